@@ -1,0 +1,116 @@
+using System.Text.RegularExpressions;
+using StagedMargins.Core.ClockFace;
+
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>A block as it is handed in.</summary>
+/// <param name="Label">A letter, or a letter with up to three more letters or digits; unique in its stage.</param>
+/// <param name="Arc">The clock arc it covers; null when it holds the centre of the floor alone.</param>
+/// <param name="Centre">True where it includes the middle of the floor.</param>
+/// <param name="FromInk">Ink on the edge where its arc begins.</param>
+/// <param name="ToInk">Ink on the edge where its arc ends.</param>
+/// <param name="PieceNumber">The piece it was cut from, counted from 1 as recorded; needed only where two pieces lie under the same hours.</param>
+public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string? FromInk, string? ToInk, int? PieceNumber = null);
+
+/// <summary>A part of a piece that is embedded and sectioned on its own, with its readings.</summary>
+public sealed partial class Block
+{
+    private readonly List<Reading> readings = [];
+
+    private Block()
+    {
+        Label = "";
+    }
+
+    internal Block(BlockEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    {
+        if (entry.Label is null || !LabelForm().IsMatch(entry.Label))
+        {
+            throw new InvalidEntryException("label", "A block's label is a letter, with up to three more letters or digits: A, B, … Z, AA, A1.");
+        }
+
+        if (entry.Arc is null && !entry.Centre)
+        {
+            throw new InvalidEntryException("arc", "A block covers a clock arc, or the centre, or both.");
+        }
+
+        (Label, Arc, Centre, PieceNumber, Ordinal) = (entry.Label, entry.Arc, entry.Centre, entry.PieceNumber, ordinal);
+        FromInk = FreeText.Optional("fromInk", entry.FromInk, LongestInk);
+        ToInk = FreeText.Optional("toInk", entry.ToInk, LongestInk);
+        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+    }
+
+    /// <summary>The longest name of an ink, in characters.</summary>
+    public const int LongestInk = 30;
+
+    /// <summary>The longest label, in characters.</summary>
+    public const int LongestLabel = 4;
+
+    /// <summary>Its label, unique in its stage.</summary>
+    public string Label { get; private set; }
+
+    /// <summary>Its place among the blocks of the stage, from 1.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>The clock arc it covers, from its first inked edge to its second; null when it holds the centre alone.</summary>
+    public ClockArc? Arc { get; private set; }
+
+    /// <summary>True where it includes the middle of the floor.</summary>
+    public bool Centre { get; private set; }
+
+    /// <summary>Ink on the edge where the arc begins.</summary>
+    public string? FromInk { get; private set; }
+
+    /// <summary>Ink on the edge where the arc ends.</summary>
+    public string? ToInk { get; private set; }
+
+    /// <summary>The piece it was cut from, counted from 1; null where its place alone tells.</summary>
+    public int? PieceNumber { get; private set; }
+
+    /// <summary>Who recorded it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was recorded.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+
+    /// <summary>All readings, in the order they were written.</summary>
+    public IReadOnlyList<Reading> Readings => readings;
+
+    /// <summary>The reading that counts: the last one, which no other amends. Null where there is none.</summary>
+    public Reading? CountingReading => readings.Count == 0 ? null : readings[^1];
+
+    /// <summary>True where the counting reading saw the margin.</summary>
+    public bool IsAdequate => CountingReading is { IsAdequate: true };
+
+    /// <summary>The place it covers, whichever margins it has there.</summary>
+    public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
+
+    /// <summary>The reading that amends another, or null.</summary>
+    public Reading? AmendmentOf(Reading reading) => readings.Find(other => other.AmendsId == reading.Id);
+
+    internal Reading Record(ReadingEntry entry, IReadOnlyList<Finding> findings, Guid recordedById, ClinicalTime recordedAt)
+    {
+        var counting = CountingReading;
+        if (counting is null && entry.AmendsId is not null)
+        {
+            throw new ForbiddenNowException("nothingToAmend", $"Block {Label} has no reading yet, so there is none to amend.");
+        }
+
+        if (counting is not null && entry.AmendsId != counting.Id)
+        {
+            throw new ForbiddenNowException("alreadyRead", $"Block {Label} has been read; a further reading must say that it amends reading {counting.Id}, and why.");
+        }
+
+        if (counting is not null && FreeText.Optional("reason", entry.Reason) is null)
+        {
+            throw new ForbiddenNowException("reasonMissing", "An amendment must say its reason.");
+        }
+
+        var reading = new Reading(entry, findings, readings.Count + 1, recordedById, recordedAt);
+        readings.Add(reading);
+        return reading;
+    }
+
+    [GeneratedRegex(@"^[A-Za-z][A-Za-z0-9]{0,3}\z", RegexOptions.CultureInvariant)]
+    private static partial Regex LabelForm();
+}

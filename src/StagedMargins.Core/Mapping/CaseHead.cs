@@ -1,0 +1,40 @@
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>
+/// Where a case stands now, in a few words. Everything here follows from the case's entries and is written with them; it is the
+/// only part of a case that changes in place, and it carries the version that keeps two writers apart.
+/// </summary>
+public sealed class CaseHead
+{
+    internal CaseHead()
+    {
+    }
+
+    /// <summary>Rises by one with every entry of the case.</summary>
+    public int Version { get; private set; } = 1;
+
+    /// <summary>Number of stages recorded.</summary>
+    public int StageCount { get; private set; }
+
+    /// <summary>Where the margins stand.</summary>
+    public CaseState State { get; private set; }
+
+    /// <summary>How the case ended; null while it is open.</summary>
+    public CaseOutcome? Outcome { get; private set; }
+
+    /// <summary>When it ended, UTC; null while it is open.</summary>
+    public DateTime? EndedUtc { get; private set; }
+
+    /// <summary>True once an amendment made a cleared case not clear. It stays, for the surgeon to act on.</summary>
+    public bool Recall { get; private set; }
+
+    internal void Follow(SurgicalCase surgicalCase, CaseState state)
+    {
+        Recall |= Outcome is not null && State == CaseState.Cleared && state != CaseState.Cleared;
+        Version++;
+        StageCount = surgicalCase.Stages.Count;
+        State = state;
+        Outcome = surgicalCase.Ending?.Outcome;
+        EndedUtc = surgicalCase.Ending?.EndedAt.Utc;
+    }
+}

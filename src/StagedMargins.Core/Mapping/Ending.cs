@@ -1,0 +1,100 @@
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>How a case ends.</summary>
+public enum CaseOutcome
+{
+    /// <summary>The whole margin was seen and is clear.</summary>
+    Cleared,
+
+    /// <summary>Stopped though tumour remains or the margin was not seen, with reason and plan.</summary>
+    StoppedWithTumour,
+
+    /// <summary>To be continued on another day.</summary>
+    ContinuesLater,
+}
+
+/// <summary>How the wound is closed.</summary>
+public enum RepairKind
+{
+    /// <summary>Left to heal.</summary>
+    SecondIntention,
+
+    /// <summary>Closed side to side.</summary>
+    SideToSide,
+
+    /// <summary>Flap.</summary>
+    Flap,
+
+    /// <summary>Graft.</summary>
+    Graft,
+
+    /// <summary>Referred to someone else.</summary>
+    Referred,
+}
+
+/// <summary>An ending as it is handed in.</summary>
+/// <param name="Outcome">How the case ends.</param>
+/// <param name="EndedAt">When.</param>
+/// <param name="Reason">Why; required when stopped with tumour.</param>
+/// <param name="Plan">What follows; required when stopped with tumour.</param>
+/// <param name="ContinuesOn">The day it continues, where it does and the day is known.</param>
+/// <param name="Repair">How the wound is closed.</param>
+public sealed record EndingEntry(
+    CaseOutcome Outcome,
+    ClinicalTime EndedAt,
+    string? Reason,
+    string? Plan,
+    DateOnly? ContinuesOn,
+    RepairKind? Repair);
+
+/// <summary>The end of a case, as it was written.</summary>
+public sealed class Ending
+{
+    private Ending()
+    {
+    }
+
+    internal Ending(EndingEntry entry, Guid recordedById, ClinicalTime recordedAt)
+    {
+        Outcome = entry.Outcome;
+        EndedAt = entry.EndedAt;
+        Reason = FreeText.Optional("reason", entry.Reason);
+        Plan = FreeText.Optional("plan", entry.Plan);
+        ContinuesOn = entry.ContinuesOn;
+        Repair = entry.Repair;
+        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        if (Outcome == CaseOutcome.StoppedWithTumour)
+        {
+            FreeText.Required("reason", Reason);
+            FreeText.Required("plan", Plan);
+        }
+        else if (Outcome == CaseOutcome.Cleared && ContinuesOn is not null)
+        {
+            throw new InvalidEntryException("continuesOn", "A cleared case does not continue.");
+        }
+    }
+
+    /// <summary>How the case ended.</summary>
+    public CaseOutcome Outcome { get; private set; }
+
+    /// <summary>When.</summary>
+    public ClinicalTime EndedAt { get; private set; }
+
+    /// <summary>Why.</summary>
+    public string? Reason { get; private set; }
+
+    /// <summary>What follows.</summary>
+    public string? Plan { get; private set; }
+
+    /// <summary>The day it continues.</summary>
+    public DateOnly? ContinuesOn { get; private set; }
+
+    /// <summary>How the wound was closed.</summary>
+    public RepairKind? Repair { get; private set; }
+
+    /// <summary>Who wrote it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was written.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+}

@@ -1,0 +1,74 @@
+using StagedMargins.Core.Shape;
+
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>The real wound as the surgeon measured it. Never changed: a new measurement is a further entry.</summary>
+public sealed class MeasuredDefect
+{
+    /// <summary>A difference from the computed length or width above this share asks for a second look.</summary>
+    public const double QuestionAbove = 0.25;
+
+    private MeasuredDefect()
+    {
+        (Length, Width) = (null!, null!);
+    }
+
+    internal MeasuredDefect(MeasuredDefectEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    {
+        (Ordinal, Length, Width, Plane) = (ordinal, entry.Length, entry.Width, entry.Plane);
+        Reason = FreeText.Optional("reason", entry.Reason);
+        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+    }
+
+    /// <summary>Its place among the measurements of the case, from 1; the last one holds.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>Length.</summary>
+    public Length Length { get; private set; }
+
+    /// <summary>Width.</summary>
+    public Length Width { get; private set; }
+
+    /// <summary>The deepest plane.</summary>
+    public AnatomicalPlane? Plane { get; private set; }
+
+    /// <summary>Why it was measured or entered again.</summary>
+    public string? Reason { get; private set; }
+
+    /// <summary>Who entered it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was entered.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+
+    /// <summary>The question to ask where the measurement and the computed defect are more than 25 % apart, or null.</summary>
+    /// <param name="computed">The defect computed from the layers, or null where there is none.</param>
+    public string? QuestionBeside(DefectSize? computed)
+    {
+        if (computed is null)
+        {
+            return null;
+        }
+
+        string[] apart =
+        [
+            .. Apart("length", Length, computed.LengthMm),
+            .. Apart("width", Width, computed.WidthMm),
+        ];
+        return apart.Length == 0
+            ? null
+            : $"The measured defect and the one computed from the layers are more than 25 % apart: {string.Join("; ", apart)}. Is every layer recorded with its true size, and is the measurement right?";
+    }
+
+    private static IEnumerable<string> Apart(string what, Length measured, double computedMm) =>
+        Math.Abs(measured.Millimetres - computedMm) > QuestionAbove * computedMm
+            ? [FormattableString.Invariant($"{what} measured {measured.Millimetres:0.#} mm, computed {computedMm:0.#} mm")]
+            : [];
+}
+
+/// <summary>A measurement as it is handed in.</summary>
+/// <param name="Length">Length.</param>
+/// <param name="Width">Width.</param>
+/// <param name="Plane">The deepest plane.</param>
+/// <param name="Reason">Why it is entered again, where it is.</param>
+public sealed record MeasuredDefectEntry(Length Length, Length Width, AnatomicalPlane? Plane, string? Reason = null);

@@ -1,0 +1,133 @@
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>One reader's result for one block.</summary>
+public enum ReadingOutcome
+{
+    /// <summary>The whole margin of the block was seen and shows no tumour.</summary>
+    Clear,
+
+    /// <summary>The whole margin of the block was seen and shows tumour.</summary>
+    Tumour,
+
+    /// <summary>The margin could not be judged; a recut is needed.</summary>
+    Unreadable,
+}
+
+/// <summary>
+/// One reader's result for one block, as it was written. Never changed: a correction is a further reading that amends it.
+/// </summary>
+public sealed class Reading
+{
+    private Reading()
+    {
+        Findings = [];
+    }
+
+    internal Reading(ReadingEntry entry, IReadOnlyList<Finding> findings, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    {
+        Id = Guid.CreateVersion7(recordedAt.ToDateTimeOffset());
+        Ordinal = ordinal;
+        Outcome = entry.Outcome;
+        ReaderId = entry.ReaderId;
+        ReadAt = entry.ReadAt;
+        Findings = findings;
+        AmendsId = entry.AmendsId;
+        Reason = FreeText.Optional("reason", entry.Reason);
+        Note = FreeText.Optional("note", entry.Note);
+        RecordedById = recordedById;
+        RecordedAt = recordedAt;
+    }
+
+    /// <summary>Its own number.</summary>
+    public Guid Id { get; private set; }
+
+    /// <summary>Its place among the readings of its block, from 1.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>The result.</summary>
+    public ReadingOutcome Outcome { get; private set; }
+
+    /// <summary>The surgeon who read the slide and vouches for it.</summary>
+    public Guid ReaderId { get; private set; }
+
+    /// <summary>When the slide was read.</summary>
+    public ClinicalTime ReadAt { get; private set; }
+
+    /// <summary>Who wrote it down.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was written down.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+
+    /// <summary>What was seen, on the patient's clock face.</summary>
+    public IReadOnlyList<Finding> Findings { get; private set; }
+
+    /// <summary>The reading that this one corrects, if any.</summary>
+    public Guid? AmendsId { get; private set; }
+
+    /// <summary>Why the former reading was corrected.</summary>
+    public string? Reason { get; private set; }
+
+    /// <summary>The reader's remark.</summary>
+    public string? Note { get; private set; }
+
+    /// <summary>The reader's later signature, where someone else wrote the reading down.</summary>
+    public Countersignature? Countersignature { get; private set; }
+
+    /// <summary>Who signed: the reader who wrote it down, or who countersigned; null while a signature is missing.</summary>
+    public Guid? SignedById => RecordedById == ReaderId ? ReaderId : Countersignature?.ById;
+
+    /// <summary>True where the margin of the block was seen, whatever it showed.</summary>
+    public bool IsAdequate => Outcome is ReadingOutcome.Clear or ReadingOutcome.Tumour;
+
+    internal void Countersign(Guid byId, ClinicalTime at)
+    {
+        if (SignedById is not null)
+        {
+            throw new ForbiddenNowException("alreadySigned", "This reading is already signed.");
+        }
+
+        if (byId != ReaderId)
+        {
+            throw new ForbiddenNowException("notTheReader", "A reading is countersigned by the surgeon it names as its reader; another surgeon amends it with a reading of their own.");
+        }
+
+        Countersignature = new Countersignature(byId, at);
+    }
+}
+
+/// <summary>The reader's signature under a reading that someone else wrote down.</summary>
+public sealed class Countersignature
+{
+    private Countersignature()
+    {
+    }
+
+    internal Countersignature(Guid byId, ClinicalTime at)
+    {
+        (ById, At) = (byId, at);
+    }
+
+    /// <summary>Who signed.</summary>
+    public Guid ById { get; private set; }
+
+    /// <summary>When.</summary>
+    public ClinicalTime At { get; private set; }
+}
+
+/// <summary>A reading as it is handed in.</summary>
+/// <param name="Outcome">The result.</param>
+/// <param name="ReaderId">The surgeon who read the slide.</param>
+/// <param name="ReadAt">When.</param>
+/// <param name="Findings">What was seen.</param>
+/// <param name="AmendsId">The reading it corrects: the one that counts now.</param>
+/// <param name="Reason">Why, when it corrects one.</param>
+/// <param name="Note">The reader's remark.</param>
+public sealed record ReadingEntry(
+    ReadingOutcome Outcome,
+    Guid ReaderId,
+    ClinicalTime ReadAt,
+    IReadOnlyList<FindingEntry> Findings,
+    Guid? AmendsId = null,
+    string? Reason = null,
+    string? Note = null);

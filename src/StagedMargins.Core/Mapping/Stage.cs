@@ -1,0 +1,258 @@
+using StagedMargins.Core.ClockFace;
+
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>One round of a case: the layer taken, its blocks and their readings.</summary>
+public sealed class Stage
+{
+    private readonly List<Block> blocks = [];
+    private readonly List<StageTimes> times = [];
+
+    private Stage()
+    {
+        Pieces = [];
+        Alerts = [];
+    }
+
+    internal Stage(int number, Layer layer, Guid recordedById, ClinicalTime recordedAt)
+    {
+        Number = number;
+        TakenAt = layer.TakenAt;
+        Pieces = layer.Pieces;
+        Alerts = [];
+        ReasonForUnread = FreeText.Optional("reasonForUnread", layer.ReasonForUnread);
+        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        GuardPieces();
+        if (layer.Blocks.Count > RecordLimits.Blocks)
+        {
+            throw new InvalidEntryException("blocks", $"A stage has at most {RecordLimits.Blocks} blocks.");
+        }
+
+        for (var i = 0; i < layer.Blocks.Count; i++)
+        {
+            try
+            {
+                Add(layer.Blocks[i], recordedById, recordedAt);
+            }
+            catch (InvalidEntryException e)
+            {
+                throw e.Within($"blocks[{i}]");
+            }
+        }
+    }
+
+    /// <summary>Its number in the case, from 1.</summary>
+    public int Number { get; private set; }
+
+    /// <summary>When the tissue left the patient.</summary>
+    public ClinicalTime TakenAt { get; private set; }
+
+    /// <summary>The pieces of its layer.</summary>
+    public IReadOnlyList<Piece> Pieces { get; private set; }
+
+    /// <summary>What was said when the stage was recorded, kept as it was said.</summary>
+    public IReadOnlyList<MarginAlert> Alerts { get; internal set; }
+
+    /// <summary>Why it was taken while readings of the last stage were missing, where that was so.</summary>
+    public string? ReasonForUnread { get; private set; }
+
+    /// <summary>Who recorded it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was recorded.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+
+    /// <summary>Its blocks, in the order they were recorded.</summary>
+    public IReadOnlyList<Block> Blocks => blocks;
+
+    /// <summary>Every entry of its times, oldest first; the last one of each kind holds.</summary>
+    public IReadOnlyList<StageTimes> Times => times;
+
+    /// <summary>When the tissue was received at the bench, as last entered.</summary>
+    public ClinicalTime? ReceivedAt => times.FindLast(entry => entry.ReceivedAt is not null)?.ReceivedAt;
+
+    /// <summary>When the slides were ready, as last entered.</summary>
+    public ClinicalTime? SlidesReadyAt => times.FindLast(entry => entry.SlidesReadyAt is not null)?.SlidesReadyAt;
+
+    /// <summary>The block of a label.</summary>
+    /// <exception cref="NotInRecordException">There is none.</exception>
+    public Block BlockOf(string label) => blocks.Find(block => block.Label == label)
+        ?? throw new NotInRecordException($"Stage {Number} has no such block.");
+
+    /// <summary>The part of a margin that can be seen in a block.</summary>
+    public MarginRegion Shown(Block block, Margin margin) => OnPieces(block, piece => piece.Shows(margin));
+
+    /// <summary>The part of a margin, newly made by this stage, that a block covers.</summary>
+    public MarginRegion Renewed(Block block, Margin margin) => OnPieces(block, piece => piece.Renews(margin));
+
+    /// <summary>What this stage takes of a margin, whatever has been seen of it.</summary>
+    public MarginRegion Taken(Margin margin) => MarginRegion.UnionOf(Pieces.Select(piece => piece.Renews(margin)));
+
+    internal Block AddBlock(BlockEntry entry, Guid recordedById, ClinicalTime recordedAt)
+    {
+        if (blocks.Count >= RecordLimits.Blocks)
+        {
+            throw new InvalidEntryException("label", $"A stage has at most {RecordLimits.Blocks} blocks.");
+        }
+
+        if (blocks.Exists(block => block.Label == entry.Label))
+        {
+            throw new ForbiddenNowException("labelTaken", $"Stage {Number} has a block of this label already; choose another.");
+        }
+
+        return Add(entry, recordedById, recordedAt);
+    }
+
+    internal StageTimes Record(ClinicalTime? receivedAt, ClinicalTime? slidesReadyAt, Guid byId, ClinicalTime at)
+    {
+        var entry = new StageTimes(times.Count + 1, receivedAt, slidesReadyAt, byId, at);
+        times.Add(entry);
+        return entry;
+    }
+
+    /// <summary>Puts a finding on the patient's clock face and refuses it off its block.</summary>
+    internal Finding Place(Block block, FindingEntry entry)
+    {
+        var arc = ArcOnFace(block, entry);
+        var finding = new Finding(entry.Kind, entry.Margin, arc, entry.Centre, entry.Along);
+        if (entry.Margin == Margin.Peripheral && entry.Centre)
+        {
+            throw new InvalidEntryException("centre", "The centre belongs to the floor; a peripheral finding has an arc.");
+        }
+
+        if (entry.Centre && !block.Centre)
+        {
+            throw new InvalidEntryException("centre", $"Block {block.Label} does not include the centre.");
+        }
+
+        if (!block.Region().Contains(finding.Region()))
+        {
+            throw new InvalidEntryException("arc", $"Outside block {block.Label}, which covers {block.Region()}.");
+        }
+
+        var shown = Shown(block, entry.Margin);
+        if (entry.Margin == Margin.Peripheral && shown.IsEmpty)
+        {
+            throw new InvalidEntryException("margin", $"Block {block.Label} is of a base, which has no peripheral edge.");
+        }
+
+        return shown.Contains(finding.Region())
+            ? finding
+            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {Words<Margin>.Of(entry.Margin)} margin only over {shown}.");
+    }
+
+    private static ClockArc? ArcOnFace(Block block, FindingEntry entry)
+    {
+        if (entry is { Arc: not null, Along: not null })
+        {
+            throw new InvalidEntryException("along", "A finding is placed by its arc or along the slide, not both.");
+        }
+
+        if (entry is { Arc: null, Along: null, Centre: false })
+        {
+            throw new InvalidEntryException("arc", "A finding needs its place: arc, along or centre.");
+        }
+
+        if (entry.Along is null)
+        {
+            return entry.Arc;
+        }
+
+        return block.Arc is { } arc
+            ? entry.Along.OnFace(arc)
+            : throw new InvalidEntryException("along", $"Block {block.Label} holds the centre alone, so nothing lies along its arc.");
+    }
+
+    private Block Add(BlockEntry entry, Guid recordedById, ClinicalTime recordedAt)
+    {
+        var block = new Block(entry, blocks.Count + 1, recordedById, recordedAt);
+        if (blocks.Exists(other => other.Label == block.Label))
+        {
+            throw new InvalidEntryException("label", $"Label {block.Label} is given twice; a label is unique in its stage.");
+        }
+
+        if (block.PieceNumber is { } number && (number < 1 || number > Pieces.Count))
+        {
+            throw new InvalidEntryException("piece", $"Stage {Number} has pieces 1 to {Pieces.Count}.");
+        }
+
+        var tissue = MarginRegion.UnionOf((block.PieceNumber is { } n ? [Pieces[n - 1]] : Pieces).Select(piece => piece.Tissue()));
+        if (!tissue.Contains(block.Region()))
+        {
+            throw new InvalidEntryException(
+                tissue.Arcs.Contains(block.Region().Arcs) ? "centre" : "arc",
+                $"Block {block.Label} must lie on tissue taken in this stage, which is {tissue}.");
+        }
+
+        blocks.Add(block);
+        return block;
+    }
+
+    private MarginRegion OnPieces(Block block, Func<Piece, MarginRegion> part) =>
+        MarginRegion.UnionOf(PiecesOf(block).Select(part)).Intersect(block.Region());
+
+    // A block is cut from one piece. Where it does not say which, it is the piece that holds all of it; where several do, or
+    // none does alone, it stands for all tissue over its place.
+    private IEnumerable<Piece> PiecesOf(Block block)
+    {
+        if (block.PieceNumber is { } number)
+        {
+            return [Pieces[number - 1]];
+        }
+
+        var holding = Pieces.Where(piece => piece.Tissue().Contains(block.Region())).ToList();
+        return holding.Count > 0 ? holding : Pieces;
+    }
+
+    private void GuardPieces()
+    {
+        if (Pieces.Count > RecordLimits.Pieces)
+        {
+            throw new InvalidEntryException("pieces", $"A layer has at most {RecordLimits.Pieces} pieces.");
+        }
+
+        var wholes = Pieces.Count(piece => piece.Kind == PieceKind.Whole);
+        if (Number == 1 && (Pieces.Count != 1 || wholes != 1))
+        {
+            throw new InvalidEntryException("pieces", "Stage 1 is exactly one whole layer.");
+        }
+
+        if (Number > 1 && (Pieces.Count == 0 || wholes > 0))
+        {
+            throw new InvalidEntryException("pieces", "A later stage is one or more rims or bases; only stage 1 is a whole layer.");
+        }
+    }
+}
+
+/// <summary>An entry of when tissue was received and slides were ready. Never changed: a correction is a further entry.</summary>
+public sealed class StageTimes
+{
+    private StageTimes()
+    {
+    }
+
+    internal StageTimes(int ordinal, ClinicalTime? receivedAt, ClinicalTime? slidesReadyAt, Guid byId, ClinicalTime at)
+    {
+        if (receivedAt is null && slidesReadyAt is null)
+        {
+            throw new InvalidEntryException("receivedAt", "Say when the tissue was received, or when the slides were ready, or both.");
+        }
+
+        (Ordinal, ReceivedAt, SlidesReadyAt, RecordedById, RecordedAt) = (ordinal, receivedAt, slidesReadyAt, byId, at);
+    }
+
+    /// <summary>Its place among the entries of the stage, from 1.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>When the tissue was received at the bench.</summary>
+    public ClinicalTime? ReceivedAt { get; private set; }
+
+    /// <summary>When the slides were ready to read.</summary>
+    public ClinicalTime? SlidesReadyAt { get; private set; }
+
+    /// <summary>Who entered it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was entered.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+}

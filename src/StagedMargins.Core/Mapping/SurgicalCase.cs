@@ -1,0 +1,324 @@
+using System.Text.RegularExpressions;
+using StagedMargins.Core.Intake;
+
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>A case as it is opened.</summary>
+/// <param name="PatientRef">The clinic's own number for the patient; no name is needed.</param>
+/// <param name="SurgeonId">The surgeon, where named.</param>
+/// <param name="Facts">What is known at intake.</param>
+/// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
+public sealed record CaseOpening(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock);
+
+/// <summary>
+/// One tumour at one site in one patient. Entries are only added; a correction is a further entry. Each verb refuses loudly what
+/// the rules of the margins forbid.
+/// </summary>
+public sealed partial class SurgicalCase
+{
+    private readonly List<Stage> stages = [];
+    private readonly List<MeasuredDefect> measuredDefects = [];
+
+    private SurgicalCase()
+    {
+        (PatientRef, CaseNumber, TwelveOClock, Facts, Head) = ("", "", "", null!, null!);
+    }
+
+    /// <summary>Opens a case.</summary>
+    /// <param name="clinicId">The clinic it belongs to.</param>
+    /// <param name="caseNumber">Its number, unique in the clinic.</param>
+    /// <param name="opening">What was entered.</param>
+    /// <param name="openedById">By whom.</param>
+    /// <param name="openedAt">When.</param>
+    /// <exception cref="InvalidEntryException">A required part is missing or a text is too long.</exception>
+    public SurgicalCase(Guid clinicId, string caseNumber, CaseOpening opening, Guid openedById, ClinicalTime openedAt)
+    {
+        ClinicId = clinicId;
+        Id = Guid.CreateVersion7(openedAt.ToDateTimeOffset());
+        CaseNumber = CheckNumber(caseNumber);
+        PatientRef = FreeText.Required("patientRef", opening.PatientRef, 64);
+        TwelveOClock = FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort);
+        SurgeonId = opening.SurgeonId;
+        Facts = opening.Facts;
+        OpenedById = openedById;
+        OpenedAt = openedAt;
+        Head = new CaseHead();
+    }
+
+    /// <summary>The clinic it belongs to.</summary>
+    public Guid ClinicId { get; private set; }
+
+    /// <summary>Its own number in the database.</summary>
+    public Guid Id { get; private set; }
+
+    /// <summary>Its number in the clinic, which carries no patient data.</summary>
+    public string CaseNumber { get; private set; }
+
+    /// <summary>The clinic's number for the patient.</summary>
+    public string PatientRef { get; private set; }
+
+    /// <summary>The surgeon, where named.</summary>
+    public Guid? SurgeonId { get; private set; }
+
+    /// <summary>Where 12 o'clock of the map points, in words.</summary>
+    public string TwelveOClock { get; private set; }
+
+    /// <summary>What is known at intake.</summary>
+    public CaseFacts Facts { get; private set; }
+
+    /// <summary>Who opened it.</summary>
+    public Guid OpenedById { get; private set; }
+
+    /// <summary>When it was opened.</summary>
+    public ClinicalTime OpenedAt { get; private set; }
+
+    /// <summary>Where it stands now.</summary>
+    public CaseHead Head { get; private set; }
+
+    /// <summary>Its stages, in order.</summary>
+    public IReadOnlyList<Stage> Stages => stages;
+
+    /// <summary>How it ended; null while it is open.</summary>
+    public Ending? Ending { get; private set; }
+
+    /// <summary>Every measurement of the wound, oldest first; the last one holds.</summary>
+    public IReadOnlyList<MeasuredDefect> MeasuredDefects => measuredDefects;
+
+    /// <summary>The margins after the last stage.</summary>
+    public CaseMargins Margins(Overlap overlap) => CaseMargins.After(stages, overlap);
+
+    /// <summary>The margins after stage k, by the readings that count now.</summary>
+    /// <exception cref="InvalidEntryException">There is no such stage.</exception>
+    public CaseMargins MarginsAfter(int stage, Overlap overlap) => stage >= 0 && stage <= stages.Count
+        ? CaseMargins.After(stages.Take(stage), overlap)
+        : throw new InvalidEntryException("afterStage", $"The case has stages 0 to {stages.Count}.");
+
+    /// <summary>The stage of a number.</summary>
+    /// <exception cref="NotInRecordException">There is none.</exception>
+    public Stage StageOf(int number) => number >= 1 && number <= stages.Count
+        ? stages[number - 1]
+        : throw new NotInRecordException("The case has no such stage.");
+
+    /// <summary>Records that a layer was taken, as the next stage, with the alerts to be said at once.</summary>
+    /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
+    /// <exception cref="ForbiddenNowException">The case has ended, or the last stage is unread and no reason was given.</exception>
+    public Stage RecordLayer(Layer layer, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var stage = NextStage(layer, byId, at);
+        var unread = LastStageUnread();
+        if (unread.Count > 0 && stage.ReasonForUnread is null)
+        {
+            throw new ForbiddenNowException(
+                "lastStageUnread",
+                $"Stage {stages.Count} is not fully read: {Describe(unread)}. Record its readings first, or say in reasonForUnread why the next layer was taken without them.",
+                [.. unread]);
+        }
+
+        stage.Alerts = Margins(overlap).Then(stage, overlap).Alerts;
+        stages.Add(stage);
+        Follow(overlap);
+        return stage;
+    }
+
+    /// <summary>What a layer would do, without recording it.</summary>
+    /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
+    /// <exception cref="ForbiddenNowException">The case has ended.</exception>
+    public Rehearsal Rehearse(Layer layer, Overlap overlap, ClinicalTime at)
+    {
+        var stage = NextStage(layer, Guid.Empty, at);
+        return new Rehearsal(stage, Margins(overlap).Then(stage, overlap), LastStageUnread());
+    }
+
+    /// <summary>Adds a block to a stage.</summary>
+    public Block AddBlock(int stage, BlockEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var to = StageOf(stage);
+        GuardOpen("no block can be added");
+        var block = to.AddBlock(entry, byId, at);
+        Follow(overlap);
+        return block;
+    }
+
+    /// <summary>Enters when a stage's tissue was received and its slides were ready.</summary>
+    public StageTimes RecordTimes(int stage, ClinicalTime? receivedAt, ClinicalTime? slidesReadyAt, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var of = StageOf(stage);
+        GuardOpen("its times can't be entered");
+        var entry = of.Record(receivedAt, slidesReadyAt, byId, at);
+        Follow(overlap);
+        return entry;
+    }
+
+    /// <summary>Records a reading of a block, or an amendment of the one that counts.</summary>
+    /// <remarks>An amendment after the case was closed as cleared that leaves it not clear raises the recall flag.</remarks>
+    public Reading RecordReading(int stage, string label, ReadingEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var of = StageOf(stage);
+        var block = of.BlockOf(label);
+        if (entry.AmendsId is null)
+        {
+            GuardOpen("it takes amendments only");
+        }
+
+        var reading = block.Record(entry, PlaceAll(of, block, entry), byId, at);
+        Follow(overlap);
+        return reading;
+    }
+
+    /// <summary>Signs a reading that someone else wrote down for the reader.</summary>
+    public Reading Countersign(Guid readingId, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var block = stages.SelectMany(stage => stage.Blocks).FirstOrDefault(b => b.Readings.Any(reading => reading.Id == readingId))
+            ?? throw new NotInRecordException("The case has no such reading.");
+        if (block.CountingReading!.Id != readingId)
+        {
+            throw new ForbiddenNowException("amended", "This reading was amended and no longer counts; countersign the one that does.");
+        }
+
+        block.CountingReading.Countersign(byId, at);
+        Follow(overlap);
+        return block.CountingReading;
+    }
+
+    /// <summary>Readings that count and still lack the reader's signature.</summary>
+    public IReadOnlyList<(Stage Stage, Block Block, Reading Reading)> ToBeCountersigned() =>
+    [
+        .. from stage in stages
+           from block in stage.Blocks
+           where block.CountingReading is { SignedById: null }
+           select (stage, block, block.CountingReading!),
+    ];
+
+    /// <summary>Ends the case.</summary>
+    /// <exception cref="ForbiddenNowException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
+    public Ending End(EndingEntry entry, MeasuredDefectEntry? measured, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        GuardOpen("it can't be ended again");
+        if (entry.Outcome == CaseOutcome.Cleared)
+        {
+            GuardClear(overlap);
+        }
+
+        var ending = new Ending(entry, byId, at);
+        if (measured is not null)
+        {
+            AddMeasurement(measured, byId, at);
+        }
+
+        Ending = ending;
+        Follow(overlap);
+        return ending;
+    }
+
+    /// <summary>Enters a measurement of the wound.</summary>
+    public MeasuredDefect Measure(MeasuredDefectEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        if (stages.Count == 0)
+        {
+            throw new ForbiddenNowException("noTissue", "No layer has been taken, so there is no defect to measure.");
+        }
+
+        if (measuredDefects.Count > 0)
+        {
+            FreeText.Required("reason", entry.Reason);
+        }
+
+        var measured = AddMeasurement(entry, byId, at);
+        Follow(overlap);
+        return measured;
+    }
+
+    private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
+    {
+        var measured = new MeasuredDefect(entry, measuredDefects.Count + 1, byId, at);
+        measuredDefects.Add(measured);
+        return measured;
+    }
+
+    private Stage NextStage(Layer layer, Guid byId, ClinicalTime at)
+    {
+        GuardOpen("no further layer can be recorded");
+        return stages.Count < RecordLimits.Stages
+            ? new Stage(stages.Count + 1, layer, byId, at)
+            : throw new InvalidEntryException("number", $"A case has at most {RecordLimits.Stages} stages.");
+    }
+
+    private List<PlaceAtFault> LastStageUnread() => stages.Count == 0
+        ? []
+        : [.. CaseMargins.Both
+            .Select(margin => (margin, coverage: StageCoverage.Of(stages[^1], margin)))
+            .Select(of => new PlaceAtFault("unread", of.margin, of.coverage.Taken.Except(of.coverage.Adequate)))
+            .Where(place => !place.Region.IsEmpty)];
+
+    private void GuardOpen(string consequence)
+    {
+        if (Ending is not null)
+        {
+            throw new ForbiddenNowException("caseEnded", $"The case has ended; {consequence}.");
+        }
+    }
+
+    private void GuardClear(Overlap overlap)
+    {
+        var margins = Margins(overlap);
+        if (margins.State != CaseState.Cleared)
+        {
+            throw margins.AfterStage == 0
+                ? new ForbiddenNowException("noTissue", "No layer has been taken, so nothing has been seen to be clear.")
+                : new ForbiddenNowException("marginsNotClear", $"Not clear: {Describe(margins.NotClear())}.", margins.NotClear());
+        }
+
+        if (ToBeCountersigned() is { Count: > 0 } unsigned)
+        {
+            throw new ForbiddenNowException(
+                "toBeCountersigned",
+                $"Readings wait for the reader's signature: {string.Join(", ", unsigned.Select(of => $"stage {of.Stage.Number} block {of.Block.Label}"))}.");
+        }
+    }
+
+    private void Follow(Overlap overlap) => Head.Follow(this, Margins(overlap).State);
+
+    private static List<Finding> PlaceAll(Stage stage, Block block, ReadingEntry entry)
+    {
+        if (entry.Findings.Count > RecordLimits.Findings)
+        {
+            throw new InvalidEntryException("findings", $"A reading has at most {RecordLimits.Findings} findings.");
+        }
+
+        var placed = new List<Finding>();
+        for (var i = 0; i < entry.Findings.Count; i++)
+        {
+            try
+            {
+                placed.Add(stage.Place(block, entry.Findings[i]));
+            }
+            catch (InvalidEntryException e)
+            {
+                throw e.Within($"findings[{i}]");
+            }
+        }
+
+        return (entry.Outcome, placed.Any(finding => finding.IsPositive())) switch
+        {
+            (ReadingOutcome.Tumour, false) => throw new InvalidEntryException("findings", "A reading of tumour needs at least one finding of tumour or perineuralInvasion, with its place."),
+            (ReadingOutcome.Clear, true) => throw new InvalidEntryException("findings", "A clear reading has no finding of tumour or perineuralInvasion."),
+            _ => placed,
+        };
+    }
+
+    private static string Describe(IEnumerable<PlaceAtFault> places) =>
+        string.Join("; ", places.Select(place => $"{place.Why} {Words<Margin>.Of(place.Margin)} {place.Region}"));
+
+    private static string CheckNumber(string number) => NumberForm().IsMatch(number)
+        ? number
+        : throw new InvalidEntryException("caseNumber", "1 to 32 letters, digits, hyphens, dots or underscores.");
+
+    [GeneratedRegex(@"^[A-Za-z0-9][A-Za-z0-9._-]{0,31}\z", RegexOptions.CultureInvariant)]
+    private static partial Regex NumberForm();
+}
+
+/// <summary>What a layer would do if it were recorded.</summary>
+/// <param name="Stage">The stage it would be.</param>
+/// <param name="Margins">The margins it would give, with its alerts.</param>
+/// <param name="LastStageUnread">What of the last stage is unread, so that recording needs a reason.</param>
+public sealed record Rehearsal(Stage Stage, CaseMargins Margins, IReadOnlyList<PlaceAtFault> LastStageUnread);

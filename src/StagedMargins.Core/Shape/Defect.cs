@@ -1,0 +1,104 @@
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Buffer;
+using NetTopologySuite.Operation.Overlay;
+using NetTopologySuite.Operation.OverlayNG;
+using NetTopologySuite.Simplify;
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Shape;
+
+/// <summary>
+/// The wound as the layers say it is. Millimetres, origin at the tumour's centre, y toward 12 o'clock, x toward 3 o'clock.
+/// </summary>
+public sealed class Defect
+{
+    // Arcs are drawn with chords; a chord's middle is off by at most this many millimetres, far below what a hand can cut.
+    private const double ChordErrorMm = 0.0005;
+    private const int QuadrantSegments = 64;
+
+    private Defect(Geometry shape, AnatomicalPlane? plane)
+    {
+        (Shape, Plane) = (shape, plane);
+        Size = DefectSize.Of(shape, plane);
+    }
+
+    /// <summary>The wound seen from above.</summary>
+    public Geometry Shape { get; }
+
+    /// <summary>The deepest plane reached, where any was noted.</summary>
+    public AnatomicalPlane? Plane { get; }
+
+    /// <summary>Its measures.</summary>
+    public DefectSize Size { get; }
+
+    /// <summary>The wound after some stages, or null before the first.</summary>
+    /// <param name="stages">Stages 1 to n, in order.</param>
+    public static Defect? After(IEnumerable<Stage> stages) => Each(stages) is [.., var last] ? last : null;
+
+    /// <summary>The wound after each of some stages, first to last.</summary>
+    /// <param name="stages">Stages 1 to n, in order.</param>
+    public static IReadOnlyList<Defect> Each(IEnumerable<Stage> stages)
+    {
+        var all = new List<Defect>();
+        foreach (var stage in stages)
+        {
+            var before = all.Count == 0 ? null : all[^1];
+            var planes = stage.Pieces.Select(piece => piece.Plane).Append(before?.Plane);
+            all.Add(new Defect(ShapeAfter(before?.Shape, stage), planes.Max()));
+        }
+
+        return all;
+    }
+
+    /// <summary>The strip that a rim of a width adds to a shape over an arc: its outward offset inside the wedge of the arc.</summary>
+    /// <param name="present">The present wound.</param>
+    /// <param name="arc">The arc, wedge apex at the origin.</param>
+    /// <param name="widthMm">Width in mm, above 0.</param>
+    /// <returns>The part of the widened wound that lies in the wedge, present wound included.</returns>
+    public static Geometry Widened(Geometry present, ClockArc arc, double widthMm)
+    {
+        var widened = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        if (arc.IsWhole)
+        {
+            return widened;
+        }
+
+        var reach = widened.EnvelopeInternal;
+        var far = 4 * (Math.Max(Math.Abs(reach.MinX), Math.Abs(reach.MaxX)) + Math.Max(Math.Abs(reach.MinY), Math.Abs(reach.MaxY)));
+        return OverlayNGRobust.Overlay(widened, Wedge(arc, far), SpatialFunction.Intersection);
+    }
+
+    private static Geometry ShapeAfter(Geometry? present, Stage stage)
+    {
+        if (present is null)
+        {
+            return stage.Pieces[0].Outline!.ToPolygon();
+        }
+
+        // Every rim of a layer is cut outside the wound as it was before that layer, so their order does not matter.
+        var grown = present;
+        foreach (var rim in stage.Pieces.Where(piece => piece.Width is not null))
+        {
+            var strip = Widened(present, rim.Arc!.Value, rim.Width!.Millimetres);
+            grown = OverlayNGRobust.Overlay(grown, strip, SpatialFunction.Union);
+        }
+
+        return ReferenceEquals(grown, present) ? present : TopologyPreservingSimplifier.Simplify(grown, ChordErrorMm);
+    }
+
+    private static Polygon Wedge(ClockArc arc, double far)
+    {
+        // Steps of at most 60°, so that the chords stay outside the wound at four times its reach.
+        var steps = (arc.Minutes + 119) / 120;
+        var ring = new List<Coordinate> { new(0, 0) };
+        for (var i = 0; i <= steps; i++)
+        {
+            var (sin, cos) = Math.SinCos(arc.From.Radians + (arc.Minutes * Math.PI / 360 * i / steps));
+            ring.Add(new Coordinate(far * sin, far * cos));
+        }
+
+        ring.Add(new Coordinate(0, 0));
+        return ShapeFactory.Millimetres.CreatePolygon([.. ring]);
+    }
+}
