@@ -1,3 +1,5 @@
+using StagedMargins.Core.Intake;
+
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>
@@ -6,12 +8,24 @@ namespace StagedMargins.Core.Mapping;
 /// </summary>
 public sealed class CaseHead
 {
-    internal CaseHead()
+    private CaseHead()
     {
+        SiteCode = "";
+    }
+
+    internal CaseHead(Site site)
+    {
+        (SiteCode, SiteDetail) = (site.Code, site.Detail);
     }
 
     /// <summary>Rises by one with every entry of the case.</summary>
     public int Version { get; private set; } = 1;
+
+    /// <summary>The site's code, for finding the case.</summary>
+    public string SiteCode { get; private set; }
+
+    /// <summary>The site in words, for finding the case.</summary>
+    public string? SiteDetail { get; private set; }
 
     /// <summary>Number of stages recorded.</summary>
     public int StageCount { get; private set; }

@@ -6,7 +6,7 @@ namespace StagedMargins.Core.Mapping;
 public sealed class Stage
 {
     private readonly List<Block> blocks = [];
-    private readonly List<StageTimes> times = [];
+    private readonly List<StageTime> times = [];
 
     private Stage()
     {
@@ -65,14 +65,8 @@ public sealed class Stage
     /// <summary>Its blocks, in the order they were recorded.</summary>
     public IReadOnlyList<Block> Blocks => blocks;
 
-    /// <summary>Every entry of its times, oldest first; the last one of each kind holds.</summary>
-    public IReadOnlyList<StageTimes> Times => times;
-
-    /// <summary>When the tissue was received at the bench, as last entered.</summary>
-    public ClinicalTime? ReceivedAt => times.FindLast(entry => entry.ReceivedAt is not null)?.ReceivedAt;
-
-    /// <summary>When the slides were ready, as last entered.</summary>
-    public ClinicalTime? SlidesReadyAt => times.FindLast(entry => entry.SlidesReadyAt is not null)?.SlidesReadyAt;
+    /// <summary>Every entry of its times, oldest first.</summary>
+    public IReadOnlyList<StageTime> Times => times;
 
     /// <summary>The block of a label.</summary>
     /// <exception cref="NotInRecordException">There is none.</exception>
@@ -103,12 +97,11 @@ public sealed class Stage
         return Add(entry, recordedById, recordedAt);
     }
 
-    internal StageTimes Record(ClinicalTime? receivedAt, ClinicalTime? slidesReadyAt, Guid byId, ClinicalTime at)
-    {
-        var entry = new StageTimes(times.Count + 1, receivedAt, slidesReadyAt, byId, at);
-        times.Add(entry);
-        return entry;
-    }
+    /// <summary>When a moment of the bench came, as last entered; null where it was not.</summary>
+    public ClinicalTime? TimeOf(StageMoment moment) => times.FindLast(entry => entry.Moment == moment)?.Time;
+
+    internal void Record(StageMoment moment, ClinicalTime time, Guid byId, ClinicalTime at) =>
+        times.Add(new StageTime(times.Count + 1, moment, time, byId, at));
 
     /// <summary>Puts a finding on the patient's clock face and refuses it off its block.</summary>
     internal Finding Place(Block block, FindingEntry entry)
@@ -222,37 +215,4 @@ public sealed class Stage
             throw new InvalidEntryException("pieces", "A later stage is one or more rims or bases; only stage 1 is a whole layer.");
         }
     }
-}
-
-/// <summary>An entry of when tissue was received and slides were ready. Never changed: a correction is a further entry.</summary>
-public sealed class StageTimes
-{
-    private StageTimes()
-    {
-    }
-
-    internal StageTimes(int ordinal, ClinicalTime? receivedAt, ClinicalTime? slidesReadyAt, Guid byId, ClinicalTime at)
-    {
-        if (receivedAt is null && slidesReadyAt is null)
-        {
-            throw new InvalidEntryException("receivedAt", "Say when the tissue was received, or when the slides were ready, or both.");
-        }
-
-        (Ordinal, ReceivedAt, SlidesReadyAt, RecordedById, RecordedAt) = (ordinal, receivedAt, slidesReadyAt, byId, at);
-    }
-
-    /// <summary>Its place among the entries of the stage, from 1.</summary>
-    public int Ordinal { get; private set; }
-
-    /// <summary>When the tissue was received at the bench.</summary>
-    public ClinicalTime? ReceivedAt { get; private set; }
-
-    /// <summary>When the slides were ready to read.</summary>
-    public ClinicalTime? SlidesReadyAt { get; private set; }
-
-    /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
-
-    /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
 }

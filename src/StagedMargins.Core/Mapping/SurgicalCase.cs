@@ -42,7 +42,7 @@ public sealed partial class SurgicalCase
         Facts = opening.Facts;
         OpenedById = openedById;
         OpenedAt = openedAt;
-        Head = new CaseHead();
+        Head = new CaseHead(opening.Facts.Site);
     }
 
     /// <summary>The clinic it belongs to.</summary>
@@ -139,14 +139,24 @@ public sealed partial class SurgicalCase
         return block;
     }
 
-    /// <summary>Enters when a stage's tissue was received and its slides were ready.</summary>
-    public StageTimes RecordTimes(int stage, ClinicalTime? receivedAt, ClinicalTime? slidesReadyAt, Overlap overlap, Guid byId, ClinicalTime at)
+    /// <summary>Enters when moments of a stage came at the bench.</summary>
+    /// <exception cref="InvalidEntryException">No moment was given.</exception>
+    public Stage RecordTimes(int stage, IReadOnlyDictionary<StageMoment, ClinicalTime> times, Overlap overlap, Guid byId, ClinicalTime at)
     {
         var of = StageOf(stage);
         GuardOpen("its times can't be entered");
-        var entry = of.Record(receivedAt, slidesReadyAt, byId, at);
+        if (times.Count == 0)
+        {
+            throw new InvalidEntryException("receivedAt", "Say when the tissue was received, or when the slides were ready, or both.");
+        }
+
+        foreach (var (moment, time) in times)
+        {
+            of.Record(moment, time, byId, at);
+        }
+
         Follow(overlap);
-        return entry;
+        return of;
     }
 
     /// <summary>Records a reading of a block, or an amendment of the one that counts.</summary>

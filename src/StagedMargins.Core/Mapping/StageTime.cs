@@ -1,0 +1,39 @@
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>A moment of a stage at the bench.</summary>
+public enum StageMoment
+{
+    /// <summary>The tissue was received.</summary>
+    Received,
+
+    /// <summary>The slides were ready to read.</summary>
+    SlidesReady,
+}
+
+/// <summary>An entry of when a moment came. Never changed: a correction is a further entry, and the last one holds.</summary>
+public sealed class StageTime
+{
+    private StageTime()
+    {
+    }
+
+    internal StageTime(int ordinal, StageMoment moment, ClinicalTime time, Guid recordedById, ClinicalTime recordedAt)
+    {
+        (Ordinal, Moment, Time, RecordedById, RecordedAt) = (ordinal, moment, time, recordedById, recordedAt);
+    }
+
+    /// <summary>Its place among the entries of the stage, from 1.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>Which moment.</summary>
+    public StageMoment Moment { get; private set; }
+
+    /// <summary>When it came.</summary>
+    public ClinicalTime Time { get; private set; }
+
+    /// <summary>Who entered it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was entered.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+}

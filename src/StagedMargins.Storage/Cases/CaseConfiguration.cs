@@ -1,0 +1,69 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Storage.Cases;
+
+internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
+{
+    public void Configure(EntityTypeBuilder<SurgicalCase> entity)
+    {
+        entity.ToTable("cases");
+        entity.HasKey(c => new { c.ClinicId, c.Id });
+        entity.Property(c => c.Id).ValueGeneratedNever();
+        entity.Property(c => c.CaseNumber).HasMaxLength(32);
+        entity.Property(c => c.PatientRef).HasMaxLength(64);
+        entity.Property(c => c.TwelveOClock).HasMaxLength(200);
+        entity.Property(c => c.Facts).AsJson();
+        entity.Time(nameof(SurgicalCase.OpenedAt));
+        entity.HasIndex(c => new { c.ClinicId, c.CaseNumber }).IsUnique();
+        entity.HasIndex(c => new { c.ClinicId, c.PatientRef });
+
+        entity.HasOne(c => c.Head).WithOne().HasForeignKey<CaseHead>("ClinicId", "CaseId").IsRequired();
+        entity.HasOne(c => c.Ending).WithOne().HasForeignKey<Ending>("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.Stages).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.MeasuredDefects).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.Navigation(c => c.Head).IsRequired();
+        entity.Navigation(c => c.Stages).HasField("stages");
+        entity.Navigation(c => c.MeasuredDefects).HasField("measuredDefects");
+    }
+}
+
+internal sealed class CaseHeadConfiguration : IEntityTypeConfiguration<CaseHead>
+{
+    public void Configure(EntityTypeBuilder<CaseHead> entity)
+    {
+        entity.ToTable("case_heads");
+        entity.OfCase();
+        entity.HasKey("ClinicId", "CaseId");
+        entity.Property(head => head.Version).IsConcurrencyToken();
+        entity.Property(head => head.SiteCode).HasMaxLength(5);
+        entity.Property(head => head.SiteDetail).HasMaxLength(200);
+        entity.HasIndex("ClinicId", nameof(CaseHead.EndedUtc));
+    }
+}
+
+internal sealed class EndingConfiguration : IEntityTypeConfiguration<Ending>
+{
+    public void Configure(EntityTypeBuilder<Ending> entity)
+    {
+        entity.ToTable("endings");
+        entity.OfCase();
+        entity.HasKey("ClinicId", "CaseId");
+        entity.Time(nameof(Ending.EndedAt));
+        entity.Time(nameof(Ending.RecordedAt));
+    }
+}
+
+internal sealed class MeasuredDefectConfiguration : IEntityTypeConfiguration<MeasuredDefect>
+{
+    public void Configure(EntityTypeBuilder<MeasuredDefect> entity)
+    {
+        entity.ToTable("measured_defects");
+        entity.OfCase();
+        entity.HasKey("ClinicId", "CaseId", nameof(MeasuredDefect.Ordinal));
+        entity.Property(measured => measured.Length).HasColumnName("length_um");
+        entity.Property(measured => measured.Width).HasColumnName("width_um");
+        entity.Time(nameof(MeasuredDefect.RecordedAt));
+    }
+}

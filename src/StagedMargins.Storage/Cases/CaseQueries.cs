@@ -1,0 +1,34 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Storage.Cases;
+
+/// <summary>Reads whole cases.</summary>
+public static class CaseQueries
+{
+    /// <summary>
+    /// The case with everything recorded in it, in order, or null where the clinic in scope has none of that number.
+    /// </summary>
+    /// <remarks>
+    /// What decides the margins is read in one statement, so that a reader never sees half of someone's write. Times and
+    /// measurements are only ever added and decide nothing, so they follow in statements of their own.
+    /// </remarks>
+    public static async Task<SurgicalCase?> FindCaseAsync(this ClinicContext db, Guid id, CancellationToken cancel)
+    {
+        var found = await db.Cases.AsSingleQuery()
+            .Include(c => c.Head)
+            .Include(c => c.Ending)
+            .Include(c => c.Stages.OrderBy(stage => stage.Number))
+            .ThenInclude(stage => stage.Blocks.OrderBy(block => block.Ordinal))
+            .ThenInclude(block => block.Readings.OrderBy(reading => reading.Ordinal))
+            .ThenInclude(reading => reading.Countersignature)
+            .SingleOrDefaultAsync(c => c.Id == id, cancel);
+        if (found is not null)
+        {
+            await db.Set<StageTime>().Where(times => EF.Property<Guid>(times, "CaseId") == id).OrderBy(times => times.Ordinal).LoadAsync(cancel);
+            await db.Set<MeasuredDefect>().Where(measured => EF.Property<Guid>(measured, "CaseId") == id).OrderBy(measured => measured.Ordinal).LoadAsync(cancel);
+        }
+
+        return found;
+    }
+}

@@ -1,0 +1,40 @@
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Storage.Clinics;
+
+/// <summary>A clinic and its settings.</summary>
+public sealed class Clinic
+{
+    /// <summary>Its own number.</summary>
+    public Guid Id { get; set; }
+
+    /// <summary>Its name.</summary>
+    public string Name { get; set; } = "";
+
+    /// <summary>Its time zone, by IANA name.</summary>
+    public string TimeZone { get; set; } = "UTC";
+
+    /// <summary>How far the next layer reaches past the tumour on each side, clock minutes.</summary>
+    public int OverlapMinutes { get; set; } = Overlap.UsualMinutes;
+
+    /// <summary>The overlap as the rules take it.</summary>
+    public Overlap Overlap => new(OverlapMinutes);
+
+    /// <summary>Now, as the clinic's clock shows it.</summary>
+    public ClinicalTime Now(TimeProvider clock) =>
+        ClinicalTime.From(TimeZoneInfo.ConvertTime(clock.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(TimeZone)));
+}
+
+/// <summary>The last case number that was made in a year.</summary>
+public sealed class CaseNumberCounter
+{
+    /// <summary>The clinic.</summary>
+    public Guid ClinicId { get; set; }
+
+    /// <summary>The year.</summary>
+    public int Year { get; set; }
+
+    /// <summary>The last number given.</summary>
+    public int Last { get; set; }
+}

@@ -1,0 +1,56 @@
+using Microsoft.EntityFrameworkCore;
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore.ChangeTracking;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using StagedMargins.Core;
+using StagedMargins.Core.ClockFace;
+
+namespace StagedMargins.Storage;
+
+/// <summary>How values of the domain stand in columns.</summary>
+public static class Conversions
+{
+    /// <summary>An arc as text, <c>07:30-09:00</c>.</summary>
+    public static string Write(ClockArc arc) => $"{arc.From}-{arc.To}";
+
+    /// <summary>An arc from its text.</summary>
+    public static ClockArc ParseArc(string text) => ClockArc.Parse(text[..5], text[6..]);
+
+    /// <summary>Keeps a part of the record as JSON text.</summary>
+    public static PropertyBuilder<T> AsJson<T>(this PropertyBuilder<T> property)
+        where T : class
+    {
+        property.HasConversion(
+            value => JsonSerializer.Serialize(value, RecordJson.Options),
+            text => JsonSerializer.Deserialize<T>(text, RecordJson.Options)!,
+            // Parts kept so are immutable: the same object is the same value.
+            new ValueComparer<T>((a, b) => ReferenceEquals(a, b), value => value.GetHashCode(), value => value));
+        return property;
+    }
+
+    /// <summary>Keeps a time as its instant and offset.</summary>
+    public static void Time<T>(this EntityTypeBuilder<T> entity, string name)
+        where T : class =>
+        entity.ComplexProperty<ClinicalTime>(name, time =>
+        {
+            time.Property(t => t.Utc).HasColumnName(SnakeCase(name));
+            time.Property(t => t.OffsetMinutes).HasColumnName($"{SnakeCase(name)}_offset");
+        });
+
+    private static string SnakeCase(string name) =>
+        string.Concat(name.Select((c, i) => char.IsUpper(c) && i > 0 ? $"_{char.ToLowerInvariant(c)}" : $"{char.ToLowerInvariant(c)}"));
+
+    /// <summary>A word of the domain as text.</summary>
+    public sealed class WordConverter<T>() : ValueConverter<T, string>(value => Words<T>.Of(value), word => Words<T>.Parse(word))
+        where T : struct, Enum;
+
+    /// <summary>An arc as text.</summary>
+    public sealed class ArcConverter() : ValueConverter<ClockArc, string>(arc => Write(arc), text => ParseArc(text));
+
+    /// <summary>A length as whole micrometres.</summary>
+    public sealed class LengthConverter() : ValueConverter<Length, int>(length => length.Micrometres, micrometres => new Length(micrometres));
+
+    /// <summary>An instant as UTC ticks, for a database without a type for it.</summary>
+    public sealed class UtcTicksConverter() : ValueConverter<DateTime, long>(utc => utc.Ticks, ticks => new DateTime(ticks, DateTimeKind.Utc));
+}

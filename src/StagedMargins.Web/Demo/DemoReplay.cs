@@ -1,0 +1,124 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Features.Readings;
+using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+
+namespace StagedMargins.Web.Demo;
+
+/// <summary>Plays an invented case through the verbs of the record, at the times it is said to have happened.</summary>
+/// <param name="clinic">The clinic.</param>
+/// <param name="people">Its people by address.</param>
+/// <param name="now">The present, before which everything happened.</param>
+internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
+{
+    private readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
+
+    /// <summary>The case and the rows of its history.</summary>
+    internal (SurgicalCase Case, IReadOnlyList<HistoryEntry> History) Play(DemoCase demo, string caseNumber)
+    {
+        var start = StartOf(demo);
+        var errors = new FieldErrors();
+        var facts = demo.Case.ToFacts(errors);
+        errors.ThrowIfAny();
+        Guid? surgeon = demo.Case.SurgeonEmail is { } email ? people[email] : null;
+        var opening = new CaseOpening(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
+        var played = new SurgicalCase(clinic.Id, caseNumber, opening, people[demo.OpenedBy], ClinicalTime.From(start));
+        var history = new List<HistoryEntry> { Row(played, "openCase", demo.Case, demo.OpenedBy, start) };
+        foreach (var step in demo.Events)
+        {
+            var at = start.AddMinutes(step.AfterMinutes);
+            var (what, entry) = Step(played, step, start, at, people[step.By]);
+            history.Add(Row(played, what, entry, step.By, at));
+        }
+
+        return (played, history);
+    }
+
+    private (string What, object Entry) Step(SurgicalCase played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)
+    {
+        var written = ClinicalTime.From(at);
+        switch (step)
+        {
+            case { Stage: { } stage }:
+                played.RecordLayer(stage.ToLayer(at), clinic.Overlap, byId, written);
+                return ("recordLayer", stage);
+            case { Times: { } times }:
+                played.RecordTimes(times.Stage, Moments(times, start), clinic.Overlap, byId, written);
+                return ("recordTimes", times);
+            case { Reading: { } reading }:
+                return Read(played, reading, at, byId, written);
+            case { Countersign: { } place }:
+                var signed = played.StageOf(place.Stage).BlockOf(place.Block).CountingReading!;
+                played.Countersign(signed.Id, clinic.Overlap, byId, written);
+                return ("countersign", new { readingId = signed.Id });
+            case { Block: { } block }:
+                var (blockStage, blockBody) = (Pop(block, "stage").GetValue<int>(), DemoFiles.As<BlockBody>(block));
+                played.AddBlock(blockStage, blockBody.ToEntry(), clinic.Overlap, byId, written);
+                return ("addBlock", new { stage = blockStage, block = blockBody });
+            case { End: { } end }:
+                var (ending, measured) = (end with { EndedAt = at }).ToEntry(at);
+                played.End(ending, measured, clinic.Overlap, byId, written);
+                return ("endCase", end);
+            default:
+                throw new FormatException("A step of the demo clinic says nothing.");
+        }
+    }
+
+    private (string What, object Entry) Read(SurgicalCase played, JsonObject reading, DateTimeOffset at, Guid byId, ClinicalTime written)
+    {
+        var (stage, label) = (Pop(reading, "stage").GetValue<int>(), Pop(reading, "block").GetValue<string>());
+        var counting = played.StageOf(stage).BlockOf(label).CountingReading?.Id;
+        var amends = reading.Remove("amends", out var said) && said is not null;
+        var body = DemoFiles.As<ReadingBody>(reading) with { Amends = amends ? counting : null };
+        played.RecordReading(stage, label, body.ToEntry(at) with { ReaderId = people[body.ReaderEmail!] }, clinic.Overlap, byId, written);
+        return (amends ? "amendReading" : "recordReading", new { stage, block = label, reading = body });
+    }
+
+    private static Dictionary<StageMoment, ClinicalTime> Moments(DemoTimes times, DateTimeOffset start)
+    {
+        var moments = new Dictionary<StageMoment, ClinicalTime>();
+        if (times.ReceivedAfterMinutes is { } received)
+        {
+            moments[StageMoment.Received] = ClinicalTime.From(start.AddMinutes(received));
+        }
+
+        if (times.SlidesReadyAfterMinutes is { } ready)
+        {
+            moments[StageMoment.SlidesReady] = ClinicalTime.From(start.AddMinutes(ready));
+        }
+
+        return moments;
+    }
+
+    private static JsonNode Pop(JsonObject from, string field)
+    {
+        from.Remove(field, out var value);
+        return value!;
+    }
+
+    private HistoryEntry Row(SurgicalCase played, string what, object entry, string by, DateTimeOffset at) =>
+        HistoryEntry.Of(played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at));
+
+    // Weekends are free; and a case of today has begun early enough for all of it to lie in the past.
+    private DateTimeOffset StartOf(DemoCase demo)
+    {
+        var today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, zone).DateTime);
+        var day = today.AddDays(-demo.DaysAgo);
+        while (demo.DaysAgo > 0 && day.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday)
+        {
+            day = day.AddDays(-1);
+        }
+
+        var local = day.ToDateTime(demo.StartsAt);
+        var start = new DateTimeOffset(local, zone.GetUtcOffset(local));
+        var latest = now.AddMinutes(-5 - demo.Events.Max(step => step.AfterMinutes));
+        return start <= latest ? start : TimeZoneInfo.ConvertTime(latest, zone);
+    }
+}

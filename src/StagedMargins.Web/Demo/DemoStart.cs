@@ -1,0 +1,98 @@
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.People;
+using StagedMargins.Web.Hosting;
+
+namespace StagedMargins.Web.Demo;
+
+/// <summary>Starts with an invented clinic, so that the program can be tried at once.</summary>
+public static class DemoStart
+{
+    private const string PasswordVariable = "STAGEDMARGINS_DEMO_PASSWORD";
+
+    /// <summary>Loads the invented clinic into an empty record, or uses the one there, and says how to try it once the service listens.</summary>
+    /// <exception cref="StartFailureException">The record holds another clinic, or the password won't do.</exception>
+    public static async Task PrepareAsync(WebApplication app)
+    {
+        await using var scope = app.Services.CreateAsyncScope();
+        var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+        var files = DemoFiles.Clinic();
+        var wanted = Environment.GetEnvironmentVariable(PasswordVariable);
+        string? password;
+        if (await db.Clinics.AnyAsync())
+        {
+            password = await ReuseAsync(scope.ServiceProvider, db, files, wanted);
+        }
+        else
+        {
+            password = string.IsNullOrEmpty(wanted) ? MakePassword() : wanted;
+            await LoadAsync(scope.ServiceProvider, db, files, password, app.Services.GetRequiredService<TimeProvider>());
+        }
+
+        app.Lifetime.ApplicationStarted.Register(() => DemoGreeting.Print(app.Urls.First(), files, password, password == wanted));
+    }
+
+    private static async Task LoadAsync(IServiceProvider services, ClinicContext db, DemoClinic files, string password, TimeProvider clock)
+    {
+        Console.WriteLine("Loading the invented clinic …");
+        await using var transaction = await db.Database.BeginTransactionAsync();
+        var clinic = new Clinic { Id = Guid.CreateVersion7(), Name = files.Name, TimeZone = files.TimeZone, OverlapMinutes = files.OverlapMinutes };
+        db.Add(clinic);
+        await db.SaveChangesAsync();
+        var people = new Dictionary<string, Guid>();
+        foreach (var person in files.People)
+        {
+            people[person.Email] = (await FirstStart.AddPersonAsync(services, clinic.Id, person.Email, person.Name, person.Roles, password)).Id;
+        }
+
+        var replay = new DemoReplay(clinic, people, clock.GetUtcNow());
+        var lastNumbers = new Dictionary<int, int>();
+        foreach (var demo in DemoFiles.Cases())
+        {
+            var year = TimeZoneInfo.ConvertTime(clock.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone)).AddDays(-demo.DaysAgo).Year;
+            var number = lastNumbers[year] = lastNumbers.GetValueOrDefault(year) + 1;
+            var (played, history) = replay.Play(demo, FormattableString.Invariant($"{year}-{number:0000}"));
+            db.Add(played);
+            db.AddRange(history);
+        }
+
+        db.AddRange(lastNumbers.Select(last => new CaseNumberCounter { ClinicId = clinic.Id, Year = last.Key, Last = last.Value }));
+        await db.SaveChangesAsync();
+        await transaction.CommitAsync();
+    }
+
+    // The accounts keep their password unless another is asked for.
+    private static async Task<string?> ReuseAsync(IServiceProvider services, ClinicContext db, DemoClinic files, string? wanted)
+    {
+        var people = services.GetRequiredService<UserManager<Person>>();
+        if (!await db.Clinics.AnyAsync(clinic => clinic.Name == files.Name))
+        {
+            throw new StartFailureException("This record holds a real clinic; --demo needs a record of its own. Leave ConnectionStrings:Default unset, or name another database.");
+        }
+
+        if (string.IsNullOrEmpty(wanted))
+        {
+            return null;
+        }
+
+        foreach (var demo in files.People)
+        {
+            var person = await people.FindByEmailAsync(demo.Email);
+            if (person is not null && !await people.CheckPasswordAsync(person, wanted))
+            {
+                var result = await people.ResetPasswordAsync(person, await people.GeneratePasswordResetTokenAsync(person), wanted);
+                if (!result.Succeeded)
+                {
+                    throw new StartFailureException($"{PasswordVariable} won't do: {string.Join(" ", result.Errors.Select(error => error.Description))}");
+                }
+            }
+        }
+
+        return wanted;
+    }
+
+    private static string MakePassword() => RandomNumberGenerator.GetString("abcdefghijkmnpqrstuvwxyz23456789", 16);
+}

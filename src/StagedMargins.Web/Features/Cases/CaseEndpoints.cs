@@ -1,0 +1,52 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Cases;
+
+/// <summary>Opening and seeing cases.</summary>
+public static class CaseEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapCases(this IEndpointRouteBuilder cases)
+    {
+        cases.MapPost("/", OpenAsync).RequireAuthorization(Policies.RecordCase).WithTags("Cases")
+            .WithSummary("Opens a case.").Produces<CaseView>(StatusCodes.Status201Created);
+        cases.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Cases")
+            .WithSummary("A case with everything recorded in it.").Produces<CaseView>();
+    }
+
+    private static Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var errors = new FieldErrors();
+        var facts = body.ToFacts(errors);
+        var patientRef = errors.Take(null, () => FreeText.Required("patientRef", body.PatientRef, 64));
+        var twelve = errors.Take(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
+        errors.ThrowIfAny();
+        return writes.OpenAsync(
+            person,
+            body,
+            string.IsNullOrWhiteSpace(body.CaseNumber) ? null : body.CaseNumber.Trim(),
+            (number, people, at) => new SurgicalCase(
+                person.ClinicId,
+                number,
+                new CaseOpening(patientRef, body.SurgeonEmail is { } email ? people.SurgeonOf("surgeonEmail", email) : null, facts, twelve),
+                person.Id,
+                at),
+            change => new Answer(StatusCodes.Status201Created, CaseView.Of(change.Case, change.Overlap, change.People), $"/api/cases/{change.Case.Id}"),
+            cancel);
+    }
+
+    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    {
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
+        return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+    }
+}

@@ -1,0 +1,112 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
+using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Cases;
+
+/// <summary>Whether a case is open.</summary>
+public enum CaseStatus
+{
+    /// <summary>Open.</summary>
+    Open,
+
+    /// <summary>Ended.</summary>
+    Ended,
+}
+
+/// <summary>A case as it is sent.</summary>
+/// <param name="Id">Its number in the service.</param>
+/// <param name="CaseNumber">Its number in the clinic.</param>
+/// <param name="PatientRef">The clinic's number for the patient.</param>
+/// <param name="SurgeonEmail">The surgeon.</param>
+/// <param name="Status">Open or ended.</param>
+/// <param name="Outcome">How it ended.</param>
+/// <param name="EndedAt">When it ended.</param>
+/// <param name="Recall">True once an amendment made a cleared case not clear.</param>
+/// <param name="OpenedAt">When it was opened.</param>
+/// <param name="OpenedBy">By whom.</param>
+/// <param name="Site">Where the tumour is.</param>
+/// <param name="AreaClass">Area class.</param>
+/// <param name="Tumour">What is known of the tumour.</param>
+/// <param name="PreOperative">The lesion's size before surgery.</param>
+/// <param name="TwelveOClock">Where 12 o'clock points.</param>
+/// <param name="WeightKg">The patient's weight, kg.</param>
+/// <param name="Immunosuppressed">True where the patient is.</param>
+/// <param name="PriorRadiation">True where the site was irradiated.</param>
+/// <param name="Indications">Why staged surgery was chosen.</param>
+/// <param name="Stages">Its stages.</param>
+/// <param name="Margins">The margins after the last stage.</param>
+/// <param name="ToBeCountersigned">Readings that count and lack the reader's signature.</param>
+/// <param name="Ending">The end as it was entered.</param>
+/// <param name="MeasuredDefect">The wound as last measured.</param>
+/// <param name="DefectQuestion">The question where measured and computed defect are more than 25 % apart.</param>
+public sealed record CaseView(
+    Guid Id,
+    string CaseNumber,
+    string PatientRef,
+    string? SurgeonEmail,
+    CaseStatus Status,
+    CaseOutcome? Outcome,
+    DateTimeOffset? EndedAt,
+    bool Recall,
+    DateTimeOffset OpenedAt,
+    string? OpenedBy,
+    SiteBody Site,
+    AreaClass? AreaClass,
+    TumourBody Tumour,
+    SizeBody? PreOperative,
+    string TwelveOClock,
+    decimal? WeightKg,
+    bool? Immunosuppressed,
+    bool? PriorRadiation,
+    IReadOnlyList<string> Indications,
+    StageView[] Stages,
+    MarginsView Margins,
+    UnsignedView[] ToBeCountersigned,
+    EndingView? Ending,
+    MeasuredDefectView? MeasuredDefect,
+    string? DefectQuestion)
+{
+    /// <summary>A case as it is sent.</summary>
+    public static CaseView Of(SurgicalCase of, Overlap overlap, ClinicPeople people)
+    {
+        var measured = of.MeasuredDefects is [.., var last] ? last : null;
+        return new CaseView(
+            of.Id,
+            of.CaseNumber,
+            of.PatientRef,
+            people.EmailOf(of.SurgeonId),
+            of.Ending is null ? CaseStatus.Open : CaseStatus.Ended,
+            of.Ending?.Outcome,
+            of.Ending?.EndedAt.ToDateTimeOffset(),
+            of.Head.Recall,
+            of.OpenedAt.ToDateTimeOffset(),
+            people.EmailOf(of.OpenedById),
+            of.Facts.Site.ToBody(),
+            of.Facts.AreaClass,
+            of.Facts.Tumour.ToBody(),
+            of.Facts.PreOperative.ToBody(),
+            of.TwelveOClock,
+            of.Facts.WeightGrams / 1000m,
+            of.Facts.Immunosuppressed,
+            of.Facts.PriorRadiation,
+            of.Facts.Indications,
+            [.. of.Stages.Select(stage => StageView.Of(stage, people))],
+            MarginsView.Of(of.Margins(overlap), of, of.Stages),
+            [.. of.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],
+            EndingView.Of(of.Ending, people),
+            MeasuredDefectView.Of(measured, people),
+            measured?.QuestionBeside(Defect.After(of.Stages)?.Size));
+    }
+}
+
+/// <summary>A reading that lacks its reader's signature.</summary>
+/// <param name="Stage">Its stage.</param>
+/// <param name="Block">Its block.</param>
+/// <param name="ReadingId">Its number.</param>
+/// <param name="ReaderEmail">Who is to sign.</param>
+public sealed record UnsignedView(int Stage, string Block, Guid ReadingId, string? ReaderEmail);

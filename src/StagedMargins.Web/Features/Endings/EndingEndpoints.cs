@@ -1,0 +1,54 @@
+using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Endings;
+
+/// <summary>The end of a case and the measured wound.</summary>
+public static class EndingEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapEndings(this IEndpointRouteBuilder cases)
+    {
+        var group = cases.MapGroup("/{id:guid}").WithTags("Ending").RequireAuthorization(Policies.Surgeon);
+        group.MapPost("/end", EndAsync)
+            .WithSummary("Ends a case; as cleared only when nothing is outstanding, unread or unsigned.").Produces<CaseView>();
+        group.MapPost("/measured-defect", MeasureAsync)
+            .WithSummary("Enters a measurement of the wound; a correction is a further entry with its reason.").Produces<CaseView>();
+    }
+
+    private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWrites writes, TimeProvider clock, CancellationToken cancel)
+    {
+        var (ending, measured) = body.ToEntry(clock.GetUtcNow());
+        return writes.ChangeAsync(
+            id,
+            person,
+            "endCase",
+            body,
+            change =>
+            {
+                change.Case.End(ending, measured, change.Overlap, change.ById, change.At);
+                return Whole(change);
+            },
+            cancel);
+    }
+
+    private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var entry = body.ToEntry();
+        return writes.ChangeAsync(
+            id,
+            person,
+            "measureDefect",
+            body,
+            change =>
+            {
+                change.Case.Measure(entry, change.Overlap, change.ById, change.At);
+                return Whole(change);
+            },
+            cancel);
+    }
+
+    private static Answer Whole(Change change) =>
+        new(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
+}

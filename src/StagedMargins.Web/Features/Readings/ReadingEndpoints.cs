@@ -1,0 +1,64 @@
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage.People;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Readings;
+
+/// <summary>Readings and their signatures.</summary>
+public static class ReadingEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapReadings(this IEndpointRouteBuilder cases)
+    {
+        var group = cases.MapGroup("/{id:guid}").WithTags("Readings").RequireAuthorization(Policies.RecordCase);
+        group.MapPost("/stages/{n:int}/blocks/{label}/readings", RecordAsync)
+            .WithSummary("Records a reading of a block, or an amendment of the one that counts.").Produces<ReadingView>(StatusCodes.Status201Created);
+        group.MapPost("/stages/{n:int}/blocks/{label}/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
+            .WithSummary("The reader signs a reading that someone else wrote down.").Produces<ReadingView>();
+        group.MapPost("/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
+            .WithSummary("The same, by the reading's number alone.").Produces<ReadingView>();
+    }
+
+    private static Task<IResult> RecordAsync(
+        Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWrites writes, TimeProvider clock, CancellationToken cancel)
+    {
+        if (body.Amends is not null && !person.Is(Roles.Surgeon))
+        {
+            throw new NotYourRoleException("A reading is amended by a surgeon.");
+        }
+
+        if (body.ReaderEmail is null && !person.Is(Roles.Surgeon))
+        {
+            throw new InvalidEntryException("readerEmail", "Name the surgeon who read the slide.");
+        }
+
+        var entry = body.ToEntry(clock.GetUtcNow());
+        return writes.ChangeAsync(
+            id,
+            person,
+            body.Amends is null ? "recordReading" : "amendReading",
+            new { stage = n, block = label, reading = body },
+            change =>
+            {
+                var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : person.Id;
+                var reading = change.Case.RecordReading(n, label, entry with { ReaderId = reader }, change.Overlap, change.ById, change.At);
+                return new Answer(StatusCodes.Status201Created, View(change, reading), $"/api/cases/{id}/stages/{n}");
+            },
+            cancel);
+    }
+
+    private static Task<IResult> CountersignAsync(
+        Guid id, Guid readingId, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+        id,
+        person,
+        "countersign",
+        new { readingId },
+        change => new Answer(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.Overlap, change.ById, change.At))),
+        cancel);
+
+    private static ReadingView View(Change change, Reading reading) =>
+        ReadingView.Of(reading, change.Case.Stages.SelectMany(stage => stage.Blocks).Single(block => block.Readings.Contains(reading)), change.People);
+}

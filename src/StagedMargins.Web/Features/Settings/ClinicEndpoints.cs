@@ -1,0 +1,52 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Settings;
+
+/// <summary>Settings of a clinic as they are sent and taken; what is left out stays.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="TimeZone">Its time zone, by IANA name.</param>
+/// <param name="OverlapMinutes">How far the next layer reaches past the tumour on each side, 0 to 120 clock minutes.</param>
+public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes);
+
+/// <summary>The clinic's settings.</summary>
+public static class ClinicEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapClinic(this IEndpointRouteBuilder routes)
+    {
+        var clinic = routes.MapGroup("/api/clinic").WithTags("People and settings");
+        clinic.MapGet("/", GetAsync).WithSummary("The clinic's settings.").Produces<ClinicBody>();
+        clinic.MapPost("/", SetAsync).RequireAuthorization(Policies.Administrator).WithSummary("Changes the clinic's settings.").Produces<ClinicBody>();
+    }
+
+    private static async Task<IResult> GetAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    {
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        return Results.Ok(new ClinicBody(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes));
+    }
+
+    private static async Task<IResult> SetAsync(ClinicBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    {
+        var errors = new FieldErrors();
+        var name = errors.Take(null, () => FreeText.Optional("name", body.Name, 100));
+        var zone = errors.Take(null, () => CheckZone(body.TimeZone));
+        var overlap = errors.Take(null, () => body.OverlapMinutes is { } minutes ? new Overlap(minutes).Minutes : (int?)null);
+        errors.ThrowIfAny();
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        clinic.Name = name ?? clinic.Name;
+        clinic.TimeZone = zone ?? clinic.TimeZone;
+        clinic.OverlapMinutes = overlap ?? clinic.OverlapMinutes;
+        await db.SaveChangesAsync(cancel);
+        return Results.Ok(new ClinicBody(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes));
+    }
+
+    private static string? CheckZone(string? zone) => zone is null || (zone.Length <= 64 && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _))
+        ? zone
+        : throw new InvalidEntryException("timeZone", "An IANA time zone such as America/Halifax.");
+}

@@ -1,0 +1,106 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Stages;
+
+/// <summary>Layers, their blocks and their times.</summary>
+public static class StageEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapStages(this IEndpointRouteBuilder cases)
+    {
+        var stages = cases.MapGroup("/{id:guid}/stages").WithTags("Stages");
+        stages.MapPost("/", RecordAsync).RequireAuthorization(Policies.RecordCase)
+            .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
+        stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase)
+            .WithSummary("What a layer would do; writes nothing.").Produces<RehearsalView>();
+        stages.MapGet("/{n:int}", GetAsync).RequireAuthorization(Policies.SeeCase)
+            .WithSummary("A stage.").Produces<StageView>();
+        stages.MapPost("/{n:int}/blocks", AddBlockAsync).RequireAuthorization(Policies.RecordCase)
+            .WithSummary("Adds a block to a stage.").Produces<BlockView>(StatusCodes.Status201Created);
+        stages.MapPost("/{n:int}/times", RecordTimesAsync).RequireAuthorization(Policies.RecordCase)
+            .WithSummary("Enters when tissue was received and slides were ready.").Produces<StageView>();
+    }
+
+    private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWrites writes, TimeProvider clock, CancellationToken cancel)
+    {
+        var layer = body.ToLayer(clock.GetUtcNow());
+        return writes.ChangeAsync(
+            id,
+            person,
+            "recordLayer",
+            body,
+            change =>
+            {
+                if (body.Number is { } meant && meant != change.Case.Stages.Count + 1)
+                {
+                    throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
+                }
+
+                var stage = change.Case.RecordLayer(layer, change.Overlap, change.ById, change.At);
+                return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
+            },
+            cancel,
+            addsStage: true);
+    }
+
+    private static async Task<IResult> RehearseAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
+    {
+        var layer = body.ToLayer(clock.GetUtcNow());
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        return Results.Ok(RehearsalView.Of(found.Rehearse(layer, clinic.Overlap, clinic.Now(clock)), found));
+    }
+
+    private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    {
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
+        return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+    }
+
+    private static Task<IResult> AddBlockAsync(Guid id, int n, BlockBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var entry = body.ToEntry();
+        return writes.ChangeAsync(
+            id,
+            person,
+            "addBlock",
+            new { stage = n, block = body },
+            change =>
+            {
+                var block = change.Case.AddBlock(n, entry, change.Overlap, change.ById, change.At);
+                return new Answer(StatusCodes.Status201Created, BlockView.Of(block, change.People), $"/api/cases/{id}/stages/{n}");
+            },
+            cancel);
+    }
+
+    private static Task<IResult> RecordTimesAsync(Guid id, int n, TimesBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var times = new Dictionary<StageMoment, ClinicalTime>();
+        if (body.ReceivedAt is { } received)
+        {
+            times[StageMoment.Received] = ClinicalTime.From(received);
+        }
+
+        if (body.SlidesReadyAt is { } ready)
+        {
+            times[StageMoment.SlidesReady] = ClinicalTime.From(ready);
+        }
+
+        return writes.ChangeAsync(
+            id,
+            person,
+            "recordTimes",
+            new { stage = n, times = body },
+            change => new Answer(
+                StatusCodes.Status200OK,
+                StageView.Of(change.Case.RecordTimes(n, times, change.Overlap, change.ById, change.At), change.People)),
+            cancel);
+    }
+}

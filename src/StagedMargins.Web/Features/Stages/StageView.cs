@@ -1,0 +1,81 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Readings;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Stages;
+
+/// <summary>A block as it is sent.</summary>
+/// <param name="Label">Its label.</param>
+/// <param name="Arc">The clock arc it covers.</param>
+/// <param name="Centre">True where it includes the middle of the floor.</param>
+/// <param name="FromInk">Ink where its arc begins.</param>
+/// <param name="ToInk">Ink where its arc ends.</param>
+/// <param name="Piece">The piece it was cut from, where that was said.</param>
+/// <param name="Readings">Its readings, oldest first.</param>
+public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? FromInk, string? ToInk, int? Piece, ReadingView[] Readings)
+{
+    /// <summary>A block as it is sent.</summary>
+    public static BlockView Of(Block block, ClinicPeople people) => new(
+        block.Label,
+        ArcBody.Of(block.Arc),
+        block.Centre,
+        block.FromInk,
+        block.ToInk,
+        block.PieceNumber,
+        [.. block.Readings.Select(reading => ReadingView.Of(reading, block, people))]);
+}
+
+/// <summary>A stage as it is sent.</summary>
+/// <param name="Number">Its number, from 1.</param>
+/// <param name="TakenAt">When the tissue left the patient.</param>
+/// <param name="ReceivedAt">When the tissue was received at the bench.</param>
+/// <param name="SlidesReadyAt">When the slides were ready.</param>
+/// <param name="Pieces">Its pieces.</param>
+/// <param name="Blocks">Its blocks.</param>
+/// <param name="Alerts">What was said when it was recorded.</param>
+/// <param name="ReasonForUnread">Why it was taken while readings were missing.</param>
+/// <param name="RecordedBy">Who recorded it.</param>
+/// <param name="RecordedAt">When it was recorded.</param>
+public sealed record StageView(
+    int Number,
+    DateTimeOffset TakenAt,
+    DateTimeOffset? ReceivedAt,
+    DateTimeOffset? SlidesReadyAt,
+    PieceBody[] Pieces,
+    BlockView[] Blocks,
+    AlertView[] Alerts,
+    string? ReasonForUnread,
+    string? RecordedBy,
+    DateTimeOffset RecordedAt)
+{
+    /// <summary>A stage as it is sent.</summary>
+    public static StageView Of(Stage stage, ClinicPeople people) => new(
+        stage.Number,
+        stage.TakenAt.ToDateTimeOffset(),
+        stage.TimeOf(StageMoment.Received)?.ToDateTimeOffset(),
+        stage.TimeOf(StageMoment.SlidesReady)?.ToDateTimeOffset(),
+        [.. stage.Pieces.Select(piece => piece.ToBody())],
+        [.. stage.Blocks.Select(block => BlockView.Of(block, people))],
+        [.. stage.Alerts.Select(AlertView.Of)],
+        stage.ReasonForUnread,
+        people.EmailOf(stage.RecordedById),
+        stage.RecordedAt.ToDateTimeOffset());
+}
+
+/// <summary>What a layer would do if it were recorded.</summary>
+/// <param name="Number">The stage it would be.</param>
+/// <param name="Alerts">What would be said.</param>
+/// <param name="Margins">The margins it would give.</param>
+/// <param name="ReasonNeeded">True where recording needs a reason, for the last stage is not fully read.</param>
+/// <param name="LastStageUnread">What of the last stage is unread.</param>
+public sealed record RehearsalView(int Number, AlertView[] Alerts, MarginsView Margins, bool ReasonNeeded, PlaceView[] LastStageUnread)
+{
+    /// <summary>A rehearsal as it is sent.</summary>
+    public static RehearsalView Of(Rehearsal rehearsal, SurgicalCase of) => new(
+        rehearsal.Stage.Number,
+        [.. rehearsal.Margins.Alerts.Select(AlertView.Of)],
+        MarginsView.Of(rehearsal.Margins, of, of.Stages.Append(rehearsal.Stage)),
+        rehearsal.LastStageUnread.Count > 0,
+        [.. rehearsal.LastStageUnread.Select(PlaceView.Of)]);
+}

@@ -1,0 +1,9 @@
+namespace StagedMargins.Web.Hosting;
+
+/// <summary>The caution that users are shown.</summary>
+public static class Caution
+{
+    /// <summary>In one line.</summary>
+    public const string Text =
+        "A record and a calculator for trained staff; not a diagnosis and not a cleared medical device. Decisions belong to licensed clinicians, local law and the clinic's own policy.";
+}

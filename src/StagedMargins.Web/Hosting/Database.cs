@@ -1,0 +1,110 @@
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Postgres;
+using StagedMargins.Storage.Sqlite;
+
+namespace StagedMargins.Web.Hosting;
+
+/// <summary>The database by settings: <c>Database:Provider</c> is Sqlite (default) or Postgres, <c>ConnectionStrings:Default</c> says where.</summary>
+public static class Database
+{
+    /// <summary>Adds the record, and readies its place.</summary>
+    /// <param name="services">The services.</param>
+    /// <param name="settings">The settings.</param>
+    /// <param name="fileName">The SQLite file in the user's data folder, where no connection string is set.</param>
+    /// <exception cref="StartFailureException">A setting is wrong.</exception>
+    public static void AddDatabase(this IServiceCollection services, IConfiguration settings, string fileName)
+    {
+        var provider = settings["Database:Provider"] ?? "Sqlite";
+        var connection = settings.GetConnectionString("Default");
+        services.AddScoped<ClinicScope>();
+        switch (provider.ToUpperInvariant())
+        {
+            case "SQLITE":
+                var file = SqliteConnection(connection, fileName);
+                services.AddDbContext<ClinicContext>(options => SqliteDatabase.Use(options, file));
+                break;
+            case "POSTGRES" when !string.IsNullOrWhiteSpace(connection):
+                services.AddDbContext<ClinicContext>(options => PostgresDatabase.Use(options, connection));
+                break;
+            case "POSTGRES":
+                throw new StartFailureException("Database:Provider is Postgres, but ConnectionStrings:Default is not set.");
+            default:
+                throw new StartFailureException($"Database:Provider is '{provider}'; it must be Sqlite or Postgres.");
+        }
+    }
+
+    /// <summary>Brings the tables up to date.</summary>
+    public static async Task MigrateAsync(IServiceProvider services)
+    {
+        await using var scope = services.CreateAsyncScope();
+        var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+        if (db.Database.IsSqlite())
+        {
+            await MigrateFileAsync(db);
+        }
+        else
+        {
+            await db.Database.MigrateAsync();
+        }
+    }
+
+    // The framework marks a SQLite file as being migrated by a row, which a killed process leaves behind for ever. A lock of the
+    // operating system goes with its process, so whoever holds that may take the row away.
+    private static async Task MigrateFileAsync(ClinicContext db)
+    {
+        var file = new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource;
+        await using var held = await HoldAsync($"{file}.migrating");
+        if ((await db.Database.GetAppliedMigrationsAsync()).Any())
+        {
+            await db.Database.ExecuteSqlAsync($"DROP TABLE IF EXISTS \"__EFMigrationsLock\"");
+        }
+
+        if ((await db.Database.GetPendingMigrationsAsync()).Any())
+        {
+            await db.Database.MigrateAsync();
+        }
+    }
+
+    private static async Task<FileStream> HoldAsync(string path)
+    {
+        for (var attempt = 1; ; attempt++)
+        {
+            try
+            {
+                return new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
+            }
+            catch (IOException) when (attempt < 100 && File.Exists(path))
+            {
+                await Task.Delay(100);
+            }
+        }
+    }
+
+    private static string SqliteConnection(string? connection, string fileName)
+    {
+        var builder = new SqliteConnectionStringBuilder(connection ?? $"Data Source={Path.Combine(DataFolder(), fileName)}");
+        if (string.IsNullOrEmpty(builder.DataSource) || builder.Mode == SqliteOpenMode.Memory || builder.DataSource == ":memory:")
+        {
+            throw new StartFailureException("ConnectionStrings:Default must name a SQLite file, for example Data Source=/var/lib/stagedmargins/record.db.");
+        }
+
+        if (Path.GetDirectoryName(Path.GetFullPath(builder.DataSource)) is { } folder)
+        {
+            Directory.CreateDirectory(folder);
+        }
+
+        builder.DataSource = Path.GetFullPath(builder.DataSource);
+        builder.ForeignKeys = true;
+        return builder.ToString();
+    }
+
+    private static string DataFolder()
+    {
+        var folder = Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create);
+        return folder.Length > 0
+            ? Path.Combine(folder, "StagedMargins")
+            : throw new StartFailureException("There is no data folder for this user; set ConnectionStrings:Default to a SQLite file.");
+    }
+}

@@ -1,0 +1,28 @@
+using Microsoft.AspNetCore.Authorization;
+using StagedMargins.Storage.People;
+
+namespace StagedMargins.Web.Hosting;
+
+/// <summary>Who may do what. A route without a policy takes anyone signed in; a route open to all says so.</summary>
+public static class Policies
+{
+    /// <summary>Open a case, record stages, blocks and readings.</summary>
+    public const string RecordCase = nameof(RecordCase);
+
+    /// <summary>See a case and its maps.</summary>
+    public const string SeeCase = nameof(SeeCase);
+
+    /// <summary>Sign, amend, measure and end.</summary>
+    public const string Surgeon = nameof(Surgeon);
+
+    /// <summary>Keep people and settings.</summary>
+    public const string Administrator = nameof(Administrator);
+
+    /// <summary>Sets them.</summary>
+    public static void Add(AuthorizationBuilder authorization) => authorization
+        .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build())
+        .AddPolicy(RecordCase, policy => policy.RequireRole(Roles.Histotech, Roles.Surgeon))
+        .AddPolicy(SeeCase, policy => policy.RequireRole(Roles.Histotech, Roles.Surgeon))
+        .AddPolicy(Surgeon, policy => policy.RequireRole(Roles.Surgeon))
+        .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator));
+}

@@ -1,0 +1,71 @@
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Http.Json;
+using Microsoft.AspNetCore.Identity;
+using StagedMargins.Storage;
+using StagedMargins.Storage.People;
+using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Hosting;
+
+/// <summary>What the host is made of.</summary>
+public static class Services
+{
+    /// <summary>The largest request body, bytes.</summary>
+    public const long LargestBody = 1024 * 1024;
+
+    /// <summary>How requests are read and refusals are said.</summary>
+    public static void AddApi(this IServiceCollection services)
+    {
+        services.Configure<JsonOptions>(options => ApiJson.Configure(options.SerializerOptions));
+        services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
+        services.AddExceptionHandler<ProblemHandler>();
+        services.AddProblemDetails(options => options.CustomizeProblemDetails = context => context.ProblemDetails.Detail ??= DetailFor(context.ProblemDetails.Status));
+        services.AddHttpContextAccessor();
+        services.AddSingleton(TimeProvider.System);
+        services.AddScoped<CaseWrites>();
+    }
+
+    /// <summary>Who may come in.</summary>
+    public static void AddSignIn(this IServiceCollection services)
+    {
+        services.AddAuthentication(IdentityConstants.BearerScheme).AddBearerToken(IdentityConstants.BearerScheme);
+        services.AddIdentityCore<Person>(options =>
+            {
+                options.User.RequireUniqueEmail = true;
+                options.Password.RequiredLength = 12;
+                options.Password.RequireDigit = false;
+                options.Password.RequireLowercase = false;
+                options.Password.RequireUppercase = false;
+                options.Password.RequireNonAlphanumeric = false;
+                options.Lockout.MaxFailedAccessAttempts = FailedLogins.Most;
+                options.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(5);
+            })
+            .AddRoles<IdentityRole<Guid>>()
+            .AddEntityFrameworkStores<ClinicContext>()
+            .AddClaimsPrincipalFactory<ClinicClaims>()
+            .AddSignInManager();
+        services.AddSingleton<FailedLogins>();
+        services.AddDataProtection().SetApplicationName("StagedMargins").PersistKeysToDbContext<ClinicContext>();
+        Policies.Add(services.AddAuthorizationBuilder());
+    }
+
+    /// <summary>Puts the clinic of who is signed in into scope, so that nothing of another is seen.</summary>
+    public static void UseClinicScope(this IApplicationBuilder app) => app.Use((context, next) =>
+    {
+        context.RequestServices.GetRequiredService<ClinicScope>().ClinicId = CurrentPerson.From(context.User)?.ClinicId ?? Guid.Empty;
+        return next(context);
+    });
+
+    private static string? DetailFor(int? status) => status switch
+    {
+        StatusCodes.Status401Unauthorized => "Sign in first: POST /api/auth/login, then send its accessToken as a bearer token.",
+        StatusCodes.Status403Forbidden => "Your role does not allow this. Ask someone whose role does, or the administrator.",
+        StatusCodes.Status404NotFound => "There is nothing at this address.",
+        StatusCodes.Status405MethodNotAllowed => "This address does not take this method.",
+        StatusCodes.Status415UnsupportedMediaType => "Send the body as application/json.",
+        StatusCodes.Status500InternalServerError => "Something went wrong in the program; nothing of this request was kept. Try again, and tell whoever keeps the service.",
+        _ => null,
+    };
+}

@@ -1,0 +1,32 @@
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Npgsql;
+
+namespace StagedMargins.Web.Problems;
+
+/// <summary>Tells the faults of the databases apart.</summary>
+public static class DatabaseFaults
+{
+    private const int SqliteBusy = 5;
+    private const int SqliteLocked = 6;
+    private const int SqliteConstraint = 19;
+
+    /// <summary>True where two writers met: a unique key was taken meanwhile, or a row changed.</summary>
+    public static bool IsConflict(Exception exception) => exception switch
+    {
+        DbUpdateConcurrencyException => true,
+        PostgresException { SqlState: PostgresErrorCodes.UniqueViolation or PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected } => true,
+        SqliteException { SqliteErrorCode: SqliteConstraint } => true,
+        { InnerException: { } inner } => IsConflict(inner),
+        _ => false,
+    };
+
+    /// <summary>True where the database is away or busy and will be back.</summary>
+    public static bool IsPassing(Exception exception) => exception switch
+    {
+        NpgsqlException { IsTransient: true } => true,
+        SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked } => true,
+        { InnerException: { } inner } => IsPassing(inner),
+        _ => false,
+    };
+}

@@ -1,0 +1,113 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Diagnostics;
+using Microsoft.AspNetCore.Mvc;
+using StagedMargins.Core;
+using StagedMargins.Web.Features.Margins;
+
+namespace StagedMargins.Web.Problems;
+
+/// <summary>Turns refusals into problem details (RFC 9457) that a person can act on. Anything else stays an error of the program.</summary>
+/// <param name="writer">Writes them.</param>
+public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExceptionHandler
+{
+    /// <inheritdoc/>
+    public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
+    {
+        if (ProblemOf(exception) is not { } problem)
+        {
+            return false;
+        }
+
+        httpContext.Response.StatusCode = problem.Status!.Value;
+        if (problem.Status == StatusCodes.Status503ServiceUnavailable)
+        {
+            httpContext.Response.Headers.RetryAfter = "2";
+        }
+
+        return await writer.TryWriteAsync(new ProblemDetailsContext { HttpContext = httpContext, ProblemDetails = problem });
+    }
+
+    private static ProblemDetails? ProblemOf(Exception exception) => exception switch
+    {
+        InvalidEntryException e => Invalid(new Dictionary<string, string[]> { [e.Field] = [e.Message] }),
+        InvalidRequestException e => Invalid(e.Errors),
+        ForbiddenNowException e => Forbidden(e),
+        NotInRecordException e => Of(404, "notFound", "Not found", e.Message),
+        NotYourRoleException e => Of(403, "notYourRole", "Not for your role", e.Message),
+        StaleVersionException e => Of(412, "changedMeanwhile", "Changed meanwhile", e.Message),
+        BadHttpRequestException { InnerException: JsonException e } => Invalid(OfJson(e)),
+        BadHttpRequestException { StatusCode: 413 } => Of(413, "tooLarge", "Too large", "A request body is at most 1 MiB."),
+        BadHttpRequestException { StatusCode: 415 } => Of(415, "notJson", "Not JSON", "Send the body as application/json."),
+        BadHttpRequestException e => Of(e.StatusCode, "malformed", "Malformed", Malformed(e)),
+        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "Nothing was written. Wait a moment and send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written meanwhile", "Someone else wrote at the same moment and nothing of this request was kept. Look at the case and send it again."),
+        _ => null,
+    };
+
+    private static ProblemDetails Of(int status, string type, string title, string detail) => new()
+    {
+        Status = status,
+        Type = $"urn:stagedmargins:problem:{type}",
+        Title = title,
+        Detail = detail,
+    };
+
+    private static ProblemDetails Invalid(IReadOnlyDictionary<string, string[]> errors)
+    {
+        var problem = Of(400, "invalid", "The request can't be taken as it is", string.Join(" ", errors.Select(pair => $"{pair.Key}: {string.Join(" ", pair.Value)}")));
+        problem.Extensions["errors"] = errors;
+        return problem;
+    }
+
+    private static ProblemDetails Forbidden(ForbiddenNowException e)
+    {
+        var problem = Of(409, e.Rule, "The rules of the record forbid this now", e.Message);
+        problem.Extensions["arcs"] = e.Places.Select(PlaceView.Of).ToArray();
+        return problem;
+    }
+
+    private static string Malformed(BadHttpRequestException e) => ParameterName().Match(e.Message) is { Success: true } match
+        ? $"The value of {match.Groups[1].Value} can't be read."
+        : "The request can't be read. Its body must be one JSON object with the fields of this route.";
+
+    private static Dictionary<string, string[]> OfJson(JsonException e)
+    {
+        var path = e.Path is { Length: > 2 } p ? p[2..] : "body";
+        return UnknownField().Match(e.Message) is { Success: true } unknown
+            ? new() { [Name(path, unknown.Groups[1].Value)] = ["This field is not known here. Check its spelling, or leave it out."] }
+            : new() { [path] = [TwiceField().IsMatch(e.Message) ? "This field stands twice." : Expected(e.Message)] };
+    }
+
+    private static string Name(string path, string field) => path == "body" || path == field || path.EndsWith($".{field}", StringComparison.Ordinal)
+        ? (path == "body" ? field : path)
+        : $"{path}.{field}";
+
+    private static string Expected(string message) => message switch
+    {
+        _ when message.Contains("could not be converted to", StringComparison.Ordinal) => ExpectedType(message),
+        _ when message.Contains("invalid", StringComparison.Ordinal) || message.Contains("depth", StringComparison.Ordinal) || message.Contains("Expected", StringComparison.Ordinal) => "The body is not well-formed JSON here.",
+        _ => message.Split(" Path: ")[0],
+    };
+
+    private static string ExpectedType(string message) => message switch
+    {
+        _ when message.Contains("Decimal", StringComparison.Ordinal) || message.Contains("Double", StringComparison.Ordinal) => "A number belongs here.",
+        _ when message.Contains("Int32", StringComparison.Ordinal) => "A whole number belongs here.",
+        _ when message.Contains("Boolean", StringComparison.Ordinal) => "true or false belongs here.",
+        _ when message.Contains("Guid", StringComparison.Ordinal) => "An id belongs here, as this service gave it.",
+        _ when message.Contains("DateOnly", StringComparison.Ordinal) => "A date belongs here, for example 2026-03-03.",
+        _ when message.Contains("System.String", StringComparison.Ordinal) => "A text belongs here.",
+        _ when message.Contains("[]", StringComparison.Ordinal) || message.Contains("List", StringComparison.Ordinal) => "A list belongs here.",
+        _ => "A value of another kind belongs here; see the API's description.",
+    };
+
+    [GeneratedRegex("JSON property '([^']*)' could not be mapped", RegexOptions.CultureInvariant)]
+    private static partial Regex UnknownField();
+
+    [GeneratedRegex("[Dd]uplicate", RegexOptions.CultureInvariant)]
+    private static partial Regex TwiceField();
+
+    [GeneratedRegex("parameter \"[^\"]*? ([A-Za-z]+)\"", RegexOptions.CultureInvariant)]
+    private static partial Regex ParameterName();
+}

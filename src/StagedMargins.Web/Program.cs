@@ -1,0 +1,70 @@
+using Serilog;
+using StagedMargins.Web.Demo;
+using StagedMargins.Web.Features.ApiDocs;
+using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Features.Settings;
+using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Health;
+using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Readings;
+using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Hosting;
+
+var isDemo = args.Contains("--demo");
+try
+{
+    var builder = WebApplication.CreateBuilder(new WebApplicationOptions
+    {
+        Args = [.. args.Where(arg => arg != "--demo")],
+        ContentRootPath = AppContext.BaseDirectory,
+    });
+    builder.WebHost.ConfigureKestrel(kestrel =>
+    {
+        kestrel.AddServerHeader = false;
+        kestrel.Limits.MaxRequestBodySize = Services.LargestBody;
+    });
+    builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
+    builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
+    builder.Services.AddSignIn();
+    builder.Services.AddApi();
+    builder.Services.AddApiDescription();
+    builder.Services.AddHealth();
+
+    var app = builder.Build();
+    app.UseExceptionHandler();
+    app.UseStatusCodePages();
+    app.UseSerilogRequestLogging();
+    app.UseRouting();
+    app.UseAuthentication();
+    app.UseClinicScope();
+    app.UseAuthorization();
+
+    app.MapHealth();
+    app.MapApiDescription();
+    app.MapSignIn();
+    app.MapPeople();
+    app.MapClinic();
+    var cases = app.MapGroup("/api/cases");
+    cases.MapCases();
+    cases.MapCaseList();
+    cases.MapStages();
+    cases.MapReadings();
+    cases.MapMargins();
+    cases.MapEndings();
+
+    await Database.MigrateAsync(app.Services);
+    await FirstStart.MakeRolesAsync(app.Services);
+    await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app));
+
+    await app.RunAsync();
+    return 0;
+}
+catch (Exception e) when (StartFailure.LineFor(e) is { } line)
+{
+    await Console.Error.WriteLineAsync($"StagedMargins can't start. {line}");
+    return 1;
+}
+
+/// <summary>The host; named for tests.</summary>
+public partial class Program;

@@ -1,0 +1,243 @@
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Primitives;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Answers;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+
+namespace StagedMargins.Web.Writing;
+
+/// <summary>What a write gives back.</summary>
+/// <param name="Status">HTTP status.</param>
+/// <param name="Body">What is sent as JSON.</param>
+/// <param name="Location">Where what was made is found.</param>
+public sealed record Answer(int Status, object Body, string? Location = null);
+
+/// <summary>What a change works with.</summary>
+/// <param name="Case">The case, to be changed by its verbs.</param>
+/// <param name="Overlap">The clinic's overlap.</param>
+/// <param name="People">The people of the clinic.</param>
+/// <param name="ById">Who does it.</param>
+/// <param name="At">When it is written.</param>
+public sealed record Change(SurgicalCase Case, Overlap Overlap, ClinicPeople People, Guid ById, ClinicalTime At);
+
+/// <summary>
+/// The one way to write to a case: in one transaction the change, its row of history and the answer kept under an idempotency
+/// key, or nothing at all. One writer at a time per case.
+/// </summary>
+/// <param name="db">The record.</param>
+/// <param name="clock">The clock.</param>
+/// <param name="http">The request, for its headers.</param>
+public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContextAccessor http)
+{
+    private const int Attempts = 8;
+
+    private HttpContext Http => http.HttpContext!;
+
+    /// <summary>Opens a case.</summary>
+    /// <param name="person">Who.</param>
+    /// <param name="entry">What was entered, for the history and the key.</param>
+    /// <param name="open">Makes the case from what is given, under a number that is free.</param>
+    /// <param name="wantedNumber">The number asked for, or null to have one made.</param>
+    /// <param name="answer">The answer for the new case.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public Task<IResult> OpenAsync(
+        CurrentPerson person,
+        object entry,
+        string? wantedNumber,
+        Func<string, ClinicPeople, ClinicalTime, SurgicalCase> open,
+        Func<Change, Answer> answer,
+        CancellationToken cancel) => AtomicallyAsync(
+        person,
+        entry,
+        async (clinic, at) =>
+        {
+            var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+            var number = await FreeNumberAsync(clinic, wantedNumber, at, cancel);
+            var opened = open(number, people, at);
+            db.Add(opened);
+            return new Written("openCase", answer(new Change(opened, clinic.Overlap, people, person.Id, at)), opened);
+        },
+        cancel);
+
+    /// <summary>Changes a case.</summary>
+    /// <param name="caseId">Which.</param>
+    /// <param name="person">Who.</param>
+    /// <param name="what">What is done, in one word, for the history.</param>
+    /// <param name="entry">What was entered, for the history and the key.</param>
+    /// <param name="change">Does it by the verbs of the case and gives the answer.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    /// <param name="addsStage">True where a stage is added, which must be the one that the sender had in mind.</param>
+    public async Task<IResult> ChangeAsync(
+        Guid caseId,
+        CurrentPerson person,
+        string what,
+        object entry,
+        Func<Change, Answer> change,
+        CancellationToken cancel,
+        bool addsStage = false)
+    {
+        var seenStages = addsStage ? await StageCountAsync(caseId, cancel) : null;
+        return await AtomicallyAsync(
+            person,
+            entry,
+            async (clinic, at) =>
+            {
+                await LockAsync(caseId, person.ClinicId, cancel);
+                var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+                var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("There is no such case.");
+                GuardVersion(changed.Head.Version);
+                if (addsStage && changed.Stages.Count != seenStages)
+                {
+                    throw new ForbiddenNowException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at this moment. Look at it before recording a further one.");
+                }
+
+                return new Written(what, change(new Change(changed, clinic.Overlap, people, person.Id, at)), changed);
+            },
+            cancel);
+    }
+
+    private async Task<IResult> AtomicallyAsync(
+        CurrentPerson person,
+        object entry,
+        Func<Clinic, ClinicalTime, Task<Written>> write,
+        CancellationToken cancel)
+    {
+        var key = Key();
+        var content = JsonSerializer.Serialize(entry, ApiJson.Options);
+        for (var attempt = 1; ; attempt++)
+        {
+            db.ChangeTracker.Clear();
+            try
+            {
+                await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+                if (await KeptAsync(person, key, content, cancel) is { } kept)
+                {
+                    return kept;
+                }
+
+                var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+                var at = clinic.Now(clock);
+                var written = await write(clinic, at);
+                if (await KeptAsync(person, key, content, cancel) is { } keptMeanwhile)
+                {
+                    return keptMeanwhile;
+                }
+
+                var result = Keep(person, key, content, written, at);
+                await db.SaveChangesAsync(cancel);
+                await transaction.CommitAsync(cancel);
+                return result;
+            }
+            catch (Exception e) when (attempt < Attempts && DatabaseFaults.IsConflict(e))
+            {
+                await Task.Delay(Random.Shared.Next(5, 30 * attempt), cancel);
+            }
+        }
+    }
+
+    private JsonAnswer Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
+    {
+        var (what, answer, of) = written;
+        db.Add(HistoryEntry.Of(of, what, content, person.Id, at));
+        var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
+        if (key is not null)
+        {
+            db.Add(new KeptAnswer
+            {
+                ClinicId = person.ClinicId,
+                PersonId = person.Id,
+                Key = key,
+                RequestHash = HashOf(content),
+                Status = answer.Status,
+                Location = answer.Location,
+                Version = of.Head.Version,
+                Body = body,
+                At = at,
+            });
+        }
+
+        return new JsonAnswer(answer.Status, body, answer.Location, of.Head.Version, Replayed: false);
+    }
+
+    private async Task<IResult?> KeptAsync(CurrentPerson person, string? key, string content, CancellationToken cancel)
+    {
+        if (key is null)
+        {
+            return null;
+        }
+
+        var kept = await db.KeptAnswers.AsNoTracking().SingleOrDefaultAsync(answer => answer.PersonId == person.Id && answer.Key == key, cancel);
+        if (kept is not null && kept.RequestHash != HashOf(content))
+        {
+            throw new ForbiddenNowException("keyReused", "This Idempotency-Key was used for another request. Send a new key with a new request.");
+        }
+
+        return kept is null ? null : new JsonAnswer(kept.Status, kept.Body, kept.Location, kept.Version, Replayed: true);
+    }
+
+    private async Task<string> FreeNumberAsync(Clinic clinic, string? wanted, ClinicalTime at, CancellationToken cancel)
+    {
+        if (wanted is not null)
+        {
+            return await db.Cases.AnyAsync(c => c.CaseNumber == wanted, cancel)
+                ? throw new ForbiddenNowException("numberTaken", "This case number is taken; choose another, or leave it out to have one made.")
+                : wanted;
+        }
+
+        var year = at.ToDateTimeOffset().Year;
+        string number;
+        do
+        {
+            var next = await db.Database.SqlQuery<int>($"INSERT INTO case_number_counters (clinic_id, year, last) VALUES ({clinic.Id}, {year}, 1) ON CONFLICT (clinic_id, year) DO UPDATE SET last = case_number_counters.last + 1 RETURNING last AS \"Value\"").ToListAsync(cancel);
+            number = FormattableString.Invariant($"{year}-{next[0]:0000}");
+        }
+        while (await db.Cases.AnyAsync(c => c.CaseNumber == number, cancel));
+        return number;
+    }
+
+    private async Task<int?> StageCountAsync(Guid caseId, CancellationToken cancel) =>
+        await db.Cases.Where(c => c.Id == caseId).Select(c => (int?)c.Head.StageCount).SingleOrDefaultAsync(cancel);
+
+    // PostgreSQL lets writers in side by side, so they queue at the row of the case; SQLite has one writer anyway.
+    private async Task LockAsync(Guid caseId, Guid clinicId, CancellationToken cancel)
+    {
+        if (db.Database.IsNpgsql())
+        {
+            await db.Database.ExecuteSqlAsync($"SELECT 1 FROM case_heads WHERE clinic_id = {clinicId} AND case_id = {caseId} FOR UPDATE", cancel);
+        }
+    }
+
+    private void GuardVersion(int version)
+    {
+        var wanted = Http.Request.Headers.IfMatch;
+        if (!StringValues.IsNullOrEmpty(wanted) && !ETags.Match(wanted, version))
+        {
+            throw new StaleVersionException("The case has changed since you saw it. Read it again, then decide anew.");
+        }
+    }
+
+    private string? Key()
+    {
+        var key = Http.Request.Headers["Idempotency-Key"].ToString();
+        return key.Length switch
+        {
+            0 => null,
+            <= KeptAnswer.LongestKey when key.All(c => c is > ' ' and < '\x7f') => key,
+            _ => throw new InvalidEntryException("Idempotency-Key", $"At most {KeptAnswer.LongestKey} printable characters without blanks."),
+        };
+    }
+
+    private string HashOf(string content) => Convert.ToHexStringLower(
+        SHA256.HashData(Encoding.UTF8.GetBytes($"{Http.Request.Method} {Http.Request.Path} {content}")));
+
+    private sealed record Written(string What, Answer Answer, SurgicalCase Case);
+}

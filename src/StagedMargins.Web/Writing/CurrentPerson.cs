@@ -1,0 +1,25 @@
+using System.Security.Claims;
+
+namespace StagedMargins.Web.Writing;
+
+/// <summary>Who is signed in.</summary>
+/// <param name="Id">Their number.</param>
+/// <param name="ClinicId">Their clinic.</param>
+/// <param name="Principal">Their roles.</param>
+public sealed record CurrentPerson(Guid Id, Guid ClinicId, ClaimsPrincipal Principal)
+{
+    /// <summary>The claim that names the clinic.</summary>
+    public const string ClinicClaim = "clinic";
+
+    /// <summary>Taken from the sign-in token.</summary>
+    public static ValueTask<CurrentPerson?> BindAsync(HttpContext context) => ValueTask.FromResult(From(context.User));
+
+    /// <summary>The person of a token, or null where nobody is signed in.</summary>
+    public static CurrentPerson? From(ClaimsPrincipal user) =>
+        Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id) && Guid.TryParse(user.FindFirstValue(ClinicClaim), out var clinic)
+            ? new CurrentPerson(id, clinic, user)
+            : null;
+
+    /// <summary>True where the person has a role.</summary>
+    public bool Is(string role) => Principal.IsInRole(role);
+}
