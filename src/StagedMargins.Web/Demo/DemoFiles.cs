@@ -59,7 +59,6 @@ internal static class DemoFiles
     {
         var options = new JsonSerializerOptions(JsonSerializerDefaults.Web);
         ApiJson.Configure(options);
-        options.MaxDepth = 32;
         return options;
     }
 }

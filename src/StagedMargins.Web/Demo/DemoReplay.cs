@@ -47,13 +47,13 @@ internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid
         switch (step)
         {
             case { Stage: { } stage }:
-                played.RecordLayer(stage.ToLayer(at), clinic.Overlap, byId, written);
+                played.RecordLayer(stage.ToLayer(written), clinic.Overlap, byId, written);
                 return ("recordLayer", stage);
             case { Times: { } times }:
                 played.RecordTimes(times.Stage, Moments(times, start), clinic.Overlap, byId, written);
                 return ("recordTimes", times);
             case { Reading: { } reading }:
-                return Read(played, reading, at, byId, written);
+                return Read(played, reading, byId, written);
             case { Countersign: { } place }:
                 var signed = played.StageOf(place.Stage).BlockOf(place.Block).CountingReading!;
                 played.Countersign(signed.Id, clinic.Overlap, byId, written);
@@ -63,7 +63,7 @@ internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid
                 played.AddBlock(blockStage, blockBody.ToEntry(), clinic.Overlap, byId, written);
                 return ("addBlock", new { stage = blockStage, block = blockBody });
             case { End: { } end }:
-                var (ending, measured) = (end with { EndedAt = at }).ToEntry(at);
+                var (ending, measured) = (end with { EndedAt = at }).ToEntry(written);
                 played.End(ending, measured, clinic.Overlap, byId, written);
                 return ("endCase", end);
             default:
@@ -71,13 +71,13 @@ internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid
         }
     }
 
-    private (string What, object Entry) Read(SurgicalCase played, JsonObject reading, DateTimeOffset at, Guid byId, ClinicalTime written)
+    private (string What, object Entry) Read(SurgicalCase played, JsonObject reading, Guid byId, ClinicalTime written)
     {
         var (stage, label) = (Pop(reading, "stage").GetValue<int>(), Pop(reading, "block").GetValue<string>());
         var counting = played.StageOf(stage).BlockOf(label).CountingReading?.Id;
         var amends = reading.Remove("amends", out var said) && said is not null;
         var body = DemoFiles.As<ReadingBody>(reading) with { Amends = amends ? counting : null };
-        played.RecordReading(stage, label, body.ToEntry(at) with { ReaderId = people[body.ReaderEmail!] }, clinic.Overlap, byId, written);
+        played.RecordReading(stage, label, body.ToEntry(written) with { ReaderId = people[body.ReaderEmail!] }, clinic.Overlap, byId, written);
         return (amends ? "amendReading" : "recordReading", new { stage, block = label, reading = body });
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using StagedMargins.Storage;
@@ -19,7 +20,8 @@ public static class ApiJson
         options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow;
         options.AllowDuplicateProperties = false;
         options.NumberHandling = JsonNumberHandling.Strict;
-        options.MaxDepth = 16;
+        // JSON is sent as JSON and never inside a page, so words need no escapes.
+        options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
         options.Converters.Add(new WordJson());
         options.Converters.Add(new TimeWithOffsetJson());
     }

@@ -64,6 +64,7 @@ public static class Services
         StatusCodes.Status403Forbidden => "Your role does not allow this. Ask someone whose role does, or the administrator.",
         StatusCodes.Status404NotFound => "There is nothing at this address.",
         StatusCodes.Status405MethodNotAllowed => "This address does not take this method.",
+        StatusCodes.Status413PayloadTooLarge => "A request body is at most 1 MiB.",
         StatusCodes.Status415UnsupportedMediaType => "Send the body as application/json.",
         StatusCodes.Status500InternalServerError => "Something went wrong in the program; nothing of this request was kept. Try again, and tell whoever keeps the service.",
         _ => null,

@@ -37,9 +37,9 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         NotYourRoleException e => Of(403, "notYourRole", "Not for your role", e.Message),
         StaleVersionException e => Of(412, "changedMeanwhile", "Changed meanwhile", e.Message),
         BadHttpRequestException { InnerException: JsonException e } => Invalid(OfJson(e)),
-        BadHttpRequestException { StatusCode: 413 } => Of(413, "tooLarge", "Too large", "A request body is at most 1 MiB."),
-        BadHttpRequestException { StatusCode: 415 } => Of(415, "notJson", "Not JSON", "Send the body as application/json."),
-        BadHttpRequestException e => Of(e.StatusCode, "malformed", "Malformed", Malformed(e)),
+        BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
+        // The framework's own words for the other statuses, with the detail set in one place.
+        BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
         _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "Nothing was written. Wait a moment and send the request again with the same Idempotency-Key."),
         _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written meanwhile", "Someone else wrote at the same moment and nothing of this request was kept. Look at the case and send it again."),
         _ => null,
@@ -67,9 +67,9 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         return problem;
     }
 
-    private static string Malformed(BadHttpRequestException e) => ParameterName().Match(e.Message) is { Success: true } match
-        ? $"The value of {match.Groups[1].Value} can't be read."
-        : "The request can't be read. Its body must be one JSON object with the fields of this route.";
+    private static Dictionary<string, string[]> Malformed(BadHttpRequestException e) => ParameterName().Match(e.Message) is { Success: true } match && match.Groups[1].Value != "body"
+        ? new() { [match.Groups[1].Value] = ["This value can't be read."] }
+        : new() { ["body"] = ["One JSON object with the fields of this route belongs here."] };
 
     private static Dictionary<string, string[]> OfJson(JsonException e)
     {

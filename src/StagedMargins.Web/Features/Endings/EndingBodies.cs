@@ -37,10 +37,10 @@ public sealed record EndBody(
 {
     /// <summary>The ending and the measurement that were taken.</summary>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
-    public (EndingEntry Ending, MeasuredDefectEntry? Measured) ToEntry(DateTimeOffset now)
+    public (EndingEntry Ending, MeasuredDefectEntry? Measured) ToEntry(ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var endedAt = errors.Take("endedAt", () => ClinicalTime.From(EndedAt ?? now));
+        var endedAt = errors.Take("endedAt", () => EndedAt is { } at ? ClinicalTime.From(at) : now);
         var measured = errors.Take("measuredDefect", () => MeasuredDefect?.ToEntry());
         errors.Take(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("reason", Reason) : FreeText.Optional("reason", Reason));
         errors.Take(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("plan", Plan) : FreeText.Optional("plan", Plan));

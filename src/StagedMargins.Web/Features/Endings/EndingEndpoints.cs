@@ -17,21 +17,18 @@ public static class EndingEndpoints
             .WithSummary("Enters a measurement of the wound; a correction is a further entry with its reason.").Produces<CaseView>();
     }
 
-    private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWrites writes, TimeProvider clock, CancellationToken cancel)
-    {
-        var (ending, measured) = body.ToEntry(clock.GetUtcNow());
-        return writes.ChangeAsync(
-            id,
-            person,
-            "endCase",
-            body,
-            change =>
-            {
-                change.Case.End(ending, measured, change.Overlap, change.ById, change.At);
-                return Whole(change);
-            },
-            cancel);
-    }
+    private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+        id,
+        person,
+        "endCase",
+        body,
+        change =>
+        {
+            var (ending, measured) = body.ToEntry(change.At);
+            change.Case.End(ending, measured, change.Overlap, change.ById, change.At);
+            return Whole(change);
+        },
+        cancel);
 
     private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {

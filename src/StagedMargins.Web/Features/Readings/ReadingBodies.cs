@@ -113,10 +113,10 @@ internal static class ReadingTranslation
 {
     /// <summary>What was entered, without its reader.</summary>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
-    internal static ReadingEntry ToEntry(this ReadingBody body, DateTimeOffset now)
+    internal static ReadingEntry ToEntry(this ReadingBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var readAt = errors.Take("readAt", () => ClinicalTime.From(body.ReadAt ?? now));
+        var readAt = errors.Take("readAt", () => body.ReadAt is { } at ? ClinicalTime.From(at) : now);
         var findings = (body.Findings ?? [])
             .Take(RecordLimits.Findings + 1)
             .Select((finding, i) => errors.Take($"findings[{i}]", () => ToEntry(finding)))

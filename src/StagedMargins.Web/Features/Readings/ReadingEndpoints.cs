@@ -23,7 +23,7 @@ public static class ReadingEndpoints
     }
 
     private static Task<IResult> RecordAsync(
-        Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWrites writes, TimeProvider clock, CancellationToken cancel)
+        Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {
         if (body.Amends is not null && !person.Is(Roles.Surgeon))
         {
@@ -35,7 +35,6 @@ public static class ReadingEndpoints
             throw new InvalidEntryException("readerEmail", "Name the surgeon who read the slide.");
         }
 
-        var entry = body.ToEntry(clock.GetUtcNow());
         return writes.ChangeAsync(
             id,
             person,
@@ -44,7 +43,7 @@ public static class ReadingEndpoints
             change =>
             {
                 var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : person.Id;
-                var reading = change.Case.RecordReading(n, label, entry with { ReaderId = reader }, change.Overlap, change.ById, change.At);
+                var reading = change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader }, change.Overlap, change.ById, change.At);
                 return new Answer(StatusCodes.Status201Created, View(change, reading), $"/api/cases/{id}/stages/{n}");
             },
             cancel);

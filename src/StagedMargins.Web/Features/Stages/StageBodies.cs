@@ -54,10 +54,10 @@ internal static class StageTranslation
 {
     /// <summary>The layer that was taken.</summary>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
-    internal static Layer ToLayer(this StageBody body, DateTimeOffset now)
+    internal static Layer ToLayer(this StageBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var takenAt = errors.Take("takenAt", () => ClinicalTime.From(body.TakenAt ?? now));
+        var takenAt = errors.Take("takenAt", () => body.TakenAt is { } at ? ClinicalTime.From(at) : now);
         var pieces = Each(body.Pieces, "pieces", RecordLimits.Pieces, errors, ToPiece);
         var blocks = Each(body.Blocks, "blocks", RecordLimits.Blocks, errors, ToEntry);
         if (body.Pieces is not { Length: > 0 })

@@ -27,34 +27,30 @@ public static class StageEndpoints
             .WithSummary("Enters when tissue was received and slides were ready.").Produces<StageView>();
     }
 
-    private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWrites writes, TimeProvider clock, CancellationToken cancel)
-    {
-        var layer = body.ToLayer(clock.GetUtcNow());
-        return writes.ChangeAsync(
-            id,
-            person,
-            "recordLayer",
-            body,
-            change =>
+    private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+        id,
+        person,
+        "recordLayer",
+        body,
+        change =>
+        {
+            if (body.Number is { } meant && meant != change.Case.Stages.Count + 1)
             {
-                if (body.Number is { } meant && meant != change.Case.Stages.Count + 1)
-                {
-                    throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
-                }
+                throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
+            }
 
-                var stage = change.Case.RecordLayer(layer, change.Overlap, change.ById, change.At);
-                return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
-            },
-            cancel,
-            addsStage: true);
-    }
+            var stage = change.Case.RecordLayer(body.ToLayer(change.At), change.Overlap, change.ById, change.At);
+            return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
+        },
+        cancel,
+        addsStage: true);
 
     private static async Task<IResult> RehearseAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
-        var layer = body.ToLayer(clock.GetUtcNow());
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        return Results.Ok(RehearsalView.Of(found.Rehearse(layer, clinic.Overlap, clinic.Now(clock)), found));
+        var now = clinic.Now(clock);
+        return Results.Ok(RehearsalView.Of(found.Rehearse(body.ToLayer(now), clinic.Overlap, now), found));
     }
 
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
