@@ -68,7 +68,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
     }
 
     private static Dictionary<string, string[]> Malformed(BadHttpRequestException e) => ParameterName().Match(e.Message) is { Success: true } match && match.Groups[1].Value != "body"
-        ? new() { [match.Groups[1].Value] = ["This value can't be read."] }
+        ? new() { [JsonNamingPolicy.CamelCase.ConvertName(match.Groups[1].Value)] = ["This value can't be read."] }
         : new() { ["body"] = ["One JSON object with the fields of this route belongs here."] };
 
     private static Dictionary<string, string[]> OfJson(JsonException e)
