@@ -32,9 +32,10 @@ try
     builder.Services.AddHealth();
 
     var app = builder.Build();
+    // Outermost, so that the log shows the status that was sent and not the exception that said it.
+    app.UseSerilogRequestLogging();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
-    app.UseSerilogRequestLogging();
     app.UseRouting();
     app.UseAuthentication();
     app.UseClinicScope();
