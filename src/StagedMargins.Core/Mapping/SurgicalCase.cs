@@ -212,7 +212,14 @@ public sealed partial class SurgicalCase
         var ending = new Ending(entry, byId, at);
         if (measured is not null)
         {
-            AddMeasurement(measured, byId, at);
+            try
+            {
+                AddMeasurement(measured, byId, at);
+            }
+            catch (InvalidEntryException e)
+            {
+                throw e.Within("measuredDefect");
+            }
         }
 
         Ending = ending;
@@ -221,7 +228,16 @@ public sealed partial class SurgicalCase
     }
 
     /// <summary>Enters a measurement of the wound.</summary>
+    /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
+    /// <exception cref="InvalidEntryException">It corrects an earlier one and gives no reason.</exception>
     public MeasuredDefect Measure(MeasuredDefectEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var measured = AddMeasurement(entry, byId, at);
+        Follow(overlap);
+        return measured;
+    }
+
+    private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
         if (stages.Count == 0)
         {
@@ -233,13 +249,6 @@ public sealed partial class SurgicalCase
             FreeText.Required("reason", entry.Reason);
         }
 
-        var measured = AddMeasurement(entry, byId, at);
-        Follow(overlap);
-        return measured;
-    }
-
-    private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
-    {
         var measured = new MeasuredDefect(entry, measuredDefects.Count + 1, byId, at);
         measuredDefects.Add(measured);
         return measured;
