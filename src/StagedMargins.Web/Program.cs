@@ -34,6 +34,7 @@ try
     var app = builder.Build();
     // Outermost, so that the log shows the status that was sent and not the exception that said it.
     app.UseSerilogRequestLogging();
+    app.UseJsonRefusals();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
     app.UseRouting();
