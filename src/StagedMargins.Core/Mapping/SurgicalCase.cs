@@ -328,7 +328,9 @@ public sealed partial class SurgicalCase
     private static string Describe(IEnumerable<PlaceAtFault> places) =>
         string.Join("; ", places.Select(place => $"{place.Why} {Words<Margin>.Of(place.Margin)} {place.Region}"));
 
-    private static string CheckNumber(string number) => NumberForm().IsMatch(number)
+    /// <summary>Checks a case number that was chosen by hand.</summary>
+    /// <exception cref="InvalidEntryException">Not of the form.</exception>
+    public static string CheckNumber(string number) => NumberForm().IsMatch(number)
         ? number
         : throw new InvalidEntryException("caseNumber", "1 to 32 letters, digits, hyphens, dots or underscores.");
 

@@ -81,12 +81,12 @@ public static class StageEndpoints
         var times = new Dictionary<StageMoment, ClinicalTime>();
         if (body.ReceivedAt is { } received)
         {
-            times[StageMoment.Received] = ClinicalTime.From(received);
+            times[StageMoment.Received] = ClinicalTime.From(received, "receivedAt");
         }
 
         if (body.SlidesReadyAt is { } ready)
         {
-            times[StageMoment.SlidesReady] = ClinicalTime.From(ready);
+            times[StageMoment.SlidesReady] = ClinicalTime.From(ready, "slidesReadyAt");
         }
 
         return writes.ChangeAsync(
