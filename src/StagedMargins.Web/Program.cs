@@ -1,10 +1,12 @@
 using Serilog;
+using StagedMargins.Web.Commands;
 using StagedMargins.Web.Demo;
 using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
 using StagedMargins.Web.Features.Health;
+using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
@@ -14,9 +16,10 @@ using StagedMargins.Web.Hosting;
 var isDemo = args.Contains("--demo");
 try
 {
+    var command = CommandLine.Find(args);
     var builder = WebApplication.CreateBuilder(new WebApplicationOptions
     {
-        Args = [.. args.Where(arg => arg != "--demo")],
+        Args = [.. args.Skip(command is null ? 0 : 1).Where(arg => arg != "--demo")],
         ContentRootPath = AppContext.BaseDirectory,
     });
     builder.WebHost.ConfigureKestrel(kestrel =>
@@ -26,12 +29,18 @@ try
     });
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
+    builder.Services.AddHistoryKeys(builder.Configuration);
     builder.Services.AddSignIn();
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
 
     var app = builder.Build();
+    if (command is not null)
+    {
+        return await command(app.Services, Console.Out);
+    }
+
     app.UseExceptionHandler();
     app.UseStatusCodePages();
     app.UseSerilogRequestLogging();
@@ -52,8 +61,10 @@ try
     cases.MapReadings();
     cases.MapMargins();
     cases.MapEndings();
+    cases.MapHistory();
 
     await Database.MigrateAsync(app.Services);
+    await HistoryKeyFile.GuardAsync(app.Services);
     await FirstStart.MakeRolesAsync(app.Services);
     await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app));
 

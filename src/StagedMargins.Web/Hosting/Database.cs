@@ -84,7 +84,7 @@ public static class Database
 
     private static string SqliteConnection(string? connection, string fileName)
     {
-        var builder = new SqliteConnectionStringBuilder(connection ?? $"Data Source={Path.Combine(DataFolder(), fileName)}");
+        var builder = new SqliteConnectionStringBuilder(connection ?? $"Data Source={Path.Combine(DataFolder.Path(), fileName)}");
         if (string.IsNullOrEmpty(builder.DataSource) || builder.Mode == SqliteOpenMode.Memory || builder.DataSource == ":memory:")
         {
             throw new StartFailureException("ConnectionStrings:Default must name a SQLite file, for example Data Source=/var/lib/stagedmargins/record.db.");
@@ -98,13 +98,5 @@ public static class Database
         builder.DataSource = Path.GetFullPath(builder.DataSource);
         builder.ForeignKeys = true;
         return builder.ToString();
-    }
-
-    private static string DataFolder()
-    {
-        var folder = Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create);
-        return folder.Length > 0
-            ? Path.Combine(folder, "StagedMargins")
-            : throw new StartFailureException("There is no data folder for this user; set ConnectionStrings:Default to a SQLite file.");
     }
 }

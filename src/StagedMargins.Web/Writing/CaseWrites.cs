@@ -34,9 +34,10 @@ public sealed record Change(SurgicalCase Case, Overlap Overlap, ClinicPeople Peo
 /// key, or nothing at all. One writer at a time per case.
 /// </summary>
 /// <param name="db">The record.</param>
+/// <param name="history">Seals each change.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -132,6 +133,7 @@ public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContex
                     return keptMeanwhile;
                 }
 
+                await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
                 var result = Keep(person, key, content, written, at);
                 await db.SaveChangesAsync(cancel);
                 await transaction.CommitAsync(cancel);
@@ -146,8 +148,7 @@ public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContex
 
     private JsonAnswer Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
     {
-        var (what, answer, of) = written;
-        db.Add(HistoryEntry.Of(of, what, content, person.Id, at));
+        var (_, answer, of) = written;
         var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
         if (key is not null)
         {
