@@ -223,11 +223,6 @@ public sealed partial class SurgicalCase
     /// <summary>Enters a measurement of the wound.</summary>
     public MeasuredDefect Measure(MeasuredDefectEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
     {
-        if (stages.Count == 0)
-        {
-            throw new ForbiddenNowException("noTissue", "No layer has been taken, so there is no defect to measure.");
-        }
-
         if (measuredDefects.Count > 0)
         {
             FreeText.Required("reason", entry.Reason);
@@ -240,6 +235,11 @@ public sealed partial class SurgicalCase
 
     private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
+        if (stages.Count == 0)
+        {
+            throw new ForbiddenNowException("noTissue", "No layer has been taken, so there is no defect to measure.");
+        }
+
         var measured = new MeasuredDefect(entry, measuredDefects.Count + 1, byId, at);
         measuredDefects.Add(measured);
         return measured;
