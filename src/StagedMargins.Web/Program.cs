@@ -8,6 +8,7 @@ using StagedMargins.Web.Features.Endings;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
@@ -62,6 +63,7 @@ try
     cases.MapMargins();
     cases.MapEndings();
     cases.MapHistory();
+    cases.MapPictures();
 
     await Database.MigrateAsync(app.Services);
     await HistoryKeyFile.GuardAsync(app.Services);
