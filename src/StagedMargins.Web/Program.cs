@@ -5,6 +5,7 @@ using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
@@ -55,6 +56,7 @@ try
     app.MapSignIn();
     app.MapPeople();
     app.MapClinic();
+    app.MapEvents();
     var cases = app.MapGroup("/api/cases");
     cases.MapCases();
     cases.MapCaseList();

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Primitives;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
@@ -10,6 +11,7 @@ using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
@@ -35,9 +37,10 @@ public sealed record Change(SurgicalCase Case, Overlap Overlap, ClinicPeople Peo
 /// </summary>
 /// <param name="db">The record.</param>
 /// <param name="history">Seals each change.</param>
+/// <param name="events">Tells who listens.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvents events, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -136,13 +139,27 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
                 await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
                 var result = Keep(person, key, content, written, at);
                 await db.SaveChangesAsync(cancel);
-                await transaction.CommitAsync(cancel);
+                await CommitAsync(transaction, new CaseEvent(person.ClinicId, written.Case.Id, written.Case.Head.Version), cancel);
                 return result;
             }
             catch (Exception e) when (attempt < Attempts && DatabaseFaults.IsConflict(e))
             {
                 await Task.Delay(Random.Shared.Next(5, 30 * attempt), cancel);
             }
+        }
+    }
+
+    private async Task CommitAsync(IDbContextTransaction transaction, CaseEvent happened, CancellationToken cancel)
+    {
+        if (db.Database.IsNpgsql())
+        {
+            await PostgresEvents.NotifyAsync(db, happened, cancel);
+            await transaction.CommitAsync(cancel);
+        }
+        else
+        {
+            await transaction.CommitAsync(cancel);
+            events.Publish(happened);
         }
     }
 
