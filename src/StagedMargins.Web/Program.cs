@@ -14,6 +14,7 @@ using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Screens;
 
 var isDemo = args.Contains("--demo");
 try
@@ -36,6 +37,8 @@ try
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
+    builder.Services.AddScreens();
+    builder.WebHost.UseStaticWebAssets();
 
     var app = builder.Build();
     if (command is not null)
@@ -50,7 +53,13 @@ try
     app.UseAuthentication();
     app.UseClinicScope();
     app.UseAuthorization();
+    app.UseCookieGuard();
+    app.UseAntiforgery();
 
+    app.MapStaticAssets().AllowAnonymous();
+    app.MapRazorComponents<App>();
+    app.MapPageSignIn();
+    app.MapTypeface();
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
