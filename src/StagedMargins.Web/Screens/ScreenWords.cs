@@ -39,6 +39,17 @@ internal static class ScreenWords
         _ => "Continues later",
     };
 
+    /// <summary>A plane.</summary>
+    internal static string Of(AnatomicalPlane plane) => plane == AnatomicalPlane.SubcutaneousFat ? "subcutaneous fat" : Words<AnatomicalPlane>.Of(plane);
+
+    /// <summary>How a wound is closed.</summary>
+    internal static string Of(RepairKind repair) => repair switch
+    {
+        RepairKind.SecondIntention => "second intention",
+        RepairKind.SideToSide => "side to side",
+        _ => Words<RepairKind>.Of(repair),
+    };
+
     /// <summary>A margin.</summary>
     internal static string Of(Margin margin) => margin == Margin.Peripheral ? "edge" : "floor";
 

@@ -13,7 +13,8 @@ namespace StagedMargins.Web.Features.Pictures;
 /// <summary>Which picture is asked for.</summary>
 /// <param name="Width">Width in pixels, 200 to 4000; 1200 where absent.</param>
 /// <param name="Patient">True where the patient reference is wanted on the picture.</param>
-public sealed record PictureQuery(int? Width, bool? Patient);
+/// <param name="AfterStage">For the cumulative map: the state after this stage; after the last one where absent.</param>
+public sealed record PictureQuery(int? Width, bool? Patient, int? AfterStage);
 
 /// <summary>Maps as pictures.</summary>
 public static class PictureEndpoints
@@ -56,7 +57,7 @@ public static class PictureEndpoints
 
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var request = new MapRequest(found, clinic.Overlap, stage is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false);
+        var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false);
         var tag = Tag(request, type, width);
         http.Response.Headers.ETag = tag;
         http.Response.Headers.CacheControl = "private, no-cache";
