@@ -1,4 +1,5 @@
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Geometries.Utilities;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
@@ -66,7 +67,10 @@ public sealed class Defect
 
         var reach = widened.EnvelopeInternal;
         var far = 4 * (Math.Max(Math.Abs(reach.MinX), Math.Abs(reach.MaxX)) + Math.Max(Math.Abs(reach.MinY), Math.Abs(reach.MaxY)));
-        return OverlayNGRobust.Overlay(widened, Wedge(arc, far), SpatialFunction.Intersection);
+        var inside = OverlayNGRobust.Overlay(widened, Wedge(arc, far), SpatialFunction.Intersection);
+
+        // Where a side of the wedge runs along an edge, the intersection has lines too; they hold no tissue, and no union takes them.
+        return inside.Factory.BuildGeometry(PolygonExtracter.GetPolygons(inside));
     }
 
     private static Geometry ShapeAfter(Geometry? present, Stage stage)
