@@ -59,7 +59,9 @@ public sealed class Defect
     /// <returns>The part of the widened wound that lies in the wedge, present wound included.</returns>
     public static Geometry Widened(Geometry present, ClockArc arc, double widthMm)
     {
-        var widened = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        // Thinned out here and nowhere else: the wound beside a rim keeps its corners, so that no layer makes it smaller.
+        var offset = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        var widened = TopologyPreservingSimplifier.Simplify(offset, ChordErrorMm);
         if (arc.IsWhole)
         {
             return widened;
@@ -88,7 +90,7 @@ public sealed class Defect
             grown = OverlayNGRobust.Overlay(grown, strip, SpatialFunction.Union);
         }
 
-        return ReferenceEquals(grown, present) ? present : TopologyPreservingSimplifier.Simplify(grown, ChordErrorMm);
+        return grown;
     }
 
     private static Polygon Wedge(ClockArc arc, double far)
