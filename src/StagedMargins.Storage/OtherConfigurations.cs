@@ -46,6 +46,9 @@ internal sealed class HistoryConfiguration : IEntityTypeConfiguration<HistoryEnt
         entity.ToTable("history");
         entity.HasKey(entry => new { entry.ClinicId, entry.CaseId, entry.Sequence });
         entity.Property(entry => entry.What).HasMaxLength(40);
+        entity.Property(entry => entry.PreviousHash).HasMaxLength(64);
+        entity.Property(entry => entry.Hash).HasMaxLength(64);
+        entity.Property(entry => entry.KeyId).HasMaxLength(32);
         entity.Time(nameof(HistoryEntry.At));
     }
 }

@@ -1,22 +1,28 @@
 using Serilog;
+using StagedMargins.Web.Commands;
 using StagedMargins.Web.Demo;
 using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Features.Health;
+using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Screens;
 
 var isDemo = args.Contains("--demo");
 try
 {
+    var command = CommandLine.Find(args);
     var builder = WebApplication.CreateBuilder(new WebApplicationOptions
     {
-        Args = [.. args.Where(arg => arg != "--demo")],
+        Args = [.. args.Skip(command is null ? 0 : 1).Where(arg => arg != "--demo")],
         ContentRootPath = AppContext.BaseDirectory,
     });
     builder.WebHost.ConfigureKestrel(kestrel =>
@@ -26,12 +32,20 @@ try
     });
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
+    builder.Services.AddHistoryKeys(builder.Configuration);
     builder.Services.AddSignIn();
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
+    builder.Services.AddScreens();
+    builder.WebHost.UseStaticWebAssets();
 
     var app = builder.Build();
+    if (command is not null)
+    {
+        return await command(app.Services, Console.Out);
+    }
+
     // Outermost, so that the log shows the status that was sent and not the exception that said it.
     app.UseSerilogRequestLogging();
     app.UseJsonRefusals();
@@ -41,12 +55,19 @@ try
     app.UseAuthentication();
     app.UseClinicScope();
     app.UseAuthorization();
+    app.UseCookieGuard();
+    app.UseAntiforgery();
 
+    app.MapStaticAssets().AllowAnonymous();
+    app.MapRazorComponents<App>();
+    app.MapPageSignIn();
+    app.MapTypeface();
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
     app.MapPeople();
     app.MapClinic();
+    app.MapEvents();
     var cases = app.MapGroup("/api/cases");
     cases.MapCases();
     cases.MapCaseList();
@@ -54,8 +75,11 @@ try
     cases.MapReadings();
     cases.MapMargins();
     cases.MapEndings();
+    cases.MapHistory();
+    cases.MapPictures();
 
     await Database.MigrateAsync(app.Services);
+    await HistoryKeyFile.GuardAsync(app.Services);
     await FirstStart.MakeRolesAsync(app.Services);
     await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app));
 

@@ -35,7 +35,7 @@ public readonly record struct ClockPosition : IComparable<ClockPosition>
 
     /// <summary>The position a number of minutes further clockwise; negative goes anticlockwise.</summary>
     public ClockPosition Plus(int minutes) =>
-        new((((Minutes + minutes) % MinutesInCircle) + MinutesInCircle) % MinutesInCircle);
+        new((Minutes + (minutes % MinutesInCircle) + MinutesInCircle) % MinutesInCircle);
 
     /// <summary>Minutes from here clockwise to <paramref name="other"/>, 0 to 719.</summary>
     public int MinutesTo(ClockPosition other) => (other.Minutes - Minutes + MinutesInCircle) % MinutesInCircle;

@@ -106,6 +106,11 @@ public sealed partial class Block
             throw new ForbiddenNowException("reasonMissing", "An amendment must say its reason.");
         }
 
+        if (readings.Count >= RecordLimits.Readings)
+        {
+            throw new InvalidEntryException("amends", $"A block has at most {RecordLimits.Readings} readings.");
+        }
+
         var reading = new Reading(entry, findings, readings.Count + 1, recordedById, recordedAt);
         readings.Add(reading);
         return reading;

@@ -42,6 +42,21 @@ public sealed class CaseHead
     /// <summary>True once an amendment made a cleared case not clear. It stays, for the surgeon to act on.</summary>
     public bool Recall { get; private set; }
 
+    /// <summary>The seal over the end of the case's history, by the keeper of the record; empty until it is written.</summary>
+    public string Seal { get; private set; } = "";
+
+    /// <summary>Sets the seal of the version at hand.</summary>
+    public void SealWith(string seal) => Seal = seal;
+
+    /// <summary>True where what stands here of the case's end and size follows from its entries.</summary>
+    public bool FollowsFrom(SurgicalCase of) =>
+        StageCount == of.Stages.Count
+        && Outcome == of.Ending?.Outcome
+        && EndedUtc == of.Ending?.EndedAt.Utc
+        && SiteCode == of.Facts.Site.Code
+        && SiteDetail == of.Facts.Site.Detail
+        && State == of.Margins(default).State;
+
     internal void Follow(SurgicalCase surgicalCase, CaseState state)
     {
         Recall |= Outcome is not null && State == CaseState.Cleared && state != CaseState.Cleared;

@@ -60,10 +60,14 @@ public sealed class MeasuredDefect
             : $"The measured defect and the one computed from the layers are more than 25 % apart: {string.Join("; ", apart)}. Is every layer recorded with its true size, and is the measurement right?";
     }
 
-    private static IEnumerable<string> Apart(string what, Length measured, double computedMm) =>
-        Math.Abs(measured.Millimetres - computedMm) > QuestionAbove * computedMm
+    // Whole micrometres, so that the last digit of a computed double does not decide at exactly 25 %.
+    private static IEnumerable<string> Apart(string what, Length measured, double computedMm)
+    {
+        var computed = Math.Round(computedMm * 1000);
+        return Math.Abs(measured.Micrometres - computed) > QuestionAbove * computed
             ? [FormattableString.Invariant($"{what} measured {measured.Millimetres:0.#} mm, computed {computedMm:0.#} mm")]
             : [];
+    }
 }
 
 /// <summary>A measurement as it is handed in.</summary>

@@ -18,7 +18,7 @@ public sealed class Stage
     {
         Number = number;
         TakenAt = layer.TakenAt;
-        Pieces = layer.Pieces;
+        Pieces = [.. layer.Pieces];
         Alerts = [];
         ReasonForUnread = FreeText.Optional("reasonForUnread", layer.ReasonForUnread);
         (RecordedById, RecordedAt) = (recordedById, recordedAt);

@@ -1,4 +1,5 @@
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Geometries.Utilities;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
@@ -58,7 +59,9 @@ public sealed class Defect
     /// <returns>The part of the widened wound that lies in the wedge, present wound included.</returns>
     public static Geometry Widened(Geometry present, ClockArc arc, double widthMm)
     {
-        var widened = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        // Thinned out here and nowhere else: the wound beside a rim keeps its corners, so that no layer makes it smaller.
+        var offset = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        var widened = TopologyPreservingSimplifier.Simplify(offset, ChordErrorMm);
         if (arc.IsWhole)
         {
             return widened;
@@ -66,7 +69,10 @@ public sealed class Defect
 
         var reach = widened.EnvelopeInternal;
         var far = 4 * (Math.Max(Math.Abs(reach.MinX), Math.Abs(reach.MaxX)) + Math.Max(Math.Abs(reach.MinY), Math.Abs(reach.MaxY)));
-        return OverlayNGRobust.Overlay(widened, Wedge(arc, far), SpatialFunction.Intersection);
+        var inside = OverlayNGRobust.Overlay(widened, Wedge(arc, far), SpatialFunction.Intersection);
+
+        // Where a side of the wedge runs along an edge, the intersection has lines too; they hold no tissue, and no union takes them.
+        return inside.Factory.BuildGeometry(PolygonExtracter.GetPolygons(inside));
     }
 
     private static Geometry ShapeAfter(Geometry? present, Stage stage)
@@ -84,7 +90,7 @@ public sealed class Defect
             grown = OverlayNGRobust.Overlay(grown, strip, SpatialFunction.Union);
         }
 
-        return ReferenceEquals(grown, present) ? present : TopologyPreservingSimplifier.Simplify(grown, ChordErrorMm);
+        return grown;
     }
 
     private static Polygon Wedge(ClockArc arc, double far)

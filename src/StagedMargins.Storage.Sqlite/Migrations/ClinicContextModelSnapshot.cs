@@ -289,6 +289,12 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("recall");
 
+                    b.Property<string>("Seal")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("seal");
+
                     b.Property<string>("SiteCode")
                         .IsRequired()
                         .HasMaxLength(5)
@@ -899,6 +905,29 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("content");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("hash");
+
+                    b.Property<string>("KeyId")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("key_id");
+
+                    b.Property<string>("PreviousHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("previous_hash");
+
+                    b.Property<string>("Rows")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rows");
 
                     b.Property<string>("What")
                         .IsRequired()

@@ -37,6 +37,7 @@ internal sealed class CaseHeadConfiguration : IEntityTypeConfiguration<CaseHead>
         entity.OfCase();
         entity.HasKey("ClinicId", "CaseId");
         entity.Property(head => head.Version).IsConcurrencyToken();
+        entity.Property(head => head.Seal).HasMaxLength(64);
         entity.Property(head => head.SiteCode).HasMaxLength(5);
         entity.Property(head => head.SiteDetail).HasMaxLength(200);
         entity.HasIndex("ClinicId", nameof(CaseHead.EndedUtc));

@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
 using StagedMargins.Web.Features.Cases;
@@ -13,15 +14,17 @@ using StagedMargins.Web.Problems;
 namespace StagedMargins.Web.Demo;
 
 /// <summary>Plays an invented case through the verbs of the record, at the times it is said to have happened.</summary>
+/// <param name="db">The record.</param>
+/// <param name="chain">Seals each change.</param>
 /// <param name="clinic">The clinic.</param>
 /// <param name="people">Its people by address.</param>
 /// <param name="now">The present, before which everything happened.</param>
-internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
+internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic clinic, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
 {
     private readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
 
-    /// <summary>The case and the rows of its history.</summary>
-    internal (SurgicalCase Case, IReadOnlyList<HistoryEntry> History) Play(DemoCase demo, string caseNumber)
+    /// <summary>Writes the case and its history.</summary>
+    internal async Task PlayAsync(DemoCase demo, string caseNumber)
     {
         var start = StartOf(demo);
         var errors = new FieldErrors();
@@ -30,15 +33,22 @@ internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid
         Guid? surgeon = demo.Case.SurgeonEmail is { } email ? people[email] : null;
         var opening = new CaseOpening(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
         var played = new SurgicalCase(clinic.Id, caseNumber, opening, people[demo.OpenedBy], ClinicalTime.From(start));
-        var history = new List<HistoryEntry> { Row(played, "openCase", demo.Case, demo.OpenedBy, start) };
+        db.Add(played);
+        await WriteAsync(played, "openCase", demo.Case, demo.OpenedBy, start);
         foreach (var step in demo.Events)
         {
             var at = start.AddMinutes(step.AfterMinutes);
             var (what, entry) = Step(played, step, start, at, people[step.By]);
-            history.Add(Row(played, what, entry, step.By, at));
+            await WriteAsync(played, what, entry, step.By, at);
         }
 
-        return (played, history);
+        db.ChangeTracker.Clear();
+    }
+
+    private async Task WriteAsync(SurgicalCase played, string what, object entry, string by, DateTimeOffset at)
+    {
+        await chain.AppendAsync(db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None);
+        await db.SaveChangesAsync();
     }
 
     private (string What, object Entry) Step(SurgicalCase played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)
@@ -102,9 +112,6 @@ internal sealed class DemoReplay(Clinic clinic, IReadOnlyDictionary<string, Guid
         from.Remove(field, out var value);
         return value!;
     }
-
-    private HistoryEntry Row(SurgicalCase played, string what, object entry, string by, DateTimeOffset at) =>
-        HistoryEntry.Of(played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at));
 
     // Weekends are free; and a case of today has begun early enough for all of it to lie in the past.
     private DateTimeOffset StartOf(DemoCase demo)

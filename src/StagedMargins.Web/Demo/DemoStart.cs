@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.History;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Hosting;
 
@@ -42,21 +43,20 @@ public static class DemoStart
         var clinic = new Clinic { Id = Guid.CreateVersion7(), Name = files.Name, TimeZone = files.TimeZone, OverlapMinutes = files.OverlapMinutes };
         db.Add(clinic);
         await db.SaveChangesAsync();
+        services.GetRequiredService<ClinicScope>().ClinicId = clinic.Id;
         var people = new Dictionary<string, Guid>();
         foreach (var person in files.People)
         {
             people[person.Email] = (await FirstStart.AddPersonAsync(services, clinic.Id, person.Email, person.Name, person.Roles, password)).Id;
         }
 
-        var replay = new DemoReplay(clinic, people, clock.GetUtcNow());
+        var replay = new DemoReplay(db, services.GetRequiredService<HistoryChain>(), clinic, people, clock.GetUtcNow());
         var lastNumbers = new Dictionary<int, int>();
         foreach (var demo in DemoFiles.Cases())
         {
             var year = TimeZoneInfo.ConvertTime(clock.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone)).AddDays(-demo.DaysAgo).Year;
             var number = lastNumbers[year] = lastNumbers.GetValueOrDefault(year) + 1;
-            var (played, history) = replay.Play(demo, FormattableString.Invariant($"{year}-{number:0000}"));
-            db.Add(played);
-            db.AddRange(history);
+            await replay.PlayAsync(demo, FormattableString.Invariant($"{year}-{number:0000}"));
         }
 
         db.AddRange(lastNumbers.Select(last => new CaseNumberCounter { ClinicId = clinic.Id, Year = last.Key, Last = last.Value }));

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
+using StagedMargins.Web.Features.Events;
 
 namespace StagedMargins.Web.Hosting;
 
@@ -19,6 +20,7 @@ public static class Database
         var provider = settings["Database:Provider"] ?? "Sqlite";
         var connection = settings.GetConnectionString("Default");
         services.AddScoped<ClinicScope>();
+        services.AddSingleton<CaseEvents>();
         switch (provider.ToUpperInvariant())
         {
             case "SQLITE":
@@ -27,6 +29,7 @@ public static class Database
                 break;
             case "POSTGRES" when !string.IsNullOrWhiteSpace(connection):
                 services.AddDbContext<ClinicContext>(options => PostgresDatabase.Use(options, connection));
+                services.AddHostedService<PostgresEvents>();
                 break;
             case "POSTGRES":
                 throw new StartFailureException("Database:Provider is Postgres, but ConnectionStrings:Default is not set.");
@@ -84,7 +87,7 @@ public static class Database
 
     private static string SqliteConnection(string? connection, string fileName)
     {
-        var builder = new SqliteConnectionStringBuilder(connection ?? $"Data Source={Path.Combine(DataFolder(), fileName)}");
+        var builder = new SqliteConnectionStringBuilder(connection ?? $"Data Source={Path.Combine(DataFolder.Path(), fileName)}");
         if (string.IsNullOrEmpty(builder.DataSource) || builder.Mode == SqliteOpenMode.Memory || builder.DataSource == ":memory:")
         {
             throw new StartFailureException("ConnectionStrings:Default must name a SQLite file, for example Data Source=/var/lib/stagedmargins/record.db.");
@@ -98,13 +101,5 @@ public static class Database
         builder.DataSource = Path.GetFullPath(builder.DataSource);
         builder.ForeignKeys = true;
         return builder.ToString();
-    }
-
-    private static string DataFolder()
-    {
-        var folder = Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create);
-        return folder.Length > 0
-            ? Path.Combine(folder, "StagedMargins")
-            : throw new StartFailureException("There is no data folder for this user; set ConnectionStrings:Default to a SQLite file.");
     }
 }

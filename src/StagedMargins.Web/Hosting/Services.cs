@@ -15,6 +15,19 @@ public static class Services
     /// <summary>The largest request body, bytes.</summary>
     public const long LargestBody = 1024 * 1024;
 
+    private const string TokenOrCookie = nameof(TokenOrCookie);
+
+    /// <summary>True for a request that is let in by the cookie of the pages, not by a token.</summary>
+    public static bool IsByCookie(HttpContext context) => context.Request.Headers.Authorization.Count == 0;
+
+    /// <summary>The pages.</summary>
+    public static void AddScreens(this IServiceCollection services)
+    {
+        services.AddRazorComponents();
+        services.AddCascadingAuthenticationState();
+        services.AddAntiforgery(options => options.Cookie.Name = "stagedmargins.form");
+    }
+
     /// <summary>How requests are read and refusals are said.</summary>
     public static void AddApi(this IServiceCollection services)
     {
@@ -30,7 +43,11 @@ public static class Services
     /// <summary>Who may come in.</summary>
     public static void AddSignIn(this IServiceCollection services)
     {
-        services.AddAuthentication(IdentityConstants.BearerScheme).AddBearerToken(IdentityConstants.BearerScheme);
+        services.AddAuthentication(TokenOrCookie)
+            .AddPolicyScheme(TokenOrCookie, null, options => options.ForwardDefaultSelector = context =>
+                IsByCookie(context) ? IdentityConstants.ApplicationScheme : IdentityConstants.BearerScheme)
+            .AddBearerToken(IdentityConstants.BearerScheme)
+            .AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure);
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;

@@ -18,6 +18,7 @@ public static class StartFailure
         StartFailureException => exception.Message,
         IOException { InnerException: AddressInUseException } => $"{exception.Message.TrimEnd('.')}: stop the other program, or choose another address with --urls http://localhost:PORT.",
         SocketException { SocketErrorCode: SocketError.AccessDenied } => "This address may not be opened here; choose another with --urls http://localhost:PORT.",
+        FormatException { Source: "Microsoft.AspNetCore.Http" } => "Urls is not an address; write --urls http://localhost:PORT.",
         UnauthorizedAccessException or IOException => $"The data folder can't be used: {exception.Message}",
         SqliteException e => $"The SQLite file can't be used: {e.Message} Check ConnectionStrings:Default and that its folder can be written.",
         PostgresException e => $"PostgreSQL refused: {e.MessageText} Check ConnectionStrings:Default.",

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Primitives;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
@@ -10,6 +11,7 @@ using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
@@ -34,9 +36,11 @@ public sealed record Change(SurgicalCase Case, Overlap Overlap, ClinicPeople Peo
 /// key, or nothing at all. One writer at a time per case.
 /// </summary>
 /// <param name="db">The record.</param>
+/// <param name="history">Seals each change.</param>
+/// <param name="events">Tells who listens.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvents events, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -130,9 +134,10 @@ public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContex
                 var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
                 var at = clinic.Now(clock);
                 var written = await write(clinic, at);
+                await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
                 var result = Keep(person, key, content, written, at);
                 await db.SaveChangesAsync(cancel);
-                await transaction.CommitAsync(cancel);
+                await CommitAsync(transaction, new CaseEvent(person.ClinicId, written.Case.Id, written.Case.Head.Version), cancel);
                 return result;
             }
             catch (Exception e) when (attempt < Attempts && DatabaseFaults.IsConflict(e))
@@ -142,10 +147,23 @@ public sealed class CaseWrites(ClinicContext db, TimeProvider clock, IHttpContex
         }
     }
 
+    private async Task CommitAsync(IDbContextTransaction transaction, CaseEvent happened, CancellationToken cancel)
+    {
+        if (db.Database.IsNpgsql())
+        {
+            await PostgresEvents.NotifyAsync(db, happened, cancel);
+            await transaction.CommitAsync(cancel);
+        }
+        else
+        {
+            await transaction.CommitAsync(cancel);
+            events.Publish(happened);
+        }
+    }
+
     private JsonAnswer Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
     {
-        var (what, answer, of) = written;
-        db.Add(HistoryEntry.Of(of, what, content, person.Id, at));
+        var (_, answer, of) = written;
         var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
         if (key is not null)
         {

@@ -108,6 +108,12 @@ public sealed record ReadingView(
     }
 }
 
+/// <summary>What a reading would say and change.</summary>
+/// <param name="Sentence">The reading in a sentence.</param>
+/// <param name="Reading">The reading, with every finding as a clock arc.</param>
+/// <param name="Margins">The margins it would give.</param>
+public sealed record ReadingRehearsalView(string Sentence, ReadingView Reading, MarginsView Margins);
+
 /// <summary>Turns readings from their form over HTTP to their meaning.</summary>
 internal static class ReadingTranslation
 {

@@ -13,7 +13,7 @@ using StagedMargins.Storage;
 namespace StagedMargins.Storage.Postgres.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261125082718_FirstRecord")]
+    [Migration("20261125083751_FirstRecord")]
     partial class FirstRecord
     {
         /// <inheritdoc />
@@ -302,6 +302,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<bool>("Recall")
                         .HasColumnType("boolean")
                         .HasColumnName("recall");
+
+                    b.Property<string>("Seal")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("seal");
 
                     b.Property<string>("SiteCode")
                         .IsRequired()
@@ -913,6 +919,29 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("content");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<string>("KeyId")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("key_id");
+
+                    b.Property<string>("PreviousHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("previous_hash");
+
+                    b.Property<string>("Rows")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("rows");
 
                     b.Property<string>("What")
                         .IsRequired()

@@ -1,10 +1,9 @@
 ﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 
 #nullable disable
 
-namespace StagedMargins.Storage.Postgres.Migrations
+namespace StagedMargins.Storage.Sqlite.Migrations
 {
     /// <inheritdoc />
     public partial class FirstRecord : Migration
@@ -16,10 +15,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetRoles",
                 columns: table => new
                 {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    normalized_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    concurrency_stamp = table.Column<string>(type: "text", nullable: true)
+                    id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    normalized_name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    concurrency_stamp = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -30,9 +29,9 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "case_number_counters",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    year = table.Column<int>(type: "integer", nullable: false),
-                    last = table.Column<int>(type: "integer", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    year = table.Column<int>(type: "INTEGER", nullable: false),
+                    last = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -43,16 +42,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "cases",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_number = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
-                    patient_ref = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    surgeon_id = table.Column<Guid>(type: "uuid", nullable: true),
-                    twelve_o_clock = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
-                    facts = table.Column<string>(type: "text", nullable: false),
-                    opened_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    opened_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    opened_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_number = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    patient_ref = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    surgeon_id = table.Column<Guid>(type: "TEXT", nullable: true),
+                    twelve_o_clock = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    facts = table.Column<string>(type: "TEXT", nullable: false),
+                    opened_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    opened_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    opened_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -63,10 +62,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "clinics",
                 columns: table => new
                 {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    name = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
-                    time_zone = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    overlap_minutes = table.Column<int>(type: "integer", nullable: false)
+                    id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    time_zone = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    overlap_minutes = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -77,10 +76,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "data_protection_keys",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    friendly_name = table.Column<string>(type: "text", nullable: true),
-                    xml = table.Column<string>(type: "text", nullable: true)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    friendly_name = table.Column<string>(type: "TEXT", nullable: true),
+                    xml = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -91,14 +90,18 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "history",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    sequence = table.Column<int>(type: "integer", nullable: false),
-                    by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    what = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: false),
-                    content = table.Column<string>(type: "text", nullable: false),
-                    at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    sequence = table.Column<int>(type: "INTEGER", nullable: false),
+                    by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    what = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    content = table.Column<string>(type: "TEXT", nullable: false),
+                    rows = table.Column<string>(type: "TEXT", nullable: false),
+                    previous_hash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    key_id = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    hash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -109,16 +112,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "kept_answers",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    key = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
-                    request_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    status = table.Column<int>(type: "integer", nullable: false),
-                    location = table.Column<string>(type: "character varying(300)", maxLength: 300, nullable: true),
-                    version = table.Column<int>(type: "integer", nullable: false),
-                    body = table.Column<string>(type: "text", nullable: false),
-                    at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    person_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    key = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    request_hash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    status = table.Column<int>(type: "INTEGER", nullable: false),
+                    location = table.Column<string>(type: "TEXT", maxLength: 300, nullable: true),
+                    version = table.Column<int>(type: "INTEGER", nullable: false),
+                    body = table.Column<string>(type: "TEXT", nullable: false),
+                    at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -129,11 +132,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetRoleClaims",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    role_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    claim_type = table.Column<string>(type: "text", nullable: true),
-                    claim_value = table.Column<string>(type: "text", nullable: true)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    role_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    claim_type = table.Column<string>(type: "TEXT", nullable: true),
+                    claim_value = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -150,16 +153,17 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "case_heads",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    version = table.Column<int>(type: "integer", nullable: false),
-                    site_code = table.Column<string>(type: "character varying(5)", maxLength: 5, nullable: false),
-                    site_detail = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
-                    stage_count = table.Column<int>(type: "integer", nullable: false),
-                    state = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
-                    outcome = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
-                    ended_utc = table.Column<DateTime>(type: "timestamp with time zone", nullable: true),
-                    recall = table.Column<bool>(type: "boolean", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    version = table.Column<int>(type: "INTEGER", nullable: false),
+                    site_code = table.Column<string>(type: "TEXT", maxLength: 5, nullable: false),
+                    site_detail = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    stage_count = table.Column<int>(type: "INTEGER", nullable: false),
+                    state = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    outcome = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    ended_utc = table.Column<long>(type: "INTEGER", nullable: true),
+                    recall = table.Column<bool>(type: "INTEGER", nullable: false),
+                    seal = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -176,18 +180,18 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "endings",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    outcome = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
-                    reason = table.Column<string>(type: "text", nullable: true),
-                    plan = table.Column<string>(type: "text", nullable: true),
-                    continues_on = table.Column<DateOnly>(type: "date", nullable: true),
-                    repair = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
-                    recorded_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    ended_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    ended_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
-                    recorded_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    recorded_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    outcome = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    reason = table.Column<string>(type: "TEXT", nullable: true),
+                    plan = table.Column<string>(type: "TEXT", nullable: true),
+                    continues_on = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    repair = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    recorded_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ended_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    ended_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    recorded_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    recorded_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -204,16 +208,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "measured_defects",
                 columns: table => new
                 {
-                    ordinal = table.Column<int>(type: "integer", nullable: false),
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    length_um = table.Column<int>(type: "integer", nullable: false),
-                    width_um = table.Column<int>(type: "integer", nullable: false),
-                    plane = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
-                    reason = table.Column<string>(type: "text", nullable: true),
-                    recorded_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    recorded_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    recorded_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    length_um = table.Column<int>(type: "INTEGER", nullable: false),
+                    width_um = table.Column<int>(type: "INTEGER", nullable: false),
+                    plane = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    reason = table.Column<string>(type: "TEXT", nullable: true),
+                    recorded_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    recorded_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    recorded_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -230,17 +234,17 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "stages",
                 columns: table => new
                 {
-                    number = table.Column<int>(type: "integer", nullable: false),
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    pieces = table.Column<string>(type: "text", nullable: false),
-                    alerts = table.Column<string>(type: "text", nullable: false),
-                    reason_for_unread = table.Column<string>(type: "text", nullable: true),
-                    recorded_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    recorded_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    recorded_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
-                    taken_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    taken_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    number = table.Column<int>(type: "INTEGER", nullable: false),
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    pieces = table.Column<string>(type: "TEXT", nullable: false),
+                    alerts = table.Column<string>(type: "TEXT", nullable: false),
+                    reason_for_unread = table.Column<string>(type: "TEXT", nullable: true),
+                    recorded_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    recorded_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    recorded_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    taken_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    taken_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -257,23 +261,23 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetUsers",
                 columns: table => new
                 {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    display_name = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
-                    user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    normalized_user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    normalized_email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    email_confirmed = table.Column<bool>(type: "boolean", nullable: false),
-                    password_hash = table.Column<string>(type: "text", nullable: true),
-                    security_stamp = table.Column<string>(type: "text", nullable: true),
-                    concurrency_stamp = table.Column<string>(type: "text", nullable: true),
-                    phone_number = table.Column<string>(type: "text", nullable: true),
-                    phone_number_confirmed = table.Column<bool>(type: "boolean", nullable: false),
-                    two_factor_enabled = table.Column<bool>(type: "boolean", nullable: false),
-                    lockout_end = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
-                    lockout_enabled = table.Column<bool>(type: "boolean", nullable: false),
-                    access_failed_count = table.Column<int>(type: "integer", nullable: false)
+                    id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    display_name = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    user_name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    normalized_user_name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    email = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    normalized_email = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    email_confirmed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    password_hash = table.Column<string>(type: "TEXT", nullable: true),
+                    security_stamp = table.Column<string>(type: "TEXT", nullable: true),
+                    concurrency_stamp = table.Column<string>(type: "TEXT", nullable: true),
+                    phone_number = table.Column<string>(type: "TEXT", nullable: true),
+                    phone_number_confirmed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    two_factor_enabled = table.Column<bool>(type: "INTEGER", nullable: false),
+                    lockout_end = table.Column<DateTimeOffset>(type: "TEXT", nullable: true),
+                    lockout_enabled = table.Column<bool>(type: "INTEGER", nullable: false),
+                    access_failed_count = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -290,19 +294,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "blocks",
                 columns: table => new
                 {
-                    label = table.Column<string>(type: "character varying(4)", maxLength: 4, nullable: false),
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    stage_number = table.Column<int>(type: "integer", nullable: false),
-                    ordinal = table.Column<int>(type: "integer", nullable: false),
-                    arc = table.Column<string>(type: "character varying(11)", maxLength: 11, nullable: true),
-                    centre = table.Column<bool>(type: "boolean", nullable: false),
-                    from_ink = table.Column<string>(type: "character varying(30)", maxLength: 30, nullable: true),
-                    to_ink = table.Column<string>(type: "character varying(30)", maxLength: 30, nullable: true),
-                    piece_number = table.Column<int>(type: "integer", nullable: true),
-                    recorded_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    recorded_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    recorded_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    label = table.Column<string>(type: "TEXT", maxLength: 4, nullable: false),
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    stage_number = table.Column<int>(type: "INTEGER", nullable: false),
+                    ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    arc = table.Column<string>(type: "TEXT", maxLength: 11, nullable: true),
+                    centre = table.Column<bool>(type: "INTEGER", nullable: false),
+                    from_ink = table.Column<string>(type: "TEXT", maxLength: 30, nullable: true),
+                    to_ink = table.Column<string>(type: "TEXT", maxLength: 30, nullable: true),
+                    piece_number = table.Column<int>(type: "INTEGER", nullable: true),
+                    recorded_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    recorded_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    recorded_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -319,16 +323,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "stage_times",
                 columns: table => new
                 {
-                    ordinal = table.Column<int>(type: "integer", nullable: false),
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    stage_number = table.Column<int>(type: "integer", nullable: false),
-                    moment = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
-                    recorded_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    recorded_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    recorded_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
-                    time_offset = table.Column<short>(type: "smallint", nullable: false),
-                    time = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    stage_number = table.Column<int>(type: "INTEGER", nullable: false),
+                    moment = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    recorded_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    recorded_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    recorded_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    time_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    time = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -345,11 +349,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetUserClaims",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    user_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    claim_type = table.Column<string>(type: "text", nullable: true),
-                    claim_value = table.Column<string>(type: "text", nullable: true)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    user_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    claim_type = table.Column<string>(type: "TEXT", nullable: true),
+                    claim_value = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -366,10 +370,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetUserLogins",
                 columns: table => new
                 {
-                    login_provider = table.Column<string>(type: "text", nullable: false),
-                    provider_key = table.Column<string>(type: "text", nullable: false),
-                    provider_display_name = table.Column<string>(type: "text", nullable: true),
-                    user_id = table.Column<Guid>(type: "uuid", nullable: false)
+                    login_provider = table.Column<string>(type: "TEXT", nullable: false),
+                    provider_key = table.Column<string>(type: "TEXT", nullable: false),
+                    provider_display_name = table.Column<string>(type: "TEXT", nullable: true),
+                    user_id = table.Column<Guid>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -386,8 +390,8 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetUserRoles",
                 columns: table => new
                 {
-                    user_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    role_id = table.Column<Guid>(type: "uuid", nullable: false)
+                    user_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    role_id = table.Column<Guid>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -410,10 +414,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "AspNetUserTokens",
                 columns: table => new
                 {
-                    user_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    login_provider = table.Column<string>(type: "text", nullable: false),
-                    name = table.Column<string>(type: "text", nullable: false),
-                    value = table.Column<string>(type: "text", nullable: true)
+                    user_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    login_provider = table.Column<string>(type: "TEXT", nullable: false),
+                    name = table.Column<string>(type: "TEXT", nullable: false),
+                    value = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -430,23 +434,23 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "readings",
                 columns: table => new
                 {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    ordinal = table.Column<int>(type: "integer", nullable: false),
-                    outcome = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
-                    reader_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    recorded_by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    findings = table.Column<string>(type: "text", nullable: false),
-                    amends_id = table.Column<Guid>(type: "uuid", nullable: true),
-                    reason = table.Column<string>(type: "text", nullable: true),
-                    note = table.Column<string>(type: "text", nullable: true),
-                    block_label = table.Column<string>(type: "character varying(4)", maxLength: 4, nullable: false),
-                    stage_number = table.Column<int>(type: "integer", nullable: false),
-                    read_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    read_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
-                    recorded_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    recorded_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    outcome = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    reader_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    recorded_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    findings = table.Column<string>(type: "TEXT", nullable: false),
+                    amends_id = table.Column<Guid>(type: "TEXT", nullable: true),
+                    reason = table.Column<string>(type: "TEXT", nullable: true),
+                    note = table.Column<string>(type: "TEXT", nullable: true),
+                    block_label = table.Column<string>(type: "TEXT", maxLength: 4, nullable: false),
+                    stage_number = table.Column<int>(type: "INTEGER", nullable: false),
+                    read_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    read_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    recorded_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    recorded_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -463,12 +467,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 name: "countersignatures",
                 columns: table => new
                 {
-                    clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    reading_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    by_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    case_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    reading_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    by_id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    at_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {

@@ -5,35 +5,42 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using StagedMargins.Storage;
 
 #nullable disable
 
-namespace StagedMargins.Storage.Sqlite.Migrations
+namespace StagedMargins.Storage.Postgres.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261125082715_FirstRecord")]
-    partial class FirstRecord
+    [Migration("20261125083809_WrittenOnce")]
+    partial class WrittenOnce
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
+            modelBuilder
+                .HasAnnotation("ProductVersion", "10.0.15")
+                .HasAnnotation("Relational:MaxIdentifierLength", 63);
+
+            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
             modelBuilder.Entity("Microsoft.AspNetCore.DataProtection.EntityFrameworkCore.DataProtectionKey", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<string>("FriendlyName")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("friendly_name");
 
                     b.Property<string>("Xml")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("xml");
 
                     b.HasKey("Id")
@@ -46,22 +53,22 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("Name")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("name");
 
                     b.Property<string>("NormalizedName")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_name");
 
                     b.HasKey("Id")
@@ -78,19 +85,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<string>("ClaimType")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_type");
 
                     b.Property<string>("ClaimValue")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_value");
 
                     b.Property<Guid>("RoleId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("role_id");
 
                     b.HasKey("Id")
@@ -106,19 +115,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<string>("ClaimType")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_type");
 
                     b.Property<string>("ClaimValue")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_value");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.HasKey("Id")
@@ -133,19 +144,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserLogin<System.Guid>", b =>
                 {
                     b.Property<string>("LoginProvider")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("login_provider");
 
                     b.Property<string>("ProviderKey")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("provider_key");
 
                     b.Property<string>("ProviderDisplayName")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("provider_display_name");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.HasKey("LoginProvider", "ProviderKey")
@@ -160,11 +171,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.Property<Guid>("RoleId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("role_id");
 
                     b.HasKey("UserId", "RoleId")
@@ -179,19 +190,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserToken<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.Property<string>("LoginProvider")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("login_provider");
 
                     b.Property<string>("Name")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<string>("Value")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("value");
 
                     b.HasKey("UserId", "LoginProvider", "Name")
@@ -203,51 +214,51 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_number");
 
                     b.Property<string>("Label")
                         .HasMaxLength(4)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(4)")
                         .HasColumnName("label");
 
                     b.Property<string>("Arc")
                         .HasMaxLength(11)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(11)")
                         .HasColumnName("arc");
 
                     b.Property<bool>("Centre")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("centre");
 
                     b.Property<string>("FromInk")
                         .HasMaxLength(30)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(30)")
                         .HasColumnName("from_ink");
 
                     b.Property<int>("Ordinal")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("ordinal");
 
                     b.Property<int?>("PieceNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("piece_number");
 
                     b.Property<Guid>("RecordedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("recorded_by_id");
 
                     b.Property<string>("ToInk")
                         .HasMaxLength(30)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(30)")
                         .HasColumnName("to_ink");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.Block.RecordedAt#ClinicalTime", b1 =>
@@ -255,11 +266,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("recorded_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("recorded_at");
                         });
 
@@ -272,50 +283,56 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.CaseHead", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
-                    b.Property<long?>("EndedUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime?>("EndedUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("ended_utc");
 
                     b.Property<string>("Outcome")
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("outcome");
 
                     b.Property<bool>("Recall")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("recall");
+
+                    b.Property<string>("Seal")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("seal");
 
                     b.Property<string>("SiteCode")
                         .IsRequired()
                         .HasMaxLength(5)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(5)")
                         .HasColumnName("site_code");
 
                     b.Property<string>("SiteDetail")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(200)")
                         .HasColumnName("site_detail");
 
                     b.Property<int>("StageCount")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_count");
 
                     b.Property<string>("State")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("state");
 
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("version");
 
                     b.HasKey("ClinicId", "CaseId")
@@ -330,19 +347,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.Countersignature", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<Guid>("ReadingId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("reading_id");
 
                     b.Property<Guid>("ById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("by_id");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Core.Mapping.Countersignature.At#ClinicalTime", b1 =>
@@ -350,11 +367,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("at");
                         });
 
@@ -367,38 +384,38 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.Ending", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<DateOnly?>("ContinuesOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("continues_on");
 
                     b.Property<string>("Outcome")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("outcome");
 
                     b.Property<string>("Plan")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("plan");
 
                     b.Property<string>("Reason")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("reason");
 
                     b.Property<Guid>("RecordedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("recorded_by_id");
 
                     b.Property<string>("Repair")
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("repair");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "EndedAt", "StagedMargins.Core.Mapping.Ending.EndedAt#ClinicalTime", b1 =>
@@ -406,11 +423,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("ended_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("ended_at");
                         });
 
@@ -419,11 +436,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("recorded_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("recorded_at");
                         });
 
@@ -436,36 +453,36 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.MeasuredDefect", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Ordinal")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("ordinal");
 
                     b.Property<int>("Length")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("length_um");
 
                     b.Property<string>("Plane")
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("plane");
 
                     b.Property<string>("Reason")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("reason");
 
                     b.Property<Guid>("RecordedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("recorded_by_id");
 
                     b.Property<int>("Width")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("width_um");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.MeasuredDefect.RecordedAt#ClinicalTime", b1 =>
@@ -473,11 +490,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("recorded_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("recorded_at");
                         });
 
@@ -490,60 +507,60 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.Reading", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<Guid?>("AmendsId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("amends_id");
 
                     b.Property<string>("BlockLabel")
                         .IsRequired()
                         .HasMaxLength(4)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(4)")
                         .HasColumnName("block_label");
 
                     b.Property<string>("Findings")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("findings");
 
                     b.Property<string>("Note")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("note");
 
                     b.Property<int>("Ordinal")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("ordinal");
 
                     b.Property<string>("Outcome")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("outcome");
 
                     b.Property<Guid>("ReaderId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("reader_id");
 
                     b.Property<string>("Reason")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("reason");
 
                     b.Property<Guid>("RecordedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("recorded_by_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_number");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "ReadAt", "StagedMargins.Core.Mapping.Reading.ReadAt#ClinicalTime", b1 =>
@@ -551,11 +568,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("read_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("read_at");
                         });
 
@@ -564,11 +581,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("recorded_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("recorded_at");
                         });
 
@@ -585,33 +602,33 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.Stage", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("number");
 
                     b.Property<string>("Alerts")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("alerts");
 
                     b.Property<string>("Pieces")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("pieces");
 
                     b.Property<string>("ReasonForUnread")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("reason_for_unread");
 
                     b.Property<Guid>("RecordedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("recorded_by_id");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.Stage.RecordedAt#ClinicalTime", b1 =>
@@ -619,11 +636,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("recorded_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("recorded_at");
                         });
 
@@ -632,11 +649,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("taken_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("taken_at");
                         });
 
@@ -649,29 +666,29 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.StageTime", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_number");
 
                     b.Property<int>("Ordinal")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("ordinal");
 
                     b.Property<string>("Moment")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("moment");
 
                     b.Property<Guid>("RecordedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("recorded_by_id");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.StageTime.RecordedAt#ClinicalTime", b1 =>
@@ -679,11 +696,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("recorded_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("recorded_at");
                         });
 
@@ -692,11 +709,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("time_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("time");
                         });
 
@@ -709,42 +726,42 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Core.Mapping.SurgicalCase", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("CaseNumber")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("case_number");
 
                     b.Property<string>("Facts")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("facts");
 
                     b.Property<Guid>("OpenedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("opened_by_id");
 
                     b.Property<string>("PatientRef")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("patient_ref");
 
                     b.Property<Guid?>("SurgeonId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("surgeon_id");
 
                     b.Property<string>("TwelveOClock")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(200)")
                         .HasColumnName("twelve_o_clock");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "OpenedAt", "StagedMargins.Core.Mapping.SurgicalCase.OpenedAt#ClinicalTime", b1 =>
@@ -752,11 +769,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("opened_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("opened_at");
                         });
 
@@ -776,40 +793,40 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Answers.KeptAnswer", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("PersonId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("person_id");
 
                     b.Property<string>("Key")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(200)")
                         .HasColumnName("key");
 
                     b.Property<string>("Body")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("body");
 
                     b.Property<string>("Location")
                         .HasMaxLength(300)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(300)")
                         .HasColumnName("location");
 
                     b.Property<string>("RequestHash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("request_hash");
 
                     b.Property<int>("Status")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("status");
 
                     b.Property<int>("Version")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("version");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Answers.KeptAnswer.At#ClinicalTime", b1 =>
@@ -817,11 +834,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("at");
                         });
 
@@ -834,16 +851,16 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Clinics.CaseNumberCounter", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<int>("Year")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("year");
 
                     b.Property<int>("Last")
                         .IsConcurrencyToken()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("last");
 
                     b.HasKey("ClinicId", "Year")
@@ -855,23 +872,23 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Clinics.Clinic", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("name");
 
                     b.Property<int>("OverlapMinutes")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("overlap_minutes");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("time_zone");
 
                     b.HasKey("Id")
@@ -883,30 +900,53 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.History.HistoryEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Sequence")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("sequence");
 
                     b.Property<Guid>("ById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("by_id");
 
                     b.Property<string>("Content")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("content");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<string>("KeyId")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("key_id");
+
+                    b.Property<string>("PreviousHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("previous_hash");
+
+                    b.Property<string>("Rows")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("rows");
 
                     b.Property<string>("What")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("what");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.History.HistoryEntry.At#ClinicalTime", b1 =>
@@ -914,11 +954,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("at");
                         });
 
@@ -932,78 +972,78 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<int>("AccessFailedCount")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("access_failed_count");
 
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("DisplayName")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("display_name");
 
                     b.Property<string>("Email")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("email");
 
                     b.Property<bool>("EmailConfirmed")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("email_confirmed");
 
                     b.Property<bool>("LockoutEnabled")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("lockout_enabled");
 
                     b.Property<DateTimeOffset?>("LockoutEnd")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("lockout_end");
 
                     b.Property<string>("NormalizedEmail")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_email");
 
                     b.Property<string>("NormalizedUserName")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_user_name");
 
                     b.Property<string>("PasswordHash")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("password_hash");
 
                     b.Property<string>("PhoneNumber")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("phone_number");
 
                     b.Property<bool>("PhoneNumberConfirmed")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("phone_number_confirmed");
 
                     b.Property<string>("SecurityStamp")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("security_stamp");
 
                     b.Property<bool>("TwoFactorEnabled")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("two_factor_enabled");
 
                     b.Property<string>("UserName")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("user_name");
 
                     b.HasKey("Id")

@@ -1,0 +1,48 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
+
+namespace StagedMargins.Drawing.Content;
+
+/// <summary>What a map is drawn from: the case after a stage, by the readings that count now.</summary>
+internal sealed class MapContent
+{
+    private MapContent(MapRequest request)
+    {
+        Request = request;
+        Stages = [.. request.Case.Stages.Take(request.Stage)];
+        Margins = request.Case.MarginsAfter(request.Stage, request.Overlap);
+        Wounds = Defect.Each(Stages);
+        Marks = Content.Marks.Of(this);
+    }
+
+    /// <summary>The request.</summary>
+    internal MapRequest Request { get; }
+
+    /// <summary>The case.</summary>
+    internal SurgicalCase Case => Request.Case;
+
+    /// <summary>Stages 1 to that of the map.</summary>
+    internal IReadOnlyList<Stage> Stages { get; }
+
+    /// <summary>The stage of the map; null before any.</summary>
+    internal Stage? Stage => Stages.Count == 0 ? null : Stages[^1];
+
+    /// <summary>Both margins after the stage.</summary>
+    internal CaseMargins Margins { get; }
+
+    /// <summary>The wound after each stage.</summary>
+    internal IReadOnlyList<Defect> Wounds { get; }
+
+    /// <summary>The wound now; null before any.</summary>
+    internal Defect? Wound => Wounds.Count == 0 ? null : Wounds[^1];
+
+    /// <summary>What is marked on the face, in the order it is painted.</summary>
+    internal IReadOnlyList<Mark> Marks { get; }
+
+    /// <summary>True for the stage's own map with its blocks.</summary>
+    internal bool ShowsBlocks => !Request.Cumulative && Stage is not null;
+
+    /// <summary>Reads what a request asks for.</summary>
+    /// <exception cref="Core.InvalidEntryException">The case has no such stage.</exception>
+    internal static MapContent Of(MapRequest request) => new(request);
+}

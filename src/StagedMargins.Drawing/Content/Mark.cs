@@ -1,0 +1,120 @@
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Content;
+
+/// <summary>What is marked on the face, in the order of painting: what must not be hidden lies on top.</summary>
+internal enum MarkKind
+{
+    /// <summary>What the next layer should take.</summary>
+    Target,
+
+    /// <summary>Inflammation.</summary>
+    Caution,
+
+    /// <summary>Tumour.</summary>
+    Outstanding,
+
+    /// <summary>Not adequately seen.</summary>
+    Unread,
+}
+
+/// <summary>One place that is marked: an arc of the edge or of the floor, or the floor's centre.</summary>
+/// <param name="Kind">What is marked.</param>
+/// <param name="Place">On which part of the wound.</param>
+/// <param name="Arc">Where; null for the centre.</param>
+/// <param name="Earlier">True on a stage's own map for what an earlier stage left.</param>
+/// <param name="Found">What was found there in words, for example <c>Tumour</c>.</param>
+internal sealed record Mark(MarkKind Kind, MarkPlace Place, ClockArc? Arc, bool Earlier, string Found)
+{
+    /// <summary>Where it is in numbers, for example <c>07:30–09:00</c>.</summary>
+    internal string Where => Arc switch
+    {
+        null => "centre",
+        { IsWhole: true } => "whole circle",
+        { } arc => arc.ToString(),
+    };
+
+    /// <summary>The mark in a few words, for example <c>Tumour, edge 07:30–09:00</c>.</summary>
+    internal string Name => Place == MarkPlace.Centre
+        ? $"{Found}, centre of the floor{(Earlier ? ", from an earlier stage" : "")}"
+        : $"{Found}, {Marks.NameOf(Place)} {Where}{(Earlier ? ", from an earlier stage" : "")}";
+
+    /// <summary>The role of its shapes.</summary>
+    internal SceneRole Role => Kind switch
+    {
+        MarkKind.Target => SceneRole.Target,
+        MarkKind.Caution => SceneRole.Caution,
+        MarkKind.Outstanding => SceneRole.Outstanding,
+        _ => SceneRole.Unread,
+    };
+}
+
+/// <summary>The marks of a map.</summary>
+internal static class Marks
+{
+    /// <summary>The name of a part of the wound.</summary>
+    internal static string NameOf(MarkPlace place) => place switch
+    {
+        MarkPlace.Edge => "edge",
+        MarkPlace.Floor => "floor",
+        _ => "centre",
+    };
+
+    /// <summary>The marks of a map's content, in the order of painting.</summary>
+    internal static IReadOnlyList<Mark> Of(MapContent content) =>
+    [
+        .. CaseMargins.Both.SelectMany(margin => OfMargin(content, margin)).OrderBy(mark => mark.Kind).ThenBy(mark => mark.Place),
+    ];
+
+    private static IEnumerable<Mark> OfMargin(MapContent content, Margin margin)
+    {
+        var state = content.Margins.Of(margin);
+        var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!, margin) : null;
+        return
+        [
+            .. Split(MarkKind.Target, margin, state.Target, null, _ => "Next layer"),
+            .. Split(MarkKind.Caution, margin, state.Caution, own?.Caution, _ => "Inflammation"),
+            .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(content, margin, place)),
+            .. Split(MarkKind.Unread, margin, state.Unread, own?.Taken.Except(own.Adequate), _ => "Unread"),
+        ];
+    }
+
+    // On a stage's own map, what the stage found is told apart from what earlier stages left; both are drawn.
+    private static IEnumerable<Mark> Split(
+        MarkKind kind, Margin margin, MarginRegion all, MarginRegion? own, Func<MarginRegion, string> found) => own is null
+        ? Each(kind, margin, all, false, found)
+        : Each(kind, margin, all.Intersect(own), false, found).Concat(Each(kind, margin, all.Except(own), true, found));
+
+    private static IEnumerable<Mark> Each(
+        MarkKind kind, Margin margin, MarginRegion region, bool earlier, Func<MarginRegion, string> found)
+    {
+        var place = margin == Margin.Peripheral ? MarkPlace.Edge : MarkPlace.Floor;
+        foreach (var arc in region.Arcs)
+        {
+            yield return new Mark(kind, place, arc, earlier, found(MarginRegion.Of(arc)));
+        }
+
+        if (region.Centre)
+        {
+            yield return new Mark(kind, MarkPlace.Centre, null, earlier, found(MarginRegion.Of(null, true)));
+        }
+    }
+
+    private static string Found(MapContent content, Margin margin, MarginRegion place)
+    {
+        var kinds = content.Stages
+            .SelectMany(stage => stage.Blocks)
+            .SelectMany(block => block.CountingReading?.Findings ?? [])
+            .Where(finding => finding.IsPositive() && finding.Margin == margin && !finding.Region().Intersect(place).IsEmpty)
+            .Select(finding => finding.Kind)
+            .ToHashSet();
+        return (kinds.Contains(FindingKind.Tumour), kinds.Contains(FindingKind.PerineuralInvasion)) switch
+        {
+            (true, true) => "Tumour with perineural invasion",
+            (false, true) => "Perineural invasion",
+            _ => "Tumour",
+        };
+    }
+}

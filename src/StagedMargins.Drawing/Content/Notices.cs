@@ -1,0 +1,80 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Content;
+
+/// <summary>How loud a notice is.</summary>
+internal enum Loudness
+{
+    /// <summary>An alert: red, and framed.</summary>
+    Alert,
+
+    /// <summary>A caution.</summary>
+    Caution,
+
+    /// <summary>Information.</summary>
+    Information,
+}
+
+/// <summary>Something to be said above the face.</summary>
+/// <param name="Role">What it is.</param>
+/// <param name="Loudness">How loud.</param>
+/// <param name="Text">The words.</param>
+internal sealed record Notice(SceneRole Role, Loudness Loudness, string Text)
+{
+    /// <summary>The notices of a map, loudest first.</summary>
+    internal static IReadOnlyList<Notice> Of(MapContent content) => [.. Each(content).OrderBy(notice => notice.Loudness)];
+
+    private static IEnumerable<Notice> Each(MapContent content)
+    {
+        var surgicalCase = content.Case;
+        if (surgicalCase.Head.Recall)
+        {
+            yield return new Notice(SceneRole.Recall, Loudness.Alert, "Recall: an amendment after the case was closed left its margins not clear.");
+        }
+
+        foreach (var alert in content.Margins.Alerts)
+        {
+            yield return new Notice(SceneRole.Alert, LoudnessOf(alert.Code), alert.Message());
+        }
+
+        if (surgicalCase.Stages.Count - content.Stages.Count is > 0 and var later)
+        {
+            yield return new Notice(SceneRole.Notice, Loudness.Caution, later == 1
+                ? "An earlier state: one later layer has been recorded. Do not cut by this map."
+                : $"An earlier state: {later} later layers have been recorded. Do not cut by this map.");
+        }
+
+        if (Unsigned(content) is { Count: > 0 } unsigned)
+        {
+            yield return new Notice(SceneRole.Notice, Loudness.Caution, $"To be countersigned: {string.Join(", ", unsigned)}.");
+        }
+
+        if (!MapTypeface.CanWrite(surgicalCase.TwelveOClock))
+        {
+            yield return new Notice(SceneRole.Notice, Loudness.Caution,
+                "Some letters of the words for 12 o'clock can't be drawn here; read them in the case.");
+        }
+
+        if (surgicalCase.Ending is { } ending)
+        {
+            yield return new Notice(SceneRole.Ending, Loudness.Information, Wording.Of(ending) + ".");
+        }
+    }
+
+    private static Loudness LoudnessOf(AlertCode code) => code switch
+    {
+        AlertCode.LeftBehind => Loudness.Alert,
+        AlertCode.BeyondTarget => Loudness.Information,
+        _ => Loudness.Caution,
+    };
+
+    private static List<string> Unsigned(MapContent content) =>
+    [
+        .. content.Case.ToBeCountersigned()
+            .Where(of => content.Request.Cumulative ? of.Stage.Number <= content.Stages.Count : of.Stage == content.Stage)
+            .GroupBy(of => of.Stage.Number)
+            .Select(stage => $"stage {stage.Key} block{(stage.Count() == 1 ? "" : "s")} {string.Join(" ", stage.Select(of => of.Block.Label))}"),
+    ];
+}

@@ -1,0 +1,96 @@
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Face;
+
+/// <summary>The blocks of a stage: cut lines and labels.</summary>
+internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place, Room room)
+{
+    private const int AnglesTried = 24;
+    private static readonly double[] PlateRadii = [17, 14, 11.5, 9.5];
+
+    /// <summary>The lines along which the blocks were cut.</summary>
+    internal IEnumerable<SceneGroup> CutLines() => stage.Blocks
+        .Where(block => block.Arc is { IsWhole: false })
+        .Select(block => new SceneGroup(SceneRole.CutLine, $"Cut lines of block {block.Label}",
+        [
+            new ScenePath([CutLine(block, FaceFrame.Degrees(block.Arc!.Value.From)), CutLine(block, FaceFrame.Degrees(block.Arc!.Value.To))],
+                null,
+                new Pen(Palette.Wound, frame.Measures.Line * 0.7)),
+        ]));
+
+    /// <summary>
+    /// The labels, all of one size: on the tissue, or where the blocks are too narrow for that, outside it as large as they leave
+    /// room for. A label that finds no room at all stands in the table alone.
+    /// </summary>
+    internal IReadOnlyList<SceneGroup> Labels()
+    {
+        var isCrowded = !stage.Blocks.All(block => SpaceFor(block, place.LabelRadii) >= PlateRadii[0] * 2.3);
+        var radius = isCrowded
+            ? PlateRadii.FirstOrDefault(size => stage.Blocks.All(block => SpaceFor(block, place.Outside) >= size * 2.2), PlateRadii[^1])
+            : PlateRadii[0];
+        return [.. stage.Blocks.Select(block => Label(block, radius, isCrowded)).OfType<SceneGroup>()];
+    }
+
+    private Contour CutLine(Block block, double degrees)
+    {
+        var (from, to) = place.Cut(block, degrees);
+        return Contour.Line(frame.At(degrees, from), frame.At(degrees, to));
+    }
+
+    // Length of the block where its label would stand first.
+    private double SpaceFor(Block block, Func<Block, double, double, IEnumerable<double>> radii) => block.Arc is { } arc
+        ? radii(block, FaceFrame.Degrees(arc, 0.5), PlateRadii[^1]).FirstOrDefault(frame.Inradius) * arc.Minutes * Math.PI / 360
+        : double.MaxValue;
+
+    private SceneGroup? Label(Block block, double radius, bool isCrowded)
+    {
+        foreach (var (degrees, fromMiddle) in Candidates(block, radius, isCrowded))
+        {
+            var plate = Plate(block, frame.At(degrees, fromMiddle), radius);
+            if (room.TryTake(plate.Box.Grown(1)))
+            {
+                return new SceneGroup(SceneRole.BlockLabel, block.Label, plate.Items) { Arc = block.Arc };
+            }
+        }
+
+        return null;
+    }
+
+    private IEnumerable<(double Degrees, double Radius)> Candidates(Block block, double size, bool isCrowded)
+    {
+        if (block.Arc is not { } arc)
+        {
+            return Around(block, size);
+        }
+
+        // From the middle of the block toward both ends.
+        return from i in Enumerable.Range(0, AnglesTried)
+               let share = 0.5 + ((i % 2 == 0 ? 1 : -1) * ((i + 1) / 2) / (AnglesTried + 2.0))
+               let degrees = FaceFrame.Degrees(arc, share)
+               from radius in isCrowded ? place.Outside(block, degrees, size).Concat(place.LabelRadii(block, degrees, size)) : place.LabelRadii(block, degrees, size)
+               select (degrees, radius);
+    }
+
+    // The centre alone lies under no hour: its label stands beside it, best where no other block does.
+    private IEnumerable<(double Degrees, double Radius)> Around(Block block, double size) => Enumerable.Range(0, AnglesTried)
+        .Select(i => new ClockPosition((i * ClockPosition.MinutesInCircle / AnglesTried) + 15))
+        .OrderBy(position => stage.Blocks.Any(other => other.Arc is { } arc && arc.Contains(position)))
+        .Select(position => (FaceFrame.Degrees(position), place.LabelRadii(block, FaceFrame.Degrees(position), size).First()));
+
+    private (SceneBox Box, IReadOnlyList<SceneItem> Items) Plate(Block block, ScenePoint at, double radius)
+    {
+        var m = frame.Measures;
+        var (colour, pen) = block.CountingReading?.Outcome switch
+        {
+            ReadingOutcome.Clear => (Palette.Text, new Pen(Palette.Muted, m.Line * 0.7)),
+            ReadingOutcome.Tumour => (Palette.Tumour, new Pen(Palette.Tumour, m.Line * 1.3)),
+            _ => (Palette.Unread, new Pen(Palette.Unread, m.Line, (m.Line * 2, m.Line * 2))),
+        };
+        var text = TextStyle.Bold(radius * (block.Label.Length == 1 ? 1.3 : 1), colour).WriteAround(block.Label, at);
+        var box = SceneBox.About(at, Math.Max(2 * radius, text.Box.Width + (radius * 0.6)), 2 * radius);
+        return (box, [ScenePath.Filled(Contour.Capsule(box), Palette.Paper, pen), text]);
+    }
+}

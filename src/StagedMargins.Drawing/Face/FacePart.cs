@@ -1,0 +1,56 @@
+using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Face;
+
+/// <summary>The clock face with the wound and everything on it.</summary>
+internal static class FacePart
+{
+    /// <summary>Draws the face.</summary>
+    internal static IReadOnlyList<SceneGroup> Draw(MapContent content, FaceFrame frame)
+    {
+        var groups = new List<SceneGroup>(DialPart.Draw(frame));
+        if (content.Stage is not { } stage)
+        {
+            groups.Add(NoLayer(frame));
+            return groups;
+        }
+
+        var (zones, room) = (new FaceZones(frame), new Room());
+        var layers = new LayersPart(content, frame, zones);
+        var place = new BlockPlace(content, frame, zones);
+        var showsBlocks = content.ShowsBlocks && frame.Measures.LabelWidth > 0;
+        var blocks = new BlocksPart(stage, frame, place, room);
+        var inks = new InksPart(stage, frame, place, room);
+
+        // What is worded first keeps its place: labels of blocks, then signs, then the leaders, then the names of inks.
+        var labels = showsBlocks ? blocks.Labels() : [];
+        var marks = new MarksPart(content, frame, zones, room).Draw().ToList();
+        var sides = new SideLabels(frame, room).Draw(new LabelsPart(content, zones, layers).All());
+
+        foreach (var contour in marks.Where(mark => mark.Role == SceneRole.Target).SelectMany(mark => mark.Paths).SelectMany(path => path.Contours))
+        {
+            room.Take(contour);
+        }
+
+        groups.AddRange(layers.Layers());
+        groups.AddRange(showsBlocks ? blocks.CutLines() : []);
+        groups.Add(layers.Outline());
+        groups.AddRange(showsBlocks ? inks.Bars() : []);
+        groups.AddRange(marks);
+        groups.AddRange(sides);
+        groups.AddRange(labels);
+        groups.AddRange(showsBlocks ? inks.Names() : []);
+        return groups;
+    }
+
+    private static SceneGroup NoLayer(FaceFrame frame)
+    {
+        var text = Paragraph.Of("No layer has been taken.", TextStyle.Regular(frame.Measures.Body * 1.2, Palette.Muted), frame.Measures.RingInner * 1.5);
+        return new SceneGroup(
+            SceneRole.NoLayer,
+            "No layer has been taken",
+            [.. text.At(frame.Middle.X, frame.Middle.Y - (text.Height / 2), TextAlign.Middle)]);
+    }
+}

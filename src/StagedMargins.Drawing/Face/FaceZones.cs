@@ -1,0 +1,140 @@
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Geometries.Utilities;
+using NetTopologySuite.Operation.Buffer;
+using NetTopologySuite.Operation.Overlay;
+using NetTopologySuite.Operation.OverlayNG;
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Shape;
+using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Face;
+
+/// <summary>
+/// Where marks lie on the face, in mm of the wound. Edge: bands along the outline. Floor: the outline drawn smaller about the
+/// tumour's centre, so that hours stay where they are. Centre: a disc. Only the outline and what lies on it is to scale.
+/// </summary>
+internal sealed class FaceZones(FaceFrame frame)
+{
+    /// <summary>Where the floor's ring ends, as a share of the outline.</summary>
+    internal const double FloorOuter = 0.56;
+
+    /// <summary>Where the floor's ring begins.</summary>
+    internal const double FloorInner = 0.40;
+
+    private const double FloorTargetInner = 0.585;
+    private const double FloorTargetOuter = 0.635;
+    private const double FloorCautionInner = 0.32;
+    private const double FloorCautionOuter = 0.38;
+
+    // Corners stay corners: round ones would run into one another where a rim ends.
+    private static readonly BufferParameters Corners = new(24, EndCapStyle.Round, JoinStyle.Mitre, 1.6);
+
+    private readonly Geometry speck = frame.Shape!.Factory.ToGeometry(new Envelope(-0.001, 0.001, -0.001, 0.001));
+    private readonly double reachMm = frame.ToMm(2 * frame.Measures.RingOuter);
+
+    private Geometry Shape => frame.Shape!;
+
+    private Measures Measures => frame.Measures;
+
+    /// <summary>Radius of the centre's disc, scene units.</summary>
+    internal double CentreRadius => Math.Clamp(frame.Inradius * 0.17, Measures.CentreDisc / 4, Measures.CentreDisc);
+
+    /// <summary>The zone of a mark, mm.</summary>
+    internal Geometry Of(Mark mark) => mark.Place switch
+    {
+        MarkPlace.Edge => EdgeBand(mark),
+        MarkPlace.Floor => FloorBand(mark),
+        _ => CentreZone(mark),
+    };
+
+    /// <summary>A point in the middle of a mark's band.</summary>
+    /// <param name="mark">The mark.</param>
+    /// <param name="degrees">In which direction, clockwise from 12 o'clock.</param>
+    internal ScenePoint Within(Mark mark, double degrees)
+    {
+        if (mark.Place == MarkPlace.Centre)
+        {
+            var (inner, outer) = CentreRadii(mark.Kind);
+            return frame.At(degrees, inner == 0 ? outer * 0.72 : (inner + outer) / 2);
+        }
+
+        var edge = frame.EdgeAt(degrees);
+        var (near, far) = mark.Place == MarkPlace.Edge ? EdgeDepths(mark.Kind) : (0, 0);
+        var (low, high) = FloorShares(mark.Kind);
+        return frame.At(degrees, mark.Place == MarkPlace.Edge ? edge + ((near + far) / 2) : edge * (low + high) / 2);
+    }
+
+    /// <summary>The part of the floor, drawn smaller, under an arc.</summary>
+    internal Geometry FloorUnder(ClockArc arc) => Wedge(Scaled(FloorOuter), arc);
+
+    /// <summary>The disc that stands for the middle of the floor.</summary>
+    internal Geometry CentreDisc() => Disc(CentreRadius);
+
+    /// <summary>Length of the wound's outer edge over an arc, mm.</summary>
+    internal double EdgeLengthMm(ClockArc arc)
+    {
+        var edge = Shape.Factory.CreateMultiLineString([.. FaceFrame.Polygons(Shape).Select(polygon => (LineString)polygon.ExteriorRing)]);
+        return arc.IsWhole ? edge.Length : Wedge(edge, arc).Length;
+    }
+
+    // Depths along the outline in scene units, outward positive.
+    private (double From, double To) EdgeDepths(MarkKind kind) => kind switch
+    {
+        MarkKind.Target => (Measures.TargetOffset, Measures.TargetOffset + Measures.TargetBand),
+        MarkKind.Caution => (-frame.Band * 1.6, -frame.Band * 1.12),
+        _ => (-frame.Band, 0),
+    };
+
+    private static (double Inner, double Outer) FloorShares(MarkKind kind) => kind switch
+    {
+        MarkKind.Target => (FloorTargetInner, FloorTargetOuter),
+        MarkKind.Caution => (FloorCautionInner, FloorCautionOuter),
+        _ => (FloorInner, FloorOuter),
+    };
+
+    private (double Inner, double Outer) CentreRadii(MarkKind kind)
+    {
+        var (radius, step) = (CentreRadius, CentreRadius * 0.12);
+        return kind switch
+        {
+            MarkKind.Target => (radius + step, radius + (2.4 * step)),
+            MarkKind.Caution => (radius + (3.2 * step), radius + (4.8 * step)),
+            _ => (0, radius),
+        };
+    }
+
+    private Geometry EdgeBand(Mark mark)
+    {
+        var (from, to) = EdgeDepths(mark.Kind);
+        var band = Difference(Offset(to), Offset(from));
+        return Wedge(band, mark.Arc!.Value);
+    }
+
+    private Geometry FloorBand(Mark mark)
+    {
+        var (inner, outer) = FloorShares(mark.Kind);
+        return Wedge(Difference(Scaled(outer), Scaled(inner)), mark.Arc!.Value);
+    }
+
+    private Geometry CentreZone(Mark mark)
+    {
+        var (inner, outer) = CentreRadii(mark.Kind);
+        return inner == 0 ? Disc(outer) : Difference(Disc(outer), Disc(inner));
+    }
+
+    private Geometry Offset(double units) => units == 0
+        ? Shape
+        : BufferOp.Buffer(Shape, frame.ToMm(units), Corners);
+
+    private Geometry Scaled(double share) => new AffineTransformation().Scale(share, share).Transform(Shape);
+
+    private Geometry Disc(double units) => BufferOp.Buffer(Shape.Factory.CreatePoint(new Coordinate(0, 0)), frame.ToMm(units), new BufferParameters(24));
+
+    // Core's own wedge: a speck at the origin, widened over the arc to beyond every zone of the face.
+    private Geometry Wedge(Geometry zone, ClockArc arc) => arc.IsWhole
+        ? zone
+        : OverlayNGRobust.Overlay(zone, Defect.Widened(speck, arc, reachMm), SpatialFunction.Intersection);
+
+    private static Geometry Difference(Geometry from, Geometry taken) => OverlayNGRobust.Overlay(from, taken, SpatialFunction.Difference);
+}

@@ -1,0 +1,68 @@
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Face;
+
+/// <summary>What is written beside the ring: every mark with its numbers, and on a map of all layers the stages.</summary>
+internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart layers)
+{
+    private const int StageRank = 5;
+
+    /// <summary>The labels.</summary>
+    internal IReadOnlyList<SideLabel> All()
+    {
+        IReadOnlyList<Stage> stages = content.ShowsBlocks ? [] : content.Stages;
+        var directions = new Directions(Cuts()).For([.. content.Marks.Select(mark => mark.Arc), .. stages.Select(LayersPart.ArcOf)]);
+        return
+        [
+            .. content.Marks.Select((mark, i) => Of(mark, directions[i])),
+            .. stages.Select((stage, i) => Of(stage, directions[content.Marks.Count + i])),
+        ];
+    }
+
+    private SideLabel Of(Mark mark, double degrees) =>
+        new(mark.Name, Lines(mark), ColourOf(mark.Kind), degrees, zones.Within(mark, degrees), RankOf(mark.Kind));
+
+    private SideLabel Of(Stage stage, double degrees) =>
+        new($"Stage {stage.Number}", [$"Stage {stage.Number}", KindsOf(stage)], Palette.Muted, degrees, layers.PlaceOf(stage, degrees), StageRank);
+
+    private List<double> Cuts() => content.ShowsBlocks
+        ? [.. content.Stage!.Blocks.Select(block => block.Arc).OfType<ClockArc>().SelectMany(arc => new[] { arc.From, arc.To }).Distinct().Select(FaceFrame.Degrees)]
+        : [];
+
+    private IReadOnlyList<string> Lines(Mark mark)
+    {
+        var sign = mark.Kind switch
+        {
+            MarkKind.Unread => "? ",
+            MarkKind.Caution => "! ",
+            _ => "",
+        };
+        var where = mark.Place == MarkPlace.Centre ? "centre of the floor" : Marks.NameOf(mark.Place);
+        var length = mark is { Kind: MarkKind.Target, Place: MarkPlace.Edge }
+            ? $"{Wording.Millimetres(zones.EdgeLengthMm(mark.Arc!.Value))} along the edge"
+            : where;
+        var first = mark.Place == MarkPlace.Centre ? "Centre" : mark.Arc!.Value.IsWhole ? "Whole circle" : mark.Where;
+        return [sign + first, $"{mark.Found}, {length}{(mark.Earlier ? ", from an earlier stage" : "")}"];
+    }
+
+    private static string KindsOf(Stage stage) => string.Join(", ", stage.Pieces.Select(piece => piece.Kind).Distinct().Order().Select(Wording.Of));
+
+    private static SceneColour ColourOf(MarkKind kind) => kind switch
+    {
+        MarkKind.Target => Palette.Target,
+        MarkKind.Caution => Palette.Caution,
+        MarkKind.Outstanding => Palette.Tumour,
+        _ => Palette.Unread,
+    };
+
+    private static int RankOf(MarkKind kind) => kind switch
+    {
+        MarkKind.Outstanding => 0,
+        MarkKind.Target => 1,
+        MarkKind.Unread => 2,
+        _ => 3,
+    };
+}

@@ -1,0 +1,14 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Drawing;
+
+/// <summary>Which map is wanted.</summary>
+/// <param name="Case">The case.</param>
+/// <param name="Overlap">The clinic's overlap, for the target.</param>
+/// <param name="Stage">The stage, from 1; 0 is the face before any layer.</param>
+/// <param name="Cumulative">
+/// True for the state after the stage; false for the stage's own map, with its blocks, inks and readings, which keeps what
+/// earlier stages left open on the face and says that it does.
+/// </param>
+/// <param name="ShowPatientRef">True where the clinic's number for the patient is wanted on the picture.</param>
+public sealed record MapRequest(SurgicalCase Case, Overlap Overlap, int Stage, bool Cumulative, bool ShowPatientRef);

@@ -1,0 +1,91 @@
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Face;
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Page;
+
+/// <summary>The key: each sign that occurs, what it means, and its places in numbers.</summary>
+internal static class Key
+{
+    private static readonly MarkKind[] LoudestFirst = [MarkKind.Outstanding, MarkKind.Target, MarkKind.Unread, MarkKind.Caution];
+
+    /// <summary>Draws the key; nothing where no mark occurs.</summary>
+    internal static void Draw(Sheet sheet, MapContent content, FaceZones zones)
+    {
+        foreach (var kind in LoudestFirst)
+        {
+            var marks = content.Marks.Where(mark => mark.Kind == kind).ToList();
+            if (marks.Count > 0)
+            {
+                Row(sheet, kind, MeaningOf(kind), PlacesOf(marks, zones));
+            }
+        }
+
+        if (content.Marks.Any(mark => mark.Place != MarkPlace.Edge))
+        {
+            sheet.Down(sheet.Measures.Gap * 0.3);
+            var words = "Edge marks lie on the outline, to scale. Floor and centre are drawn inside it by clock position, not to scale.";
+            sheet.Write(SceneRole.Key, words, TextStyle.Regular(sheet.Measures.Small, Palette.Muted));
+            sheet.Down(sheet.Measures.Gap * 0.5);
+        }
+    }
+
+    private static void Row(Sheet sheet, MarkKind kind, string meaning, string places)
+    {
+        var m = sheet.Measures;
+        var (width, height) = (m.Body * 2.3, m.Body * 1.15);
+        var swatch = Contour.Rectangle(new SceneBox(sheet.Left, sheet.Top, sheet.Left + width, sheet.Top + height));
+        var middle = new ScenePoint(sheet.Left + (width / 2), sheet.Top + (height / 2));
+        var (first, rest) = (TextStyle.Bold(m.Body, Palette.Text), TextStyle.Regular(m.Body, Palette.Text));
+        var x = sheet.Left + width + (m.Body * 0.7);
+        var title = Paragraph.Of(meaning, first, sheet.Right - x);
+        var isWide = m.LabelWidth > 0;
+        var (placesX, placesTop) = isWide ? (x + (m.Body * 13), sheet.Top) : (x, sheet.Top + title.Height + (m.Body * 0.2));
+        var text = Paragraph.Of(places, rest, sheet.Right - placesX);
+        sheet.Add(new SceneGroup(SceneRole.Key, $"{meaning}: {places}",
+        [
+            .. MarksPart.Fill(kind, [swatch], m),
+            .. kind == MarkKind.Unread ? MarksPart.Question(middle, m.Body * 0.8) : [],
+            .. title.At(x, sheet.Top + (m.Body * 0.1)),
+            .. text.At(placesX, placesTop + (m.Body * 0.1)),
+        ]));
+        sheet.Down(Math.Max(height, placesTop - sheet.Top + text.Height) + (m.Gap * 0.55));
+    }
+
+    private static string MeaningOf(MarkKind kind) => kind switch
+    {
+        MarkKind.Outstanding => "Tumour outstanding",
+        MarkKind.Target => "Next layer to take",
+        MarkKind.Unread => "Unread",
+        _ => "! Inflammation",
+    };
+
+    private static string PlacesOf(List<Mark> marks, FaceZones zones)
+    {
+        var parts = new List<string>();
+        var edge = ArcsOf(marks, MarkPlace.Edge);
+        if (edge.Count > 0)
+        {
+            var length = marks[0].Kind == MarkKind.Target ? $" ({Wording.Millimetres(edge.Sum(zones.EdgeLengthMm))} along the present edge)" : "";
+            parts.Add((edge.IsFull ? "whole edge" : $"edge {Wording.Of(edge)}") + length);
+        }
+
+        var floor = ArcsOf(marks, MarkPlace.Floor);
+        if (floor.Count > 0)
+        {
+            parts.Add(floor.IsFull ? "whole floor" : $"floor {Wording.Of(floor)}");
+        }
+
+        if (marks.Any(mark => mark.Place == MarkPlace.Centre))
+        {
+            parts.Add("centre of the floor");
+        }
+
+        return string.Join("; ", parts);
+    }
+
+    private static ArcSet ArcsOf(IEnumerable<Mark> marks, MarkPlace place) =>
+        ArcSet.Of(marks.Where(mark => mark.Place == place).Select(mark => mark.Arc!.Value));
+}

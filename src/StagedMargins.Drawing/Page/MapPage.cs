@@ -1,0 +1,101 @@
+using System.Globalization;
+using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Face;
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Page;
+
+/// <summary>Puts the parts of a map below one another.</summary>
+internal static class MapPage
+{
+    /// <summary>Lays a map out.</summary>
+    /// <returns>The page, and the frame of its clock face.</returns>
+    internal static (Sheet Sheet, FaceFrame Frame) LayOut(MapContent content, Measures m)
+    {
+        var sheet = new Sheet(m);
+        Header.Draw(sheet, content);
+        sheet.Down(m.Gap);
+        NoticeBoard.Draw(sheet, Notice.Of(content));
+        sheet.Down(m.Gap);
+        Orientation(sheet, content);
+        var frame = Face(sheet, content);
+        BelowFace(sheet, content, frame);
+        if (content.Wound is not null)
+        {
+            Key.Draw(sheet, content, new FaceZones(frame));
+            Rows(sheet, content);
+        }
+
+        CautionLine(sheet);
+        return (sheet, frame);
+    }
+
+    private static void Orientation(Sheet sheet, MapContent content)
+    {
+        var m = sheet.Measures;
+        var words = $"12 = {content.Case.TwelveOClock}";
+        var text = Paragraph.Of(words, TextStyle.Bold(m.Body * 1.1, Palette.Text), m.Inner * 0.8);
+        sheet.Add(new SceneGroup(SceneRole.Orientation, words, [.. text.At(m.Width / 2, sheet.Top, TextAlign.Middle)]));
+        sheet.Down(text.Height + (m.Gap * 0.9));
+    }
+
+    private static FaceFrame Face(Sheet sheet, MapContent content)
+    {
+        var m = sheet.Measures;
+        var frame = FaceFrame.Of(content, m, new ScenePoint(m.Width / 2, sheet.Top + m.RingOuter));
+        sheet.Add(FacePart.Draw(content, frame));
+        sheet.Down((2 * m.RingOuter) + (m.Gap * 1.4));
+        return frame;
+    }
+
+    private static void BelowFace(Sheet sheet, MapContent content, FaceFrame frame)
+    {
+        var m = sheet.Measures;
+        var middle = sheet.Top + (m.Body / 2);
+        if (content.Wound is { } wound)
+        {
+            sheet.Add(ScaleBar.Draw(frame, sheet.Left, middle));
+            var size = string.Create(CultureInfo.InvariantCulture, $"Defect {wound.Size.LengthMm:0.0} × {wound.Size.WidthMm:0.0} mm, {wound.Size.AreaMm2:0} mm²");
+            var plane = wound.Plane is { } deepest? $", to {Wording.Of(deepest)}" : "";
+            var style = TextStyle.Regular(m.Body, Palette.Text);
+            var isWide = m.LabelWidth > 0;
+            sheet.Down(isWide ? 0 : m.Body + (m.Gap * 0.8));
+            var anchor = new ScenePoint(isWide ? sheet.Right : sheet.Left, sheet.Top + (m.Body / 2) + style.ToBaseline);
+            sheet.Add(new SceneGroup(SceneRole.DefectSize, size + plane, [style.Write(size + plane, anchor, isWide ? TextAlign.End : TextAlign.Start)]));
+            sheet.Down(m.Body + (m.Gap * 0.8));
+        }
+
+        sheet.Write(SceneRole.Orientation, Wording.Orientation, TextStyle.Regular(m.Small, Palette.Muted));
+        sheet.Down(m.Gap);
+    }
+
+    private static void Rows(Sheet sheet, MapContent content)
+    {
+        if (sheet.Measures.LabelWidth == 0)
+        {
+            return;
+        }
+
+        sheet.Down(sheet.Measures.Gap * 0.5);
+        if (!content.ShowsBlocks)
+        {
+            Tables.Layers(sheet, content.Stages);
+        }
+        else if (content.Stage!.Blocks.Count > 0)
+        {
+            Tables.Blocks(sheet, content.Stage);
+        }
+    }
+
+    private static void CautionLine(Sheet sheet)
+    {
+        var m = sheet.Measures;
+        sheet.Down(m.Gap);
+        var rule = Contour.Line(new(sheet.Left, sheet.Top), new(sheet.Right, sheet.Top));
+        sheet.Add(new SceneGroup(SceneRole.CautionLine, "", [ScenePath.Stroked(rule, new Pen(Palette.Hairline, m.Line * 0.5))]));
+        sheet.Down(m.Gap * 0.7);
+        sheet.Write(SceneRole.CautionLine, Wording.Caution, TextStyle.Regular(m.Small, Palette.Muted));
+        sheet.Down(m.Margin);
+    }
+}

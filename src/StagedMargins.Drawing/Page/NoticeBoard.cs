@@ -1,0 +1,45 @@
+using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Page;
+
+/// <summary>Alerts and notices above the face, loudest first. Loudness shows in frame and weight, not in colour alone.</summary>
+internal static class NoticeBoard
+{
+    private const int LongestNotice = 5;
+
+    /// <summary>Draws the notices.</summary>
+    internal static void Draw(Sheet sheet, IReadOnlyList<Notice> notices)
+    {
+        foreach (var notice in notices)
+        {
+            Draw(sheet, notice);
+            sheet.Down(sheet.Measures.Gap * 0.55);
+        }
+    }
+
+    private static void Draw(Sheet sheet, Notice notice)
+    {
+        var m = sheet.Measures;
+        var (colour, tint, bar) = notice.Loudness switch
+        {
+            Loudness.Alert => (Palette.Tumour, Palette.TumourTint, m.Line * 6),
+            Loudness.Caution => (Palette.Caution, Palette.CautionTint, m.Line * 3),
+            _ => (Palette.Muted, Palette.Dial, m.Line * 1.5),
+        };
+        var style = notice.Loudness == Loudness.Alert ? TextStyle.Bold(m.Body, Palette.Text) : TextStyle.Regular(m.Body, Palette.Text);
+        var indent = m.Body * 1.1;
+        var text = Paragraph.Of(notice.Text, style, m.Inner - (2 * indent), LongestNotice);
+        var padding = m.Body * 0.55;
+        var box = new SceneBox(sheet.Left, sheet.Top, sheet.Right, sheet.Top + text.Height + (2 * padding));
+        var frame = notice.Loudness == Loudness.Alert ? new Pen(colour, m.Line) : null;
+        sheet.Add(new SceneGroup(notice.Role, notice.Text,
+        [
+            ScenePath.Filled(Contour.Rectangle(box), tint, frame),
+            ScenePath.Filled(Contour.Rectangle(box with { Right = box.Left + bar }), colour),
+            .. text.At(box.Left + indent, box.Top + padding),
+        ]));
+        sheet.Down(box.Height);
+    }
+}

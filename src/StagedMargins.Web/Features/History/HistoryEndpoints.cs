@@ -1,0 +1,90 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.History;
+
+/// <summary>One change as it is sent.</summary>
+/// <param name="Sequence">Its place, from 1.</param>
+/// <param name="At">When.</param>
+/// <param name="By">By whom.</param>
+/// <param name="What">What was done, in one word.</param>
+/// <param name="Content">What was entered.</param>
+/// <param name="Hash">Its seal.</param>
+public sealed record HistoryEntryView(int Sequence, DateTimeOffset At, string? By, string What, JsonElement Content, string Hash);
+
+/// <summary>Whether the record is as it was written.</summary>
+/// <param name="Intact">True where it is.</param>
+/// <param name="CheckedEntries">Changes checked.</param>
+/// <param name="FirstBroken">The first row that is not as it was written.</param>
+public sealed record ChainView(bool Intact, int CheckedEntries, ChainFault? FirstBroken);
+
+/// <summary>The history of a case as it is sent.</summary>
+/// <param name="Entries">Its changes, oldest first.</param>
+/// <param name="Chain">The check of its seals and rows.</param>
+public sealed record HistoryView(HistoryEntryView[] Entries, ChainView Chain);
+
+/// <summary>The history of a case.</summary>
+public static class HistoryEndpoints
+{
+    /// <summary>Adds the route.</summary>
+    public static void MapHistory(this IEndpointRouteBuilder cases) => cases
+        .MapGet("/{id:guid}/history", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("History")
+        .WithSummary("Every change of the case, and the check that the record is as it was written.").Produces<HistoryView>();
+
+    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel)
+    {
+        var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
+        if (history.Count == 0 && !await db.Cases.AnyAsync(c => c.Id == id, cancel))
+        {
+            throw new NotInRecordException("There is no such case.");
+        }
+
+        var fault = await check.FirstFaultAsync(id, cancel);
+        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        return Results.Ok(new HistoryView(
+            [.. history.Select(row => new HistoryEntryView(row.Sequence, row.At.ToDateTimeOffset(), people.EmailOf(row.ById), row.What, Content(row), row.Hash))],
+            new ChainView(fault is null, history.Count, fault)));
+    }
+
+    // A row that someone changed may no longer be JSON; it is shown as it stands, and the check names it.
+    private static JsonElement Content(HistoryEntry row)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<JsonElement>(row.Content);
+        }
+        catch (JsonException)
+        {
+            return JsonSerializer.SerializeToElement(row.Content);
+        }
+    }
+}
+
+/// <summary>Checks the record of one case.</summary>
+/// <param name="db">The record.</param>
+/// <param name="chain">Checks seals.</param>
+public sealed class HistoryCheck(ClinicContext db, HistoryChain chain)
+{
+    /// <summary>The first fault of a case of the clinic in scope, or null where all is as it was written.</summary>
+    public async Task<ChainFault?> FirstFaultAsync(Guid caseId, CancellationToken cancel)
+    {
+        db.ChangeTracker.Clear();
+        var history = await db.History.AsNoTracking().Where(row => row.CaseId == caseId).OrderBy(row => row.Sequence).ToListAsync(cancel);
+        try
+        {
+            return await db.FindCaseAsync(caseId, cancel) is { } found
+                ? chain.FirstFault(db, found, history)
+                : new ChainFault(history.Count, "cases", "The case is missing, though its history is there.");
+        }
+        catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or ArgumentOutOfRangeException)
+        {
+            return new ChainFault(history.Count, "record", "A row of this case can't be read as the program writes it.");
+        }
+    }
+}

@@ -1,0 +1,67 @@
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.History;
+
+namespace StagedMargins.Web.Hosting;
+
+/// <summary>
+/// Where the keys that seal histories come from: the setting <c>History:Keys</c>, else the file <c>History:KeyFile</c>, else a file
+/// in the user's data folder, made at the first start for its owner alone.
+/// </summary>
+public static class HistoryKeyFile
+{
+    /// <summary>Adds the keys.</summary>
+    /// <exception cref="StartFailureException">They can't be read.</exception>
+    public static void AddHistoryKeys(this IServiceCollection services, IConfiguration settings)
+    {
+        var file = settings["History:KeyFile"];
+        try
+        {
+            var text = settings["History:Keys"] is { Length: > 0 } given ? given : Read(file ?? Path.Combine(DataFolder.Path(), "history.keys"));
+            services.AddSingleton(HistoryKeys.Parse(text));
+        }
+        catch (FormatException e)
+        {
+            throw new StartFailureException($"The history keys can't be read: {e.Message}");
+        }
+
+        services.AddSingleton<HistoryChain>();
+        services.AddScoped<HistoryCheck>();
+    }
+
+    /// <summary>Refuses to go on with a record whose histories were sealed by keys that are not at hand.</summary>
+    /// <exception cref="StartFailureException">A key is missing.</exception>
+    public static async Task GuardAsync(IServiceProvider services)
+    {
+        await using var scope = services.CreateAsyncScope();
+        var keys = scope.ServiceProvider.GetRequiredService<HistoryKeys>();
+        var used = await scope.ServiceProvider.GetRequiredService<ClinicContext>().History.IgnoreQueryFilters()
+            .OrderByDescending(row => row.At.Utc).Select(row => row.KeyId).Take(1).ToListAsync();
+        if (used.Except(keys.Ids).FirstOrDefault() is { } missing)
+        {
+            throw new StartFailureException($"This record was sealed with the key '{missing}', which is not among the history keys. Bring back the key file, or set History:KeyFile.");
+        }
+    }
+
+    private static string Read(string path)
+    {
+        if (!File.Exists(path))
+        {
+            Directory.CreateDirectory(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(path))!);
+            var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
+            if (!OperatingSystem.IsWindows())
+            {
+                options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+            }
+
+            using var writer = new StreamWriter(path, options);
+            writer.WriteLine("# Keys that seal the histories of cases. Keep a copy apart from the database; without it no history can be checked.");
+            writer.WriteLine("# To renew: add a line NAME:BASE64 of 32 random bytes at the end, and never take a line away.");
+            writer.WriteLine(HistoryKeys.NewLine(string.Create(CultureInfo.InvariantCulture, $"k{Random.Shared.Next(0x1000, 0xffff):x4}")));
+        }
+
+        return File.ReadAllText(path);
+    }
+}

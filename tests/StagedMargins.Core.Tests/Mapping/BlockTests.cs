@@ -1,0 +1,103 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Tests.Mapping;
+
+public sealed class BlockTests
+{
+    [Theory]
+    [InlineData("A")]
+    [InlineData("Z")]
+    [InlineData("AA")]
+    [InlineData("A1")]
+    [InlineData("B123")]
+    public void A_label_is_a_letter_with_up_to_three_more(string label) =>
+        Some.Case().Take(Some.Whole(), Some.Block(label, "12:00-06:00")).StageOf(1).BlockOf(label).Label.ShouldBe(label);
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData("")]
+    [InlineData("1")]
+    [InlineData("1A")]
+    [InlineData("ABCDE")]
+    [InlineData("A ")]
+    [InlineData("A-1")]
+    [InlineData("A\n")]
+    [InlineData("Ä")]
+    public void Any_other_label_is_refused(string? label)
+    {
+        Refusal.OfEntry("blocks[0].label", () => Some.Case().Take(Some.Whole(), Some.Block(label!, "12:00-06:00")));
+        Refusal.OfEntry("label", () => Some.Case().Take(Some.Whole()).Add(1, Some.Block(label!, "12:00-06:00")));
+    }
+
+    [Fact]
+    public void A_label_is_unique_in_its_stage_and_free_again_in_the_next()
+    {
+        Refusal.OfEntry("blocks[1].label", () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("A", "06:00-12:00")));
+        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+        Refusal.OfStep("labelTaken", () => of.Add(1, Some.Block("A", "01:00-02:00")));
+        of.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).StageOf(2).BlockOf("A").Ordinal.ShouldBe(1);
+    }
+
+    [Fact]
+    public void A_block_covers_an_arc_or_the_centre_or_both()
+    {
+        Refusal.OfEntry("blocks[0].arc", () => Some.Case().Take(Some.Whole(), Some.Block("A", null)));
+        var stage = Some.Case().Take(Some.Whole(), Some.Block("A", null, centre: true), Some.Block("B", "01:00-02:00", centre: true)).StageOf(1);
+        stage.BlockOf("A").Region().ShouldBe(Some.Region("centre"));
+        stage.BlockOf("B").Region().ShouldBe(Some.Region("01:00-02:00", "centre"));
+    }
+
+    [Fact]
+    public void A_block_must_lie_on_tissue_taken_in_its_stage()
+    {
+        var of = Cleared();
+        Refusal.OfEntry("blocks[0].arc", () => of.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:29-09:00"))).Message.ShouldContain("07:30–09:00");
+        Refusal.OfEntry("blocks[0].arc", () => of.Take(Some.Rim("07:30-09:00"), Some.Block("A", "12:00-12:00")));
+        Refusal.OfEntry("blocks[0].centre", () => of.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:30-09:00", centre: true)));
+        Refusal.OfEntry("blocks[0].centre", () => of.Take(Some.Base("07:30-09:00"), Some.Block("A", null, centre: true)));
+        Refusal.OfEntry("blocks[0].arc", () => of.Take(Some.Base(null, centre: true), Some.Block("A", "07:30-09:00", centre: true)));
+        of.Take(Some.Rim("07:30-09:00"));
+        Refusal.OfEntry("arc", () => of.Add(2, Some.Block("A", "08:00-09:01")));
+        of.Stages.Count.ShouldBe(2);
+    }
+
+    [Fact]
+    public void A_block_may_span_two_pieces_that_touch()
+    {
+        var of = Cleared().Take([Some.Rim("07:00-08:00"), Some.Rim("08:00-09:00")], [Some.Block("A", "07:30-08:30")]);
+        of.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-09:00"));
+        of.Read(2, "A").Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-07:30", "08:30-09:00"));
+    }
+
+    [Fact]
+    public void A_block_that_names_its_piece_must_lie_on_it()
+    {
+        Piece[] pieces = [Some.Rim("07:00-08:00"), Some.Base("07:00-09:00")];
+        Refusal.OfEntry("blocks[0].arc", () => Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 1)])).Message.ShouldContain("07:00–08:00");
+        Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-08:00", piece: 0)])).Message.ShouldContain("1 to 2");
+        Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-08:00", piece: 3)]));
+        Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 2)]).StageOf(2).BlockOf("A").PieceNumber.ShouldBe(2);
+    }
+
+    [Fact]
+    public void A_stage_has_at_most_so_many_blocks()
+    {
+        var labels = from letter in Enumerable.Range('A', 26) from digit in Enumerable.Range(0, 10) select $"{(char)letter}{digit}";
+        BlockEntry[] entries = [.. labels.Take(RecordLimits.Blocks + 1).Select(label => Some.Block(label, "12:00-06:00"))];
+        Refusal.OfEntry("blocks", () => Some.Case().Take(Some.Whole(), entries));
+        var of = Some.Case().Take(Some.Whole(), entries[..RecordLimits.Blocks]);
+        Refusal.OfEntry("label", () => of.Add(1, entries[^1]));
+    }
+
+    [Fact]
+    public void Ink_is_kept_as_a_short_word()
+    {
+        var block = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00")).StageOf(1).BlockOf("A");
+        (block.FromInk, block.ToInk).ShouldBe(("blue", "red"));
+        var inkless = new BlockEntry("A", Some.Arc("12:00-06:00"), false, " ", new string('x', Block.LongestInk + 1));
+        Refusal.OfEntry("blocks[0].toInk", () => Some.Case().Take(Some.Whole(), inkless));
+        Some.Case().Take(Some.Whole(), inkless with { ToInk = null }).StageOf(1).BlockOf("A").FromInk.ShouldBeNull();
+    }
+
+    private static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+}

@@ -1,0 +1,98 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Tests.Mapping;
+
+public sealed class EndingTests
+{
+    [Fact]
+    public void A_case_with_no_tissue_is_not_clear() =>
+        Refusal.OfStep("noTissue", () => Some.Case().End(CaseOutcome.Cleared));
+
+    [Fact]
+    public void Every_place_that_is_not_clear_is_named()
+    {
+        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("B", "06:00-12:00"));
+        of.Read(1, "A", Some.TumourAt("01:00-02:00", Margin.Deep));
+        var refusal = Refusal.OfStep("marginsNotClear", () => of.End(CaseOutcome.Cleared));
+        refusal.Places.ShouldBe(
+        [
+            new PlaceAtFault("outstanding", Margin.Deep, Some.Region("01:00-02:00")),
+            new PlaceAtFault("unread", Margin.Peripheral, Some.Region("06:00-12:00")),
+            new PlaceAtFault("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
+        ]);
+        refusal.Message.ShouldContain("outstanding deep 01:00–02:00");
+        (of.Ending, of.Head.Outcome).ShouldBe((null, null));
+    }
+
+    [Fact]
+    public void Stopping_with_tumour_needs_reason_and_plan()
+    {
+        Refusal.OfEntry("reason", () => End(Unread(), CaseOutcome.StoppedWithTumour, reason: null));
+        Refusal.OfEntry("reason", () => End(Unread(), CaseOutcome.StoppedWithTumour, reason: " "));
+        Refusal.OfEntry("plan", () => End(Unread(), CaseOutcome.StoppedWithTumour, plan: null));
+        var ending = End(Unread(), CaseOutcome.StoppedWithTumour);
+        (ending.Outcome, ending.Reason, ending.Plan, ending.EndedAt, ending.Repair, ending.RecordedById)
+            .ShouldBe((CaseOutcome.StoppedWithTumour, "nerve at risk", "radiation opinion", Some.At(90), RepairKind.Graft, Some.Surgeon));
+    }
+
+    [Fact]
+    public void A_case_that_continues_later_says_on_what_day()
+    {
+        var day = new DateOnly(2026, 3, 10);
+        End(Unread(), CaseOutcome.ContinuesLater, reason: null, plan: null, day).ContinuesOn.ShouldBe(day);
+        Refusal.OfEntry("continuesOn", () => End(Clear(), CaseOutcome.Cleared, reason: null, plan: null, day));
+    }
+
+    [Fact]
+    public void A_refused_ending_leaves_the_case_open_and_unchanged()
+    {
+        var of = Unread();
+        var version = of.Head.Version;
+        Refusal.OfEntry("reason", () => of.End(
+            new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), null, "refer", null, null),
+            new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null),
+            Some.Overlap,
+            Some.Surgeon,
+            Some.At(91)));
+        (of.Ending, of.MeasuredDefects.Count, of.Head.Version).ShouldBe((null, 0, version));
+        of.End(CaseOutcome.StoppedWithTumour).Head.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
+    }
+
+    [Theory]
+    [InlineData(CaseOutcome.Cleared)]
+    [InlineData(CaseOutcome.StoppedWithTumour)]
+    [InlineData(CaseOutcome.ContinuesLater)]
+    public void An_ended_case_takes_amendments_only(CaseOutcome outcome)
+    {
+        var of = Clear().Add(1, Some.Block("B", "01:00-02:00")).Read(1, "B").End(outcome);
+        Refusal.OfStep("caseEnded", () => of.Take(Some.Rim("01:00-02:00")));
+        Refusal.OfStep("caseEnded", () => of.Add(1, Some.Block("C", "01:00-02:00")));
+        Refusal.OfStep("caseEnded", () => of.End(CaseOutcome.ContinuesLater));
+        Refusal.OfStep("caseEnded", () => of.Read(1, "A"));
+        Refusal.OfStep("caseEnded", () => of.RecordTimes(1, Some.At(12), null, Some.Overlap, Some.Histotech, Some.At(13)));
+        of.Amend(1, "A", Some.TumourAt("01:00-02:00")).StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
+    }
+
+    [Fact]
+    public void A_block_left_unread_when_the_case_ended_cannot_be_read_first_afterwards() =>
+        Refusal.OfStep("caseEnded", () => Unread().End(CaseOutcome.StoppedWithTumour).Read(1, "A"));
+
+    [Fact]
+    public void The_head_of_a_case_follows_its_entries()
+    {
+        var of = Some.Case();
+        (of.Head.Version, of.Head.State, of.Head.StageCount).ShouldBe((1, CaseState.NoTissue, 0));
+        of.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+        (of.Head.Version, of.Head.State, of.Head.StageCount).ShouldBe((2, CaseState.AwaitingReadings, 1));
+        of.Read(1, "A").End(CaseOutcome.Cleared);
+        (of.Head.Version, of.Head.State, of.Head.Outcome, of.Head.EndedUtc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
+        of.Head.Recall.ShouldBeFalse();
+    }
+
+    private static SurgicalCase Unread() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+
+    private static SurgicalCase Clear() => Unread().Read(1, "A");
+
+    private static Ending End(SurgicalCase of, CaseOutcome outcome, string? reason = "nerve at risk", string? plan = "radiation opinion", DateOnly? day = null) =>
+        of.End(new EndingEntry(outcome, Some.At(90), reason, plan, day, RepairKind.Graft), null, Some.Overlap, Some.Surgeon, Some.At(91));
+}

@@ -1,0 +1,117 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Tests.Mapping;
+
+public sealed class MarginAlertTests
+{
+    [Fact]
+    public void A_layer_that_takes_the_target_and_no_more_says_nothing() =>
+        Alerts(Some.Rim("07:15-09:15")).ShouldBeEmpty();
+
+    [Theory]
+    [InlineData("07:45-09:15", "07:30-07:45")]
+    [InlineData("07:15-08:59", "08:59-09:00")]
+    [InlineData("08:00-08:30", "07:30-08:00 08:30-09:00")]
+    [InlineData("01:00-02:00", "07:30-09:00")]
+    public void Tumour_that_the_layer_misses_is_left_behind_and_the_overlap_is_not_spoken_of(string rim, string left)
+    {
+        var alerts = Alerts(Some.Rim(rim));
+        alerts[0].ShouldBe(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region(left.Split(' '))));
+        alerts.ShouldNotContain(alert => alert.Code == AlertCode.ThinOverlap);
+    }
+
+    [Theory]
+    [InlineData("07:30-09:00", "07:15-07:30 09:00-09:15")]
+    [InlineData("07:15-09:14", "09:14-09:15")]
+    [InlineData("07:16-09:15", "07:15-07:16")]
+    public void A_layer_that_takes_the_tumour_and_not_all_of_the_overlap_is_thin(string rim, string missing) =>
+        Alerts(Some.Rim(rim)).ShouldBe([new MarginAlert(AlertCode.ThinOverlap, Margin.Peripheral, Some.Region(missing.Split(' ')))]);
+
+    [Fact]
+    public void Healthy_skin_beyond_the_target_is_told() =>
+        Alerts(Some.Rim("07:00-10:00")).ShouldBe([new MarginAlert(AlertCode.BeyondTarget, Margin.Peripheral, Some.Region("07:00-07:15", "09:15-10:00"))]);
+
+    [Fact]
+    public void Each_margin_is_spoken_of_on_its_own()
+    {
+        var of = WithTumour().Amend(1, "A", Some.TumourAt("07:30-09:00"), Some.TumourAt("01:00-02:00", Margin.Deep));
+        var alerts = Take(of, Some.Rim("08:00-09:15"), Some.Base("01:00-02:00"));
+        alerts.ShouldBe(
+        [
+            new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-08:00")),
+            new MarginAlert(AlertCode.ThinOverlap, Margin.Deep, Some.Region("12:45-01:00", "02:00-02:15")),
+        ]);
+    }
+
+    [Fact]
+    public void Tumour_left_behind_on_the_floor_does_not_hide_a_thin_overlap_on_the_edge()
+    {
+        var of = WithTumour().Amend(1, "A", Some.TumourAt("07:30-09:00"), Some.Found(FindingKind.PerineuralInvasion, Margin.Deep, null, centre: true));
+        Take(of, Some.Rim("07:30-09:15")).ShouldBe(
+        [
+            new MarginAlert(AlertCode.LeftBehind, Margin.Deep, Some.Region("centre")),
+            new MarginAlert(AlertCode.ThinOverlap, Margin.Peripheral, Some.Region("07:15-07:30")),
+        ]);
+    }
+
+    [Fact]
+    public void The_centre_taken_without_need_lies_beyond_the_target() =>
+        Alerts(Some.RimAndBase("07:15-09:15", centre: true)).ShouldBe(
+            [new MarginAlert(AlertCode.BeyondTarget, Margin.Deep, Some.Region("07:15-09:15", "centre"))]);
+
+    [Fact]
+    public void A_gap_in_the_blocks_is_told()
+    {
+        var of = WithTumour().Take(Some.Rim("07:15-09:15"), Some.Block("A", "07:15-09:00"));
+        of.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("09:00-09:15"))]);
+    }
+
+    [Fact]
+    public void The_first_layer_lies_beyond_no_target_but_may_be_unmapped()
+    {
+        Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Stages[0].Alerts.ShouldBeEmpty();
+        Some.Case().Take(Some.Whole()).Stages[0].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.Unmapped, AlertCode.Unmapped]);
+    }
+
+    [Fact]
+    public void The_loudest_comes_first()
+    {
+        var of = WithTumour().Take(Some.Rim("08:00-10:00"));
+        of.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.BeyondTarget]);
+        of.Margins().Alerts.ShouldBe(of.Stages[1].Alerts);
+    }
+
+    [Fact]
+    public void The_clinic_s_overlap_makes_the_target()
+    {
+        var none = new Overlap(0);
+        var of = WithTumour();
+        of.Margins(none).Peripheral.Target.ShouldBe(Some.Region("07:30-09:00"));
+        of.Margins(new Overlap(120)).Peripheral.Target.ShouldBe(Some.Region("05:30-11:00"));
+        of.Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], overlap: 0).Stages[1].Alerts.ShouldBeEmpty();
+    }
+
+    [Fact]
+    public void Every_alert_is_told_in_words_with_its_place()
+    {
+        var region = Some.Region("07:30-09:00", "centre");
+        foreach (var code in Enum.GetValues<AlertCode>())
+        {
+            var message = new MarginAlert(code, Margin.Deep, region).Message();
+            message.ShouldContain("07:30–09:00 and the centre");
+            message.ShouldContain("deep");
+        }
+
+        Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(4);
+    }
+
+    private static SurgicalCase WithTumour() =>
+        Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A", Some.TumourAt("07:30-09:00"));
+
+    private static IReadOnlyList<MarginAlert> Alerts(Piece piece) => Take(WithTumour(), piece);
+
+    // Each piece with a block of its own, so that nothing is unmapped.
+    private static IReadOnlyList<MarginAlert> Take(SurgicalCase of, params Piece[] pieces) => of
+        .Take(pieces, [.. pieces.Select((piece, i) => new BlockEntry($"{(char)('A' + i)}", piece.Arc, piece.Centre, null, null, i + 1))])
+        .Stages[^1].Alerts;
+}

@@ -1,0 +1,76 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Tests.Mapping;
+
+public sealed class NextLayerTests
+{
+    [Fact]
+    public void A_next_layer_while_readings_are_missing_needs_a_reason_which_is_kept()
+    {
+        var of = Halves().Read(1, "A");
+        var refusal = Refusal.OfStep("lastStageUnread", () => of.Take(Some.Rim("07:30-09:00")));
+        refusal.Places.ShouldBe([new PlaceAtFault("unread", Margin.Peripheral, Some.Region("06:00-12:00")), new PlaceAtFault("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
+        refusal.Message.ShouldContain("06:00–12:00");
+        of.Stages.Count.ShouldBe(1);
+        Refusal.OfStep("lastStageUnread", () => of.Take([Some.Rim("07:30-09:00")], [], "  "));
+        of.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");
+    }
+
+    [Fact]
+    public void An_unreadable_block_is_a_missing_reading() =>
+        Refusal.OfStep("lastStageUnread", () => Halves().Read(1, "A").Unreadable(1, "B", Some.TumourAt("07:30-09:00")).Take(Some.Rim("07:30-09:00")));
+
+    [Fact]
+    public void A_gap_in_the_blocks_is_a_missing_reading() => Refusal.OfStep(
+        "lastStageUnread",
+        () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00")).Read(1, "A").Take(Some.Rim("07:30-09:00")))
+        .Places.ShouldBe([new PlaceAtFault("unread", Margin.Deep, Some.Region("centre"))]);
+
+    [Fact]
+    public void Only_the_last_stage_is_asked_about()
+    {
+        var of = Halves().Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], "bleeding").Read(2, "A");
+        of.Take(Some.Rim("07:30-09:00")).Stages.Count.ShouldBe(3);
+    }
+
+    [Fact]
+    public void A_reason_is_not_needed_when_all_is_read() =>
+        Halves().Read(1, "A").Read(1, "B").Take(Some.Rim("07:30-09:00")).StageOf(2).ReasonForUnread.ShouldBeNull();
+
+    [Fact]
+    public void A_rehearsal_shows_what_the_layer_would_leave_behind_and_writes_nothing()
+    {
+        var of = Halves().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
+        var (version, margins) = (of.Head.Version, of.Margins());
+        var rehearsal = of.Rehearse(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
+        rehearsal.Margins.AfterStage.ShouldBe(2);
+        rehearsal.Stage.Number.ShouldBe(2);
+        rehearsal.Margins.Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45")));
+        rehearsal.Margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
+        rehearsal.LastStageUnread.ShouldBeEmpty();
+        (of.Stages.Count, of.Head.Version).ShouldBe((1, version));
+        of.Margins().Peripheral.ShouldBe(margins.Peripheral);
+        of.Take(Some.Rim("07:45-09:15")).Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
+    }
+
+    [Fact]
+    public void A_rehearsal_needs_no_reason_and_says_what_is_unread() =>
+        Halves().Read(1, "A").Rehearse(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60))
+            .LastStageUnread.Select(place => place.Region).ShouldBe([Some.Region("06:00-12:00"), Some.Region("06:00-12:00", "centre")]);
+
+    [Fact]
+    public void A_rehearsal_refuses_what_recording_refuses()
+    {
+        Refusal.OfEntry("pieces", () => Halves().Rehearse(Layer(Some.Whole()), Some.Overlap, Some.At(60)));
+        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.ContinuesLater).Rehearse(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
+    }
+
+    [Fact]
+    public void The_first_layer_can_be_rehearsed() =>
+        Some.Case().Rehearse(Layer(Some.Whole()), Some.Overlap, Some.At(60)).Margins.State.ShouldBe(CaseState.AwaitingReadings);
+
+    private static Layer Layer(Piece piece) => new(Some.At(59), [piece], []);
+
+    private static SurgicalCase Halves() =>
+        Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: true));
+}

@@ -1,0 +1,63 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Tests.Mapping;
+
+public sealed class SurgicalCaseTests
+{
+    [Fact]
+    public void A_case_is_kept_as_it_was_opened()
+    {
+        var of = Some.Case();
+        (of.ClinicId, of.CaseNumber, of.PatientRef, of.SurgeonId, of.TwelveOClock, of.OpenedById, of.OpenedAt)
+            .ShouldBe((Some.Clinic, "2026-0142", "C-20417", Some.Surgeon, "toward the vertex", Some.Histotech, Some.At(0)));
+        of.Facts.ShouldBe(Some.Facts() with { Indications = of.Facts.Indications });
+        of.Stages.ShouldBeEmpty();
+        of.Margins().ShouldBe(CaseMargins.Untouched);
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData("")]
+    [InlineData("   ")]
+    public void What_a_case_must_say_is_required(string? text)
+    {
+        Refusal.OfEntry("patientRef", () => Open("1", Some.Opening() with { PatientRef = text }));
+        Refusal.OfEntry("twelveOClock", () => Open("1", Some.Opening() with { TwelveOClock = text }));
+    }
+
+    [Fact]
+    public void A_refusal_does_not_repeat_the_patient_reference()
+    {
+        var tooLong = new string('7', 65);
+        Refusal.OfEntry("patientRef", () => Open("1", Some.Opening() with { PatientRef = tooLong })).Message.ShouldNotContain("777");
+        Open("1", Some.Opening() with { PatientRef = tooLong[1..] }).PatientRef.Length.ShouldBe(64);
+        Refusal.OfEntry("twelveOClock", () => Open("1", Some.Opening() with { TwelveOClock = new string('x', 201) }));
+    }
+
+    [Theory]
+    [InlineData("2026-0142", true)]
+    [InlineData("a.B_1", true)]
+    [InlineData("", false)]
+    [InlineData("-1", false)]
+    [InlineData("2026/0142", false)]
+    [InlineData("2026 0142", false)]
+    [InlineData("2026-0142\n", false)]
+    [InlineData("123456789012345678901234567890123", false)]
+    public void A_case_number_is_short_and_plain(string number, bool isGood)
+    {
+        if (isGood)
+        {
+            Open(number, Some.Opening()).CaseNumber.ShouldBe(number);
+        }
+        else
+        {
+            Refusal.OfEntry("caseNumber", () => Open(number, Some.Opening()));
+        }
+    }
+
+    [Fact]
+    public void A_case_may_be_opened_before_its_surgeon_is_known() =>
+        Open("1", Some.Opening() with { SurgeonId = null }).SurgeonId.ShouldBeNull();
+
+    private static SurgicalCase Open(string number, CaseOpening opening) => new(Some.Clinic, number, opening, Some.Histotech, Some.At(0));
+}

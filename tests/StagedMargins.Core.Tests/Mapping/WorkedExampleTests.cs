@@ -1,0 +1,104 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
+
+namespace StagedMargins.Core.Tests.Mapping;
+
+/// <summary>One case from the first layer to clear margins, every figure worked by hand, one test for each step.</summary>
+public sealed class WorkedExampleTests
+{
+    [Fact]
+    public void Step_1_before_any_reading_everything_is_unread()
+    {
+        var margins = AfterStage1Taken().Margins();
+        margins.AfterStage.ShouldBe(1);
+        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholeEdge);
+        margins.Deep.Unread.ShouldBe(MarginRegion.WholeFloor);
+        margins.Peripheral.Outstanding.IsEmpty.ShouldBeTrue();
+        margins.Deep.Outstanding.IsEmpty.ShouldBeTrue();
+        margins.State.ShouldBe(CaseState.AwaitingReadings);
+        margins.Alerts.ShouldBeEmpty();
+        Refusal.OfStep("marginsNotClear", () => AfterStage1Taken().End(CaseOutcome.Cleared))
+            .Places.ShouldBe([new PlaceAtFault("unread", Margin.Peripheral, MarginRegion.WholeEdge), new PlaceAtFault("unread", Margin.Deep, MarginRegion.WholeFloor)]);
+    }
+
+    [Fact]
+    public void Step_2_tumour_is_outstanding_where_it_was_found_and_the_target_is_wider()
+    {
+        var margins = AfterStage1Read().Margins();
+        margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
+        margins.Peripheral.Outstanding.Arcs.Minutes.ShouldBe(90);
+        (margins.Peripheral.Outstanding.Arcs.Minutes * 0.5).ShouldBe(45.0);
+        margins.Peripheral.Target.ShouldBe(Some.Region("07:15-09:15"));
+        margins.Peripheral.Unread.IsEmpty.ShouldBeTrue();
+        margins.Deep.ShouldBe(MarginState.Untouched);
+        margins.State.ShouldBe(CaseState.TumourOutstanding);
+    }
+
+    [Fact]
+    public void Step_3_a_layer_that_starts_late_leaves_tumour_behind()
+    {
+        var of = AfterStage1Read().Take(Some.Rim("07:45-09:15"), Some.Block("A", "07:45-09:15"));
+        of.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45"))]);
+        of.Stages[1].Alerts[0].Message().ShouldContain("left behind");
+        of.Stages[1].Alerts[0].Message().ShouldContain("07:30–07:45");
+        of.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:45-09:15"));
+        of.Read(2, "A");
+        of.Margins().Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
+        of.Margins().Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
+        of.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
+        of.Margins().State.ShouldBe(CaseState.TumourOutstanding);
+    }
+
+    [Fact]
+    public void Step_3_closing_as_cleared_is_refused_and_names_the_arc()
+    {
+        var refusal = Refusal.OfStep("marginsNotClear", () => AfterStage2Read().End(CaseOutcome.Cleared));
+        refusal.Places.ShouldBe([new PlaceAtFault("outstanding", Margin.Peripheral, Some.Region("07:30-07:45"))]);
+        refusal.Message.ShouldContain("07:30–07:45");
+    }
+
+    [Fact]
+    public void Step_4_the_rest_is_taken_and_the_case_is_clear()
+    {
+        var of = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00"));
+        of.Stages[2].Alerts.ShouldBeEmpty();
+        of.Margins().State.ShouldBe(CaseState.AwaitingReadings);
+        of.Read(3, "A");
+        of.Margins().Peripheral.ShouldBe(MarginState.Untouched);
+        of.Margins().Deep.ShouldBe(MarginState.Untouched);
+        of.Margins().State.ShouldBe(CaseState.Cleared);
+        of.End(CaseOutcome.Cleared).Ending!.Outcome.ShouldBe(CaseOutcome.Cleared);
+    }
+
+    [Fact]
+    public void The_state_after_each_stage_can_be_looked_up_later()
+    {
+        var of = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00")).Read(3, "A");
+        of.MarginsAfter(0, Some.Overlap).State.ShouldBe(CaseState.NoTissue);
+        of.MarginsAfter(1, Some.Overlap).Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
+        of.MarginsAfter(2, Some.Overlap).Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
+        of.MarginsAfter(3, Some.Overlap).State.ShouldBe(CaseState.Cleared);
+        Refusal.OfEntry("afterStage", () => of.MarginsAfter(4, Some.Overlap));
+        Refusal.OfEntry("afterStage", () => of.MarginsAfter(-1, Some.Overlap));
+    }
+
+    [Fact]
+    public void The_wound_grows_by_each_rim()
+    {
+        var of = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00"));
+        var areas = Defect.Each(of.Stages).Select(defect => defect.Size.AreaMm2).ToList();
+        areas[0].ShouldBe(Math.PI * 14 * 10 / 4, 0.005);
+        areas[1].ShouldBeGreaterThan(areas[0]);
+        areas[2].ShouldBeGreaterThan(areas[1]);
+    }
+
+    private static SurgicalCase AfterStage1Taken() => Some.Case().Take(
+        Some.Whole(Some.Ellipse(14, 10, "12:00")),
+        Some.Block("A", "12:00-06:00", centre: true),
+        Some.Block("B", "06:00-12:00", centre: true));
+
+    private static SurgicalCase AfterStage1Read() => AfterStage1Taken().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
+
+    private static SurgicalCase AfterStage2Read() =>
+        AfterStage1Read().Take(Some.Rim("07:45-09:15"), Some.Block("A", "07:45-09:15")).Read(2, "A");
+}

@@ -1,0 +1,50 @@
+#!/usr/bin/env bash
+# Runs every test project and closes with the line "N passed, N failed, N skipped".
+# Installs what is missing on a Debian-like machine (PostgreSQL), needs the .NET 10 SDK.
+set -uo pipefail
+cd "$(dirname "$0")/.."
+
+say() { printf '\n== %s\n' "$*"; }
+fail() { printf '%s\n' "$*" >&2; printf '0 passed, 1 failed, 0 skipped\n'; exit 1; }
+
+command -v dotnet >/dev/null || fail "The .NET 10 SDK is needed: dotnet is not on the PATH."
+
+# PostgreSQL: a server that is given, a Docker engine, or the machine's own programs.
+has_postgres() {
+  [ -n "${STAGEDMARGINS_TEST_POSTGRES:-}" ] || docker info >/dev/null 2>&1 || compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null
+}
+if ! has_postgres; then
+  say "Installing PostgreSQL"
+  command -v apt-get >/dev/null || fail "The tests need PostgreSQL: install it, start Docker, or set STAGEDMARGINS_TEST_POSTGRES."
+  as_root=(); [ "$(id -u)" -eq 0 ] || as_root=(sudo)
+  log=$(mktemp)
+  # The package would start a server of its own; the tests make a throw-away one.
+  { "${as_root[@]}" apt-get update -qq && "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends postgresql; } >"$log" 2>&1 \
+    || { tail -n 20 "$log" >&2; fail "PostgreSQL could not be installed."; }
+fi
+
+results=$PWD/TestResults
+rm -rf "$results"
+
+say "Building"
+dotnet restore StagedMargins.sln --locked-mode --nologo -v q || fail "The restore failed; after a change of packages run 'dotnet restore --force-evaluate' and commit the lock files."
+dotnet build StagedMargins.sln --no-restore --nologo -v q || fail "The build failed."
+
+say "Testing"
+dotnet test --solution StagedMargins.sln --no-build --report-xunit-trx --results-directory "$results"
+code=$?
+
+total=0 passed=0 failed=0
+for trx in "$results"/*.trx; do
+  [ -e "$trx" ] || fail "No test ran."
+  line=$(grep -o '<Counters [^>]*>' "$trx") || fail "A test project ended without results: $trx"
+  count() { grep -o " $1=\"[0-9]*\"" <<<"$line" | grep -o '[0-9]*'; }
+  total=$((total + $(count total))) passed=$((passed + $(count passed))) failed=$((failed + $(count failed)))
+done
+projects=$(find tests -name '*.Tests.csproj' | wc -l)
+reports=$(find "$results" -name '*.trx' | wc -l)
+[ "$projects" -eq "$reports" ] || { echo "$projects test projects, but $reports reports." >&2; failed=$((failed + 1)); code=1; }
+[ "$total" -gt 0 ] || { failed=$((failed + 1)); code=1; }
+[ "$failed" -eq 0 ] || code=1
+printf '\n%d passed, %d failed, %d skipped\n' "$passed" "$failed" "$((total - passed - failed > 0 ? total - passed - failed : 0))"
+exit "$code"
