@@ -64,6 +64,7 @@ public static class Services
             .AddClaimsPrincipalFactory<ClinicClaims>()
             .AddSignInManager();
         services.AddSingleton<FailedLogins>();
+        services.AddScoped<PasswordSignIn>();
         services.AddDataProtection().SetApplicationName("StagedMargins").PersistKeysToDbContext<ClinicContext>();
         Policies.Add(services.AddAuthorizationBuilder());
     }

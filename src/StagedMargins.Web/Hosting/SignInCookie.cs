@@ -42,6 +42,10 @@ public static class SignInCookie
         if (context.Request.Path.StartsWithSegments("/api") || status == StatusCodes.Status403Forbidden)
         {
             context.Response.StatusCode = status;
+            if (status == StatusCodes.Status401Unauthorized)
+            {
+                context.Response.Headers.WWWAuthenticate = "Bearer";
+            }
         }
         else
         {

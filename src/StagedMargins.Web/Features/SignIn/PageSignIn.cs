@@ -14,25 +14,15 @@ public static class PageSignIn
         routes.MapPost("/sign-out", OutAsync).ExcludeFromDescription();
     }
 
-    private static async Task<IResult> InAsync(
-        [FromForm] string? email, [FromForm] string? password, [FromForm] string? returnUrl, SignInManager<Person> signIn, FailedLogins failed)
+    private static async Task<IResult> InAsync([FromForm] string? email, [FromForm] string? password, [FromForm] string? returnUrl, PasswordSignIn signIn)
     {
-        var address = email?.Trim() ?? "";
         var back = IsLocal(returnUrl) ? returnUrl! : "/";
-        if (failed.TooMany(address))
+        return await signIn.TryAsync(IdentityConstants.ApplicationScheme, email, password) switch
         {
-            return Again("many", back);
-        }
-
-        signIn.AuthenticationScheme = IdentityConstants.ApplicationScheme;
-        var result = await signIn.PasswordSignInAsync(address, password ?? "", isPersistent: false, lockoutOnFailure: true);
-        if (result.Succeeded)
-        {
-            return Results.LocalRedirect(back);
-        }
-
-        failed.Note(address);
-        return Again(result.IsLockedOut ? "many" : "yes", back);
+            SignInAnswer.In => Results.LocalRedirect(back),
+            SignInAnswer.TooMany => Again("many", back),
+            _ => Again("yes", back),
+        };
     }
 
     private static async Task<IResult> OutAsync(HttpContext http, SignInManager<Person> signIn, [FromForm] string? none)

@@ -25,31 +25,18 @@ public static class SignInEndpoints
         auth.MapPost("/refresh", RefreshAsync).WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
     }
 
-    private static async Task<IResult> LoginAsync(LoginBody body, SignInManager<Person> signIn, FailedLogins failed)
-    {
-        var email = body.Email?.Trim() ?? "";
-        if (failed.TooMany(email))
-        {
-            return Results.Problem(
-                "Too many failed sign-ins. Wait five minutes and try again.", statusCode: StatusCodes.Status429TooManyRequests, title: "Too many sign-ins");
-        }
-
-        // No account has control characters in its address, and PostgreSQL can't even be asked about some of them.
-        signIn.AuthenticationScheme = IdentityConstants.BearerScheme;
-        if (!email.Any(char.IsControl)
-            && await signIn.PasswordSignInAsync(email, body.Password ?? "", isPersistent: false, lockoutOnFailure: true) is { Succeeded: true })
+    private static async Task<IResult> LoginAsync(LoginBody body, PasswordSignIn signIn) =>
+        await signIn.TryAsync(IdentityConstants.BearerScheme, body.Email, body.Password) switch
         {
             // The sign-in has written the token as the answer.
-            return Results.Empty;
-        }
-
-        // A locked account is answered like an unknown address, so that an answer never tells which addresses are known.
-        failed.Note(email);
-        return Results.Problem(
-            "The address or the password is not right. After ten failures an address waits five minutes.",
-            statusCode: StatusCodes.Status401Unauthorized,
-            title: "Not signed in");
-    }
+            SignInAnswer.In => Results.Empty,
+            SignInAnswer.TooMany => Results.Problem(
+                "Too many failed sign-ins. Wait five minutes and try again.", statusCode: StatusCodes.Status429TooManyRequests, title: "Too many sign-ins"),
+            _ => Results.Problem(
+                "The address or the password is not right. After ten failures an address waits five minutes.",
+                statusCode: StatusCodes.Status401Unauthorized,
+                title: "Not signed in"),
+        };
 
     private static async Task<IResult> RefreshAsync(
         RefreshBody body, SignInManager<Person> signIn, IOptionsMonitor<BearerTokenOptions> tokens, TimeProvider clock)
