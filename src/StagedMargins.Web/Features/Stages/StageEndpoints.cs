@@ -64,7 +64,7 @@ public static class StageEndpoints
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
         found.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
-        return Results.Text(MapPicture.ToSvg(new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false), 1000), "image/svg+xml", Encoding.UTF8);
+        return Results.Text(MapPicture.ToSvg(new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false), MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
     }
 
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
