@@ -46,9 +46,11 @@ try
         return await command(app.Services, Console.Out);
     }
 
+    // Outermost, so that the log shows the status that was sent and not the exception that said it.
+    app.UseSerilogRequestLogging();
+    app.UseJsonRefusals();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
-    app.UseSerilogRequestLogging();
     app.UseRouting();
     app.UseAuthentication();
     app.UseClinicScope();

@@ -75,6 +75,20 @@ public static class Services
         return next(context);
     });
 
+    /// <summary>
+    /// Lets the API answer in JSON whatever the caller says it accepts: it has no other form for a refusal, and one without
+    /// words helps nobody.
+    /// </summary>
+    public static void UseJsonRefusals(this IApplicationBuilder app) => app.Use((context, next) =>
+    {
+        if (context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase))
+        {
+            context.Request.Headers.Accept = default;
+        }
+
+        return next(context);
+    });
+
     private static string? DetailFor(int? status) => status switch
     {
         StatusCodes.Status401Unauthorized => "Sign in first: POST /api/auth/login, then send its accessToken as a bearer token.",

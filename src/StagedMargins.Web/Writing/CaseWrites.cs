@@ -60,6 +60,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         Func<string, ClinicPeople, ClinicalTime, SurgicalCase> open,
         Func<Change, Answer> answer,
         CancellationToken cancel) => AtomicallyAsync(
+        null,
         person,
         entry,
         async (clinic, at) =>
@@ -91,11 +92,11 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
     {
         var seenStages = addsStage ? await StageCountAsync(caseId, cancel) : null;
         return await AtomicallyAsync(
+            caseId,
             person,
             entry,
             async (clinic, at) =>
             {
-                await LockAsync(caseId, person.ClinicId, cancel);
                 var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
                 var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("There is no such case.");
                 GuardVersion(changed.Head.Version);
@@ -110,6 +111,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
     }
 
     private async Task<IResult> AtomicallyAsync(
+        Guid? caseId,
         CurrentPerson person,
         object entry,
         Func<Clinic, ClinicalTime, Task<Written>> write,
@@ -123,6 +125,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             try
             {
                 await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+                await LockAsync(caseId, person.ClinicId, cancel);
                 if (await KeptAsync(person, key, content, cancel) is { } kept)
                 {
                     return kept;
@@ -131,11 +134,6 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
                 var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
                 var at = clinic.Now(clock);
                 var written = await write(clinic, at);
-                if (await KeptAsync(person, key, content, cancel) is { } keptMeanwhile)
-                {
-                    return keptMeanwhile;
-                }
-
                 await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
                 var result = Keep(person, key, content, written, at);
                 await db.SaveChangesAsync(cancel);
@@ -225,12 +223,16 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
     private async Task<int?> StageCountAsync(Guid caseId, CancellationToken cancel) =>
         await db.Cases.Where(c => c.Id == caseId).Select(c => (int?)c.Head.StageCount).SingleOrDefaultAsync(cancel);
 
-    // PostgreSQL lets writers in side by side, so they queue at the row of the case; SQLite has one writer anyway.
-    private async Task LockAsync(Guid caseId, Guid clinicId, CancellationToken cancel)
+    // PostgreSQL lets writers in side by side, so they queue at the row of the case, or of the clinic where a case is opened;
+    // SQLite has one writer anyway. The queue stands before the look for a kept answer, so that of two twins under one key the
+    // second finds the answer of the first instead of the traces of its write.
+    private async Task LockAsync(Guid? caseId, Guid clinicId, CancellationToken cancel)
     {
         if (db.Database.IsNpgsql())
         {
-            await db.Database.ExecuteSqlAsync($"SELECT 1 FROM case_heads WHERE clinic_id = {clinicId} AND case_id = {caseId} FOR UPDATE", cancel);
+            await (caseId is { } id
+                ? db.Database.ExecuteSqlAsync($"SELECT 1 FROM case_heads WHERE clinic_id = {clinicId} AND case_id = {id} FOR UPDATE", cancel)
+                : db.Database.ExecuteSqlAsync($"SELECT 1 FROM clinics WHERE id = {clinicId} FOR NO KEY UPDATE", cancel));
         }
     }
 

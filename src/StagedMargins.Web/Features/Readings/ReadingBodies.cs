@@ -122,7 +122,7 @@ internal static class ReadingTranslation
     internal static ReadingEntry ToEntry(this ReadingBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var readAt = errors.Take("readAt", () => body.ReadAt is { } at ? ClinicalTime.From(at) : now);
+        var readAt = errors.Take(null, () => body.ReadAt is { } at ? ClinicalTime.From(at, "readAt") : now);
         var findings = (body.Findings ?? [])
             .Take(RecordLimits.Findings + 1)
             .Select((finding, i) => errors.Take($"findings[{i}]", () => ToEntry(finding)))
