@@ -34,9 +34,15 @@ public static class EventEndpoints
         yield return new SseItem<EventView?>(null, "listening") { ReconnectionInterval = TimeSpan.FromSeconds(1) };
         while (!stopping.IsCancellationRequested && !cancel.IsCancellationRequested)
         {
-            yield return await NextAsync(listener, stopping, cancel) is { } happened
-                ? new SseItem<EventView?>(new EventView(happened.CaseId, happened.Version), "changed")
-                : new SseItem<EventView?>(null, "alive");
+            var happened = await NextAsync(listener, stopping, cancel);
+            if (cancel.IsCancellationRequested)
+            {
+                yield break;
+            }
+
+            yield return happened is null
+                ? new SseItem<EventView?>(null, "alive")
+                : new SseItem<EventView?>(new EventView(happened.CaseId, happened.Version), "changed");
         }
     }
 

@@ -43,13 +43,7 @@ public static class StageEndpoints
                 throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
             }
 
-            var layer = body.ToLayer(change.At);
-            if (change.Case.Stages is [.., var last] && last.IsAgain(layer))
-            {
-                throw new ForbiddenNowException("sameLayer", $"This layer is recorded already, as stage {last.Number}: the same pieces and blocks, taken in the same minute, and none of it read.");
-            }
-
-            var stage = change.Case.RecordLayer(layer, change.Overlap, change.ById, change.At);
+            var stage = change.Case.RecordLayer(body.ToLayer(change.At), change.Overlap, change.ById, change.At);
             return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
         },
         cancel,
@@ -70,7 +64,7 @@ public static class StageEndpoints
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
         found.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
-        return Results.Text(MapPicture.ToSvg(new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false), 1000), "image/svg+xml", Encoding.UTF8);
+        return Results.Text(MapPicture.ToSvg(new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false), MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
     }
 
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
