@@ -30,7 +30,7 @@ try
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
     builder.Services.AddHistoryKeys(builder.Configuration);
-    builder.Services.AddSignIn();
+    builder.Services.AddSignIn(isDemo);
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
@@ -46,12 +46,13 @@ try
     app.UseSerilogRequestLogging();
     app.UseRouting();
     app.UseAuthentication();
-    app.UseClinicScope();
+    app.UseSessions();
     app.UseAuthorization();
 
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
+    app.MapFirstAdministrator();
     app.MapPeople();
     app.MapClinic();
     var cases = app.MapGroup("/api/cases");
@@ -66,7 +67,7 @@ try
     await Database.MigrateAsync(app.Services);
     await HistoryKeyFile.GuardAsync(app.Services);
     await FirstStart.MakeRolesAsync(app.Services);
-    await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app));
+    await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
 
     await app.RunAsync();
     return 0;

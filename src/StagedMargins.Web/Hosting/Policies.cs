@@ -18,11 +18,15 @@ public static class Policies
     /// <summary>Keep people and settings.</summary>
     public const string Administrator = nameof(Administrator);
 
+    /// <summary>Someone in person, about their own account.</summary>
+    public const string Person = nameof(Person);
+
     /// <summary>Sets them.</summary>
     public static void Add(AuthorizationBuilder authorization) => authorization
         .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build())
         .AddPolicy(RecordCase, policy => policy.RequireRole(Roles.Histotech, Roles.Surgeon))
         .AddPolicy(SeeCase, policy => policy.RequireRole(Roles.Histotech, Roles.Surgeon))
         .AddPolicy(Surgeon, policy => policy.RequireRole(Roles.Surgeon))
-        .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator));
+        .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator))
+        .AddPolicy(Person, policy => policy.RequireAuthenticatedUser());
 }

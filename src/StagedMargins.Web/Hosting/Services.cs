@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http.Json;
 using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Features.SignIn;
@@ -28,35 +29,26 @@ public static class Services
     }
 
     /// <summary>Who may come in.</summary>
-    public static void AddSignIn(this IServiceCollection services)
+    public static void AddSignIn(this IServiceCollection services, bool isDemo)
     {
-        services.AddAuthentication(IdentityConstants.BearerScheme).AddBearerToken(IdentityConstants.BearerScheme);
+        services.AddSessions(isDemo);
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;
-                options.Password.RequiredLength = 12;
-                options.Password.RequireDigit = false;
-                options.Password.RequireLowercase = false;
-                options.Password.RequireUppercase = false;
-                options.Password.RequireNonAlphanumeric = false;
-                options.Lockout.MaxFailedAccessAttempts = FailedLogins.Most;
-                options.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(5);
+                options.Lockout.MaxFailedAccessAttempts = FailedLogins.MostOfAddress;
+                options.Lockout.DefaultLockoutTimeSpan = FailedLogins.Window;
             })
             .AddRoles<IdentityRole<Guid>>()
             .AddEntityFrameworkStores<ClinicContext>()
             .AddClaimsPrincipalFactory<ClinicClaims>()
             .AddSignInManager();
+        // The framework's own rules ask for signs of given kinds; these replace them.
+        services.Replace(ServiceDescriptor.Scoped<IPasswordValidator<Person>, PasswordRules>());
         services.AddSingleton<FailedLogins>();
+        services.AddScoped<PasswordSignIn>();
         services.AddDataProtection().SetApplicationName("StagedMargins").PersistKeysToDbContext<ClinicContext>();
         Policies.Add(services.AddAuthorizationBuilder());
     }
-
-    /// <summary>Puts the clinic of who is signed in into scope, so that nothing of another is seen.</summary>
-    public static void UseClinicScope(this IApplicationBuilder app) => app.Use((context, next) =>
-    {
-        context.RequestServices.GetRequiredService<ClinicScope>().ClinicId = CurrentPerson.From(context.User)?.ClinicId ?? Guid.Empty;
-        return next(context);
-    });
 
     private static string? DetailFor(int? status) => status switch
     {

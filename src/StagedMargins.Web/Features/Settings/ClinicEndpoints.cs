@@ -34,8 +34,8 @@ public static class ClinicEndpoints
     private static async Task<IResult> SetAsync(ClinicBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var errors = new FieldErrors();
-        var name = errors.Take(null, () => FreeText.Optional("name", body.Name, 100));
-        var zone = errors.Take(null, () => CheckZone(body.TimeZone));
+        var name = errors.Take(null, () => FreeText.Optional("name", body.Name, PersonFields.LongestName));
+        var zone = errors.Take(null, () => ClinicFields.Zone(body.TimeZone));
         var overlap = errors.Take(null, () => body.OverlapMinutes is { } minutes ? new Overlap(minutes).Minutes : (int?)null);
         errors.ThrowIfAny();
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
@@ -45,8 +45,4 @@ public static class ClinicEndpoints
         await db.SaveChangesAsync(cancel);
         return Results.Ok(new ClinicBody(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes));
     }
-
-    private static string? CheckZone(string? zone) => zone is null || (zone.Length <= 64 && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _))
-        ? zone
-        : throw new InvalidEntryException("timeZone", "An IANA time zone such as America/Halifax.");
 }

@@ -1,7 +1,11 @@
+using System.Security.Claims;
 using Microsoft.AspNetCore.Authentication.BearerToken;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.SignIn;
 
@@ -14,52 +18,41 @@ public sealed record LoginBody(string? Email, string? Password);
 /// <param name="RefreshToken">The token given at sign-in.</param>
 public sealed record RefreshBody(string? RefreshToken);
 
-/// <summary>Signing in over the API. Nobody registers themselves.</summary>
+/// <summary>Signing in and out over the API. Nobody registers themselves.</summary>
 public static class SignInEndpoints
 {
     /// <summary>Adds the routes.</summary>
     public static void MapSignIn(this IEndpointRouteBuilder routes)
     {
-        var auth = routes.MapGroup("/api/auth").WithTags("Signing in").AllowAnonymous();
-        auth.MapPost("/login", LoginAsync).WithSummary("Signs in and gives a bearer token.").Produces<AccessTokenResponse>();
-        auth.MapPost("/refresh", RefreshAsync).WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
+        var auth = routes.MapGroup("/api/auth").WithTags("Signing in");
+        auth.MapPost("/login", LoginAsync).AllowAnonymous()
+            .WithSummary("Signs in and gives a bearer token.").Produces<AccessTokenResponse>();
+        auth.MapPost("/refresh", RefreshAsync).AllowAnonymous()
+            .WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
+        auth.MapPost("/logout", LogoutAsync).RequireAuthorization(Policies.Person)
+            .WithSummary("Ends every sign-in of the person at once.").Produces(StatusCodes.Status204NoContent);
     }
 
-    private static async Task<IResult> LoginAsync(LoginBody body, SignInManager<Person> signIn, FailedLogins failed)
-    {
-        var email = body.Email?.Trim() ?? "";
-        if (failed.TooMany(email))
-        {
-            return TooMany();
-        }
-
-        signIn.AuthenticationScheme = IdentityConstants.BearerScheme;
-        var result = await signIn.PasswordSignInAsync(email, body.Password ?? "", isPersistent: false, lockoutOnFailure: true);
-        if (result.Succeeded)
-        {
-            // The sign-in has written the token as the answer.
-            return Results.Empty;
-        }
-
-        failed.Note(email);
-        return result.IsLockedOut
-            ? TooMany()
-            : Results.Problem("The address or the password is not right.", statusCode: StatusCodes.Status401Unauthorized, title: "Not signed in");
-    }
+    private static async Task<IResult> LoginAsync(LoginBody body, PasswordSignIn passwords, SignInManager<Person> signIn, CancellationToken cancel) =>
+        Token(await signIn.CreateUserPrincipalAsync(await passwords.CheckAsync(body, cancel)));
 
     private static async Task<IResult> RefreshAsync(
         RefreshBody body, SignInManager<Person> signIn, IOptionsMonitor<BearerTokenOptions> tokens, TimeProvider clock)
     {
         var ticket = body.RefreshToken is { } token ? tokens.Get(IdentityConstants.BearerScheme).RefreshTokenProtector.Unprotect(token) : null;
-        if (ticket?.Properties.ExpiresUtc is not { } expires || clock.GetUtcNow() >= expires
-            || await signIn.ValidateSecurityStampAsync(ticket.Principal) is not { } person)
-        {
-            return Results.Problem("This sign-in can't be renewed; sign in again.", statusCode: StatusCodes.Status401Unauthorized, title: "Not signed in");
-        }
-
-        return Results.SignIn(await signIn.CreateUserPrincipalAsync(person), authenticationScheme: IdentityConstants.BearerScheme);
+        return ticket?.Properties.ExpiresUtc is { } expires && clock.GetUtcNow() < expires
+            && await signIn.ValidateSecurityStampAsync(ticket.Principal) is { IsDisabled: false } person
+            ? Token(await signIn.CreateUserPrincipalAsync(person))
+            : throw NotSignedInException.Ended();
     }
 
-    private static IResult TooMany() => Results.Problem(
-        "Too many failed sign-ins. Wait five minutes and try again.", statusCode: StatusCodes.Status429TooManyRequests, title: "Too many sign-ins");
+    private static async Task<IResult> LogoutAsync(CurrentPerson person, UserManager<Person> people, HttpContext http)
+    {
+        (await people.UpdateSecurityStampAsync(await people.OfAsync(person))).OrRefuse();
+        await Sessions.ForgetCookieAsync(http);
+        return Results.NoContent();
+    }
+
+    // The scheme writes the token as the answer.
+    private static IResult Token(ClaimsPrincipal person) => Results.SignIn(person, authenticationScheme: IdentityConstants.BearerScheme);
 }
