@@ -1,13 +1,17 @@
 using Serilog;
 using StagedMargins.Web.Commands;
 using StagedMargins.Web.Demo;
+using StagedMargins.Web.Features.AccessLog;
+using StagedMargins.Web.Features.Account;
 using StagedMargins.Web.Features.ApiDocs;
+using StagedMargins.Web.Features.ApiTokens;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
@@ -22,15 +26,12 @@ try
         Args = [.. args.Skip(command is null ? 0 : 1).Where(arg => arg != "--demo")],
         ContentRootPath = AppContext.BaseDirectory,
     });
-    builder.WebHost.ConfigureKestrel(kestrel =>
-    {
-        kestrel.AddServerHeader = false;
-        kestrel.Limits.MaxRequestBodySize = Services.LargestBody;
-    });
+    builder.WebHost.ConfigureKestrel(RequestLimits.OfServer);
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
     builder.Services.AddHistoryKeys(builder.Configuration);
-    builder.Services.AddSignIn(isDemo);
+    builder.Services.AddSignIn(builder.Configuration, isDemo);
+    builder.Services.AddRequestLimits(builder.Configuration);
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
@@ -41,21 +42,36 @@ try
         return await command(app.Services, Console.Out);
     }
 
+    app.UseProxy();
+    app.UseSecurityHeaders();
+    if (!isDemo)
+    {
+        app.UseHsts();
+    }
+
+    app.UseRequestLog();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
-    app.UseSerilogRequestLogging();
     app.UseRouting();
+    app.UseRequestTimeouts();
     app.UseAuthentication();
     app.UseSessions();
+    app.UseForgeryGuard();
     app.UseAuthorization();
 
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
     app.MapFirstAdministrator();
+    app.MapOwnAccount();
+    app.MapTwoFactor();
+    app.MapPasskeys();
+    app.MapApiTokens();
+    app.MapOidc();
     app.MapPeople();
     app.MapClinic();
-    var cases = app.MapGroup("/api/cases");
+    app.MapRetention();
+    var cases = app.MapGroup("/api/cases").AddEndpointFilter<RouteGroupBuilder, AccessLogFilter>();
     cases.MapCases();
     cases.MapCaseList();
     cases.MapStages();
@@ -63,6 +79,7 @@ try
     cases.MapMargins();
     cases.MapEndings();
     cases.MapHistory();
+    cases.MapOpenings();
 
     await Database.MigrateAsync(app.Services);
     await HistoryKeyFile.GuardAsync(app.Services);

@@ -4,6 +4,8 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Features.AccessLog;
+using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -13,9 +15,6 @@ namespace StagedMargins.Web.Hosting;
 /// <summary>What the host is made of.</summary>
 public static class Services
 {
-    /// <summary>The largest request body, bytes.</summary>
-    public const long LargestBody = 1024 * 1024;
-
     /// <summary>How requests are read and refusals are said.</summary>
     public static void AddApi(this IServiceCollection services)
     {
@@ -26,12 +25,15 @@ public static class Services
         services.AddHttpContextAccessor();
         services.AddSingleton(TimeProvider.System);
         services.AddScoped<CaseWrites>();
+        services.AddSingleton<AccessLogWriter>();
+        services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());
     }
 
     /// <summary>Who may come in.</summary>
-    public static void AddSignIn(this IServiceCollection services, bool isDemo)
+    public static void AddSignIn(this IServiceCollection services, IConfiguration settings, bool isDemo)
     {
-        services.AddSessions(isDemo);
+        services.AddSessions(settings, isDemo).AddOidc(settings, isDemo);
+        services.AddForgeryGuard(isDemo);
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;
@@ -41,7 +43,14 @@ public static class Services
             .AddRoles<IdentityRole<Guid>>()
             .AddEntityFrameworkStores<ClinicContext>()
             .AddClaimsPrincipalFactory<ClinicClaims>()
+            .AddTokenProvider<TimeCodes>(TokenOptions.DefaultAuthenticatorProvider)
             .AddSignInManager();
+        services.Configure<IdentityPasskeyOptions>(options =>
+        {
+            options.ServerDomain = settings["Passkeys:Domain"];
+            options.UserVerificationRequirement = "required";
+            options.ResidentKeyRequirement = "required";
+        });
         // The framework's own rules ask for signs of given kinds; these replace them.
         services.Replace(ServiceDescriptor.Scoped<IPasswordValidator<Person>, PasswordRules>());
         services.AddSingleton<FailedLogins>();
@@ -58,6 +67,7 @@ public static class Services
         StatusCodes.Status405MethodNotAllowed => "This address does not take this method.",
         StatusCodes.Status413PayloadTooLarge => "A request body is at most 1 MiB.",
         StatusCodes.Status415UnsupportedMediaType => "Send the body as application/json.",
+        StatusCodes.Status504GatewayTimeout => "This took longer than a request may. Nothing is known of what was written: read again before sending anything once more.",
         StatusCodes.Status500InternalServerError => "Something went wrong in the program; nothing of this request was kept. Try again, and tell whoever keeps the service.",
         _ => null,
     };

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Core;
@@ -45,6 +46,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         NotYourRoleException e => Of(403, "notYourRole", "Not for your role", e.Message),
         NotSignedInException e => Of(401, e.Type, "Not signed in", e.Message),
         TooManyTriesException e => Of(429, "tooManyTries", "Too many sign-ins", e.Message),
+        AntiforgeryValidationException => Of(403, "requestToken", "Not from our own page", "A change under the cookie needs the token of GET /api/auth/antiforgery in its header. Load the page again, or sign in over the API."),
         StaleVersionException e => Of(412, "changedMeanwhile", "Changed meanwhile", e.Message),
         BadHttpRequestException { InnerException: JsonException e } => Invalid(OfJson(e)),
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),

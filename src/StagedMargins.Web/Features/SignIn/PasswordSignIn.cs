@@ -1,45 +1,82 @@
+using System.Net;
 using Microsoft.AspNetCore.Identity;
+using StagedMargins.Core;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Features.SignIn;
 
-/// <summary>Finds out whether someone is who they say, by password. The API and the pages both ask here.</summary>
+/// <summary>Finds out whether someone is who they say, by password and, where they use one, a second factor. The API and the pages both ask here.</summary>
 /// <param name="people">People.</param>
-/// <param name="hasher">Hashes passwords.</param>
 /// <param name="failed">Failures.</param>
 /// <param name="http">The request, for the caller's network address.</param>
 /// <param name="clock">The clock.</param>
-public sealed class PasswordSignIn(
-    UserManager<Person> people, IPasswordHasher<Person> hasher, FailedLogins failed, IHttpContextAccessor http, TimeProvider clock)
+public sealed class PasswordSignIn(UserManager<Person> people, FailedLogins failed, IHttpContextAccessor http, TimeProvider clock)
 {
     private const int LongestEmail = 256;
 
     // Of nobody: an unknown address takes as long to refuse as a wrong password.
     private static readonly Lazy<string> NobodysHash = new(() => new PasswordHasher<Person>().HashPassword(new Person(), OneTimeCode.New()));
 
-    /// <summary>The person of an address and a password.</summary>
-    /// <exception cref="NotSignedInException">Not right, or the account is closed.</exception>
+    private IPAddress? Network => http.HttpContext!.Connection.RemoteIpAddress;
+
+    /// <summary>The person of an address, a password and a second factor.</summary>
+    /// <exception cref="NotSignedInException">Not right, or the second factor is missing.</exception>
     /// <exception cref="TooManyTriesException">Too many failures before.</exception>
     public async Task<Person> CheckAsync(LoginBody body, CancellationToken cancel)
     {
-        var (email, network) = (body.Email?.Trim() ?? "", http.HttpContext!.Connection.RemoteIpAddress);
-        using var turn = await failed.EnterAsync(email, network, cancel);
+        var email = body.Email?.Trim() ?? "";
+        using var turn = await failed.EnterAsync(email, Network, cancel);
+        var person = await WithPasswordAsync(email, body.Password) ?? throw NotSignedInException.Wrong();
+        await RequireSecondFactorAsync(person, body);
+        await people.ResetAccessFailedCountAsync(person);
+        return person;
+    }
+
+    /// <summary>The second factor of someone who has shown the first in another way.</summary>
+    /// <inheritdoc cref="CheckAsync"/>
+    public async Task CheckSecondFactorAsync(Person person, LoginBody body, CancellationToken cancel)
+    {
+        using var turn = await failed.EnterAsync(person.Email, Network, cancel);
+        await RefuseLockedOutAsync(person);
+        await RequireSecondFactorAsync(person, body);
+    }
+
+    /// <summary>Asks someone who is signed in for their password once more, before what a stolen session must not do.</summary>
+    /// <exception cref="InvalidEntryException">Not right.</exception>
+    /// <exception cref="TooManyTriesException">Too many failures before.</exception>
+    public async Task ConfirmAsync(Person person, string? password, CancellationToken cancel)
+    {
+        using var turn = await failed.EnterAsync(person.Email, Network, cancel);
+        if (await WithPasswordAsync(person.Email!, password) is null)
+        {
+            throw new InvalidEntryException("password", "Not your password.");
+        }
+    }
+
+    private async Task<Person?> WithPasswordAsync(string email, string? password)
+    {
         var person = email.Length <= LongestEmail && !email.Any(char.IsControl) ? await people.FindByEmailAsync(email) : null;
-        if (person is not null && await people.IsLockedOutAsync(person))
+        if (person is not null)
+        {
+            await RefuseLockedOutAsync(person);
+        }
+
+        if (await HasPasswordAsync(person, password ?? "") && !person!.IsDisabled)
+        {
+            return person;
+        }
+
+        await NoteAsync(person, email);
+        return null;
+    }
+
+    private async Task RefuseLockedOutAsync(Person person)
+    {
+        if (await people.IsLockedOutAsync(person))
         {
             throw new TooManyTriesException(person.LockoutEnd!.Value - clock.GetUtcNow());
         }
-
-        if (!await HasPasswordAsync(person, body.Password ?? "") || person!.IsDisabled)
-        {
-            failed.Note(email, network);
-            await NoteAsync(person);
-            throw NotSignedInException.Wrong();
-        }
-
-        await people.ResetAccessFailedCountAsync(person);
-        return person;
     }
 
     private async Task<bool> HasPasswordAsync(Person? person, string password)
@@ -51,15 +88,36 @@ public sealed class PasswordSignIn(
 
         if (person is null || !await people.HasPasswordAsync(person))
         {
-            hasher.VerifyHashedPassword(person ?? new Person(), NobodysHash.Value, password);
+            people.PasswordHasher.VerifyHashedPassword(new Person(), NobodysHash.Value, password);
             return false;
         }
 
         return await people.CheckPasswordAsync(person, password);
     }
 
-    private async Task NoteAsync(Person? person)
+    private async Task RequireSecondFactorAsync(Person person, LoginBody body)
     {
+        if (!person.TwoFactorEnabled)
+        {
+            return;
+        }
+
+        var isRight = body switch
+        {
+            { TwoFactorCode: { Length: > 0 } code } => await people.VerifyTwoFactorTokenAsync(person, TokenOptions.DefaultAuthenticatorProvider, code),
+            { RecoveryCode: { Length: > 0 } code } => (await people.RedeemTwoFactorRecoveryCodeAsync(person, code.Trim().ToUpperInvariant())).Succeeded,
+            _ => throw new NotSignedInException("twoFactorRequired", "This account asks for a second factor: send twoFactorCode from the authenticator app, or one recoveryCode."),
+        };
+        if (!isRight)
+        {
+            await NoteAsync(person, person.Email!);
+            throw new NotSignedInException("twoFactorWrong", "This code is not right, or was used before. Wait for the app's next one, and check that the clock of its device is right.");
+        }
+    }
+
+    private async Task NoteAsync(Person? person, string email)
+    {
+        failed.Note(email, Network);
         if (person is not null)
         {
             await people.AccessFailedAsync(person);

@@ -5,12 +5,14 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StagedMargins.Storage;
+using StagedMargins.Web.Features.ApiTokens;
+using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.SignIn;
 
 /// <summary>
-/// How a request shows who sent it: a bearer token, or the cookie of the pages. A sign-in is compared with the person's security
+/// How a request shows who sent it: a bearer token, the token of another system, or the cookie of the pages. A sign-in is compared with the person's security
 /// stamp on each request, so that it ends at the moment when the person is closed out, changes the password or gets other roles.
 /// </summary>
 public static class Sessions
@@ -19,13 +21,25 @@ public static class Sessions
 
     /// <summary>Adds the ways.</summary>
     /// <param name="services">The services.</param>
+    /// <param name="settings">The settings.</param>
     /// <param name="isDemo">True where the cookie may travel without TLS.</param>
-    public static AuthenticationBuilder AddSessions(this IServiceCollection services, bool isDemo) => services
+    public static AuthenticationBuilder AddSessions(this IServiceCollection services, IConfiguration settings, bool isDemo) => services
         .AddAuthentication(ByRequest)
         .AddPolicyScheme(ByRequest, null, options => options.ForwardDefaultSelector = context =>
-            IsByCookie(context.Request) ? IdentityConstants.ApplicationScheme : IdentityConstants.BearerScheme)
+            IsByCookie(context.Request) ? IdentityConstants.ApplicationScheme
+            : ApiTokenHandler.IsApiToken(context.Request) ? ApiTokenHandler.SchemeName
+            : IdentityConstants.BearerScheme)
         .AddBearerToken(IdentityConstants.BearerScheme)
-        .AddCookie(IdentityConstants.ApplicationScheme, options => Pages(options, isDemo));
+        .AddScheme<AuthenticationSchemeOptions, ApiTokenHandler>(ApiTokenHandler.SchemeName, null)
+        .AddCookie(IdentityConstants.ApplicationScheme, options => Pages(options, settings, isDemo))
+        .AddCookie(IdentityConstants.TwoFactorUserIdScheme, options => Passing(options, "margins-passkey", SameSiteMode.Strict, isDemo));
+
+    /// <summary>Sets a cookie that holds what is asked in one step of signing in until the next.</summary>
+    public static void Passing(CookieAuthenticationOptions options, string name, SameSiteMode sameSite, bool isDemo)
+    {
+        Guard(options, name, sameSite, isDemo);
+        options.ExpireTimeSpan = TimeSpan.FromMinutes(5);
+    }
 
     /// <summary>True where a request has no other way to show who sent it than the cookie, which a browser adds by itself.</summary>
     public static bool IsByCookie(HttpRequest request) => request.Headers.Authorization.Count == 0;
@@ -33,7 +47,7 @@ public static class Sessions
     /// <summary>Lets a sign-in count only as long as its person's security stamp is the one it was given under.</summary>
     public static void UseSessions(this IApplicationBuilder app) => app.Use(async (context, next) =>
     {
-        if (CurrentPerson.From(context.User) is { } person && !await IsLiveAsync(context, person))
+        if (CurrentPerson.From(context.User) is { IsApiToken: false } person && !await IsLiveAsync(context, person))
         {
             context.User = new ClaimsPrincipal(new ClaimsIdentity());
         }
@@ -54,17 +68,23 @@ public static class Sessions
             context.RequestAborted);
     }
 
-    private static void Pages(CookieAuthenticationOptions options, bool isDemo)
+    // Coming back from the organisation's provider is a step from another site, on which a strict cookie stays behind.
+    private static void Pages(CookieAuthenticationOptions options, IConfiguration settings, bool isDemo)
     {
-        options.Cookie.Name = "margins-session";
-        options.Cookie.HttpOnly = true;
-        options.Cookie.SameSite = SameSiteMode.Strict;
-        options.Cookie.SecurePolicy = isDemo ? CookieSecurePolicy.SameAsRequest : CookieSecurePolicy.Always;
+        Guard(options, "margins-session", OidcSettings.Authority(settings) is null ? SameSiteMode.Strict : SameSiteMode.Lax, isDemo);
         options.ExpireTimeSpan = TimeSpan.FromHours(10);
         options.SlidingExpiration = true;
         options.LoginPath = "/sign-in";
         options.Events.OnRedirectToLogin = context => Answer(context, StatusCodes.Status401Unauthorized);
         options.Events.OnRedirectToAccessDenied = context => Answer(context, StatusCodes.Status403Forbidden);
+    }
+
+    private static void Guard(CookieAuthenticationOptions options, string name, SameSiteMode sameSite, bool isDemo)
+    {
+        options.Cookie.Name = name;
+        options.Cookie.HttpOnly = true;
+        options.Cookie.SameSite = sameSite;
+        options.Cookie.SecurePolicy = isDemo ? CookieSecurePolicy.SameAsRequest : CookieSecurePolicy.Always;
     }
 
     // A program is told by the status; a person is taken to the page where they sign in.

@@ -1,5 +1,6 @@
-using System.Security.Claims;
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication.BearerToken;
+using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
 using StagedMargins.Storage.People;
@@ -12,11 +13,18 @@ namespace StagedMargins.Web.Features.SignIn;
 /// <summary>What one signs in with.</summary>
 /// <param name="Email">Address.</param>
 /// <param name="Password">Password.</param>
-public sealed record LoginBody(string? Email, string? Password);
+/// <param name="TwoFactorCode">The code that the authenticator app shows, where the account asks for one.</param>
+/// <param name="RecoveryCode">A recovery code in its place.</param>
+public sealed record LoginBody(string? Email, string? Password, string? TwoFactorCode = null, string? RecoveryCode = null);
 
 /// <summary>What renews a sign-in.</summary>
 /// <param name="RefreshToken">The token given at sign-in.</param>
 public sealed record RefreshBody(string? RefreshToken);
+
+/// <summary>What a page sends back to show that a request comes from it.</summary>
+/// <param name="HeaderName">The header to send it in.</param>
+/// <param name="Token">The token.</param>
+public sealed record AntiforgeryView(string HeaderName, string Token);
 
 /// <summary>Signing in and out over the API. Nobody registers themselves.</summary>
 public static class SignInEndpoints
@@ -26,15 +34,24 @@ public static class SignInEndpoints
     {
         var auth = routes.MapGroup("/api/auth").WithTags("Signing in");
         auth.MapPost("/login", LoginAsync).AllowAnonymous()
-            .WithSummary("Signs in and gives a bearer token.").Produces<AccessTokenResponse>();
+            .WithSummary("Signs in and gives a bearer token; with pages=true, the cookie of the pages instead.").Produces<AccessTokenResponse>();
         auth.MapPost("/refresh", RefreshAsync).AllowAnonymous()
             .WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
+        auth.MapGet("/antiforgery", AntiforgeryToken).AllowAnonymous()
+            .WithSummary("The token that a page sends back with each request that changes something.").Produces<AntiforgeryView>();
         auth.MapPost("/logout", LogoutAsync).RequireAuthorization(Policies.Person)
             .WithSummary("Ends every sign-in of the person at once.").Produces(StatusCodes.Status204NoContent);
     }
 
-    private static async Task<IResult> LoginAsync(LoginBody body, PasswordSignIn passwords, SignInManager<Person> signIn, CancellationToken cancel) =>
-        Token(await signIn.CreateUserPrincipalAsync(await passwords.CheckAsync(body, cancel)));
+    private static async Task<IResult> LoginAsync(
+        LoginBody body, bool? pages, PasswordSignIn passwords, SignInManager<Person> signIn, HttpContext http, CancellationToken cancel) =>
+        await SignInAnswer.OfAsync(http, await signIn.CreateUserPrincipalAsync(await passwords.CheckAsync(body, cancel)), pages);
+
+    private static Ok<AntiforgeryView> AntiforgeryToken(IAntiforgery forgery, HttpContext http)
+    {
+        var tokens = forgery.GetAndStoreTokens(http);
+        return TypedResults.Ok(new AntiforgeryView(tokens.HeaderName!, tokens.RequestToken!));
+    }
 
     private static async Task<IResult> RefreshAsync(
         RefreshBody body, SignInManager<Person> signIn, IOptionsMonitor<BearerTokenOptions> tokens, TimeProvider clock)
@@ -42,7 +59,7 @@ public static class SignInEndpoints
         var ticket = body.RefreshToken is { } token ? tokens.Get(IdentityConstants.BearerScheme).RefreshTokenProtector.Unprotect(token) : null;
         return ticket?.Properties.ExpiresUtc is { } expires && clock.GetUtcNow() < expires
             && await signIn.ValidateSecurityStampAsync(ticket.Principal) is { IsDisabled: false } person
-            ? Token(await signIn.CreateUserPrincipalAsync(person))
+            ? SignInAnswer.Token(await signIn.CreateUserPrincipalAsync(person))
             : throw NotSignedInException.Ended();
     }
 
@@ -52,7 +69,4 @@ public static class SignInEndpoints
         await Sessions.ForgetCookieAsync(http);
         return Results.NoContent();
     }
-
-    // The scheme writes the token as the answer.
-    private static IResult Token(ClaimsPrincipal person) => Results.SignIn(person, authenticationScheme: IdentityConstants.BearerScheme);
 }

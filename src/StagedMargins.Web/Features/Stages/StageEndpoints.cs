@@ -3,6 +3,7 @@ using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Features.AccessLog;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -17,7 +18,7 @@ public static class StageEndpoints
         var stages = cases.MapGroup("/{id:guid}/stages").WithTags("Stages");
         stages.MapPost("/", RecordAsync).RequireAuthorization(Policies.RecordCase)
             .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
-        stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase)
+        stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
             .WithSummary("What a layer would do; writes nothing.").Produces<RehearsalView>();
         stages.MapGet("/{n:int}", GetAsync).RequireAuthorization(Policies.SeeCase)
             .WithSummary("A stage.").Produces<StageView>();
