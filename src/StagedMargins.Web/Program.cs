@@ -8,14 +8,17 @@ using StagedMargins.Web.Features.ApiTokens;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Features.Oidc;
+using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Screens;
 
 var isDemo = args.Contains("--demo");
 try
@@ -35,6 +38,8 @@ try
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
+    builder.Services.AddScreens();
+    builder.WebHost.UseStaticWebAssets();
 
     var app = builder.Build();
     if (command is not null)
@@ -49,7 +54,9 @@ try
         app.UseHsts();
     }
 
+    // Outside the refusals, so that the log shows the status that was sent and not the exception that said it.
     app.UseRequestLog();
+    app.UseJsonRefusals();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
     app.UseRouting();
@@ -58,7 +65,12 @@ try
     app.UseSessions();
     app.UseForgeryGuard();
     app.UseAuthorization();
+    app.UseAntiforgery();
 
+    app.MapStaticAssets().AllowAnonymous();
+    app.MapRazorComponents<App>();
+    app.MapPageSignIn();
+    app.MapTypeface();
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
@@ -71,6 +83,7 @@ try
     app.MapPeople();
     app.MapClinic();
     app.MapRetention();
+    app.MapEvents();
     var cases = app.MapGroup("/api/cases").AddEndpointFilter<RouteGroupBuilder, AccessLogFilter>();
     cases.MapCases();
     cases.MapCaseList();
@@ -80,6 +93,7 @@ try
     cases.MapEndings();
     cases.MapHistory();
     cases.MapOpenings();
+    cases.MapPictures();
 
     await Database.MigrateAsync(app.Services);
     await HistoryKeyFile.GuardAsync(app.Services);

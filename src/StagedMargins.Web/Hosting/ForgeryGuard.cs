@@ -12,9 +12,8 @@ public static class ForgeryGuard
     /// <summary>Adds the tokens.</summary>
     public static void AddForgeryGuard(this IServiceCollection services, bool isDemo) => services.AddAntiforgery(options =>
     {
-        options.HeaderName = "X-Request-Token";
         options.SuppressXFrameOptionsHeader = true;
-        options.Cookie.Name = "margins-request";
+        options.Cookie.Name = "stagedmargins.form";
         options.Cookie.SameSite = SameSiteMode.Strict;
         options.Cookie.SecurePolicy = isDemo ? CookieSecurePolicy.SameAsRequest : CookieSecurePolicy.Always;
     });

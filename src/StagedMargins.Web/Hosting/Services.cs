@@ -15,6 +15,13 @@ namespace StagedMargins.Web.Hosting;
 /// <summary>What the host is made of.</summary>
 public static class Services
 {
+    /// <summary>The pages.</summary>
+    public static void AddScreens(this IServiceCollection services)
+    {
+        services.AddRazorComponents();
+        services.AddCascadingAuthenticationState();
+    }
+
     /// <summary>How requests are read and refusals are said.</summary>
     public static void AddApi(this IServiceCollection services)
     {
@@ -58,6 +65,20 @@ public static class Services
         services.AddDataProtection().SetApplicationName("StagedMargins").PersistKeysToDbContext<ClinicContext>();
         Policies.Add(services.AddAuthorizationBuilder());
     }
+
+    /// <summary>
+    /// Lets the API answer in JSON whatever the caller says it accepts: it has no other form for a refusal, and one without
+    /// words helps nobody.
+    /// </summary>
+    public static void UseJsonRefusals(this IApplicationBuilder app) => app.Use((context, next) =>
+    {
+        if (context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase))
+        {
+            context.Request.Headers.Accept = default;
+        }
+
+        return next(context);
+    });
 
     private static string? DetailFor(int? status) => status switch
     {

@@ -16,7 +16,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
     /// <inheritdoc/>
     public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
     {
-        if (ProblemOf(exception) is not { } problem)
+        if (ProblemOf(exception, httpContext.Request) is not { } problem)
         {
             return false;
         }
@@ -37,7 +37,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         _ => null,
     };
 
-    private static ProblemDetails? ProblemOf(Exception exception) => exception switch
+    private static ProblemDetails? ProblemOf(Exception exception, HttpRequest request) => exception switch
     {
         InvalidEntryException e => Invalid(new Dictionary<string, string[]> { [e.Field] = [e.Message] }),
         InvalidRequestException e => Invalid(e.Errors),
@@ -52,6 +52,8 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
         // The framework's own words for the other statuses, with the detail set in one place.
         BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
+        // The framework takes a charset that it does not know for a fault of the program.
+        InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
         _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "Nothing was written. Wait a moment and send the request again with the same Idempotency-Key."),
         _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written meanwhile", "Someone else wrote at the same moment and nothing of this request was kept. Look at the case and send it again."),
         _ => null,

@@ -9,7 +9,7 @@ public sealed class NotSignedInException(string type, string message) : Exceptio
     public string Type { get; } = type;
 
     /// <summary>The one refusal for an unknown address, a wrong password and a closed account, which must not be told apart.</summary>
-    public static NotSignedInException Wrong() => new("notSignedIn", "The address or the password is not right.");
+    public static NotSignedInException Wrong() => new("notSignedIn", "The address or the password is not right. After ten failures an address waits five minutes.");
 
     /// <summary>The refusal of a sign-in that has ended.</summary>
     public static NotSignedInException Ended() => new("sessionEnded", "This sign-in can't be renewed; sign in again.");

@@ -34,6 +34,9 @@ public sealed class ClinicPeople
             people.Where(person => !person.IsDisabled && surgeonIds.Contains(person.Id)).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
     }
 
+    /// <summary>Addresses of the surgeons, in order.</summary>
+    public IEnumerable<string> Surgeons => surgeons.Keys.Order(StringComparer.OrdinalIgnoreCase);
+
     /// <summary>The address of someone, or the name of another system; null for null.</summary>
     public string? EmailOf(Guid? id) => id is { } known && names.TryGetValue(known, out var name) ? name : null;
 

@@ -24,30 +24,30 @@ public sealed class AccessLogFilter(AccessLogWriter log) : IEndpointFilter
             && Guid.TryParse(http.Request.RouteValues.GetValueOrDefault(CaseKey)?.ToString(), out var caseId)
             && CurrentPerson.From(http.User) is { } person)
         {
-            log.Note(person, caseId, WhatOf(route.RoutePattern, http.Request.RouteValues));
+            log.Note(person, caseId, WhatOf(http));
         }
 
         return result;
     }
 
-    private static bool Shows(HttpContext http, RouteEndpoint route) =>
-        route.Metadata.GetMetadata<ShowsCase>()?.Shows ?? HttpMethods.IsGet(http.Request.Method);
-
-    // The address behind the case, with numbers filled in and nothing else that a caller wrote.
-    private static string WhatOf(RoutePattern pattern, RouteValueDictionary values)
+    /// <summary>What of a case an address shows: <c>case</c>, or the part behind the case, with numbers filled in and nothing else that a caller wrote.</summary>
+    public static string WhatOf(HttpContext http)
     {
-        var parts = pattern.PathSegments
-            .SkipWhile(segment => !segment.Parts.OfType<RoutePatternParameterPart>().Any(part => part.Name == CaseKey))
+        var parts = ((RouteEndpoint)http.GetEndpoint()!).RoutePattern.PathSegments
+            .SkipWhile(segment => !segment.Parts.OfType<RoutePatternParameterPart>().Any(part => string.Equals(part.Name, CaseKey, StringComparison.OrdinalIgnoreCase)))
             .Skip(1)
             .Select(segment => string.Concat(segment.Parts.Select(part => part switch
             {
                 RoutePatternLiteralPart literal => literal.Content,
                 RoutePatternSeparatorPart separator => separator.Content,
-                RoutePatternParameterPart parameter => NumberOf(values[parameter.Name]) ?? $"{{{parameter.Name}}}",
+                RoutePatternParameterPart parameter => NumberOf(http.Request.RouteValues[parameter.Name]) ?? $"{{{parameter.Name}}}",
                 _ => "",
             })));
         return string.Join('/', parts) is { Length: > 0 } what ? what : "case";
     }
+
+    private static bool Shows(HttpContext http, RouteEndpoint route) =>
+        route.Metadata.GetMetadata<ShowsCase>()?.Shows ?? HttpMethods.IsGet(http.Request.Method);
 
     private static string? NumberOf(object? value) =>
         int.TryParse(value?.ToString(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number.ToString(CultureInfo.InvariantCulture) : null;

@@ -44,7 +44,7 @@ public static class OidcSettings
         }
 
         authentication
-            .AddCookie(IdentityConstants.ExternalScheme, options => Sessions.Passing(options, "margins-oidc", SameSiteMode.Lax, isDemo))
+            .AddCookie(IdentityConstants.ExternalScheme, options => Sessions.Passing(options, "stagedmargins.oidc", SameSiteMode.Lax, isDemo))
             .AddOpenIdConnect(SchemeName, options =>
             {
                 (options.Authority, options.ClientId, options.ClientSecret) = (authority, client, secret);

@@ -55,10 +55,11 @@ public static class PeopleEndpoints
         one.MapPost("/second-factor/reset", ResetSecondFactorAsync).WithSummary("Takes the second factor, the passkeys and the tie to the organisation's provider away; sign-ins end.").Produces<PersonView>();
     }
 
-    private static async Task<IResult> ListAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    /// <summary>The people of a clinic, by address.</summary>
+    public static async Task<IReadOnlyList<PersonView>> ListOfAsync(Guid clinicId, ClinicContext db, CancellationToken cancel)
     {
         var rows = await (from user in db.Users
-                          where user.ClinicId == person.ClinicId
+                          where user.ClinicId == clinicId
                           orderby user.Email
                           select new
                           {
@@ -69,8 +70,11 @@ public static class PeopleEndpoints
                                        orderby role.Name
                                        select role.Name).ToArray(),
                           }).AsNoTracking().ToListAsync(cancel);
-        return Results.Ok(rows.Select(row => View(row.user, row.Roles!)));
+        return [.. rows.Select(row => View(row.user, row.Roles!))];
     }
+
+    private static async Task<IResult> ListAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel) =>
+        Results.Ok(await ListOfAsync(person.ClinicId, db, cancel));
 
     private static async Task<IResult> AddAsync(PersonBody body, CurrentPerson person, UserManager<Person> users, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {

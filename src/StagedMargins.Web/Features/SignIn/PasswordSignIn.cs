@@ -38,7 +38,11 @@ public sealed class PasswordSignIn(UserManager<Person> people, FailedLogins fail
     public async Task CheckSecondFactorAsync(Person person, LoginBody body, CancellationToken cancel)
     {
         using var turn = await failed.EnterAsync(person.Email, Network, cancel);
-        await RefuseLockedOutAsync(person);
+        if (await people.IsLockedOutAsync(person))
+        {
+            throw new TooManyTriesException(person.LockoutEnd!.Value - clock.GetUtcNow());
+        }
+
         await RequireSecondFactorAsync(person, body);
     }
 
@@ -57,26 +61,15 @@ public sealed class PasswordSignIn(UserManager<Person> people, FailedLogins fail
     private async Task<Person?> WithPasswordAsync(string email, string? password)
     {
         var person = email.Length <= LongestEmail && !email.Any(char.IsControl) ? await people.FindByEmailAsync(email) : null;
-        if (person is not null)
-        {
-            await RefuseLockedOutAsync(person);
-        }
-
-        if (await HasPasswordAsync(person, password ?? "") && !person!.IsDisabled)
+        // A locked account is answered like an unknown address, so that an answer never tells which addresses are known.
+        var isLocked = person is not null && await people.IsLockedOutAsync(person);
+        if (await HasPasswordAsync(isLocked ? null : person, password ?? "") && !person!.IsDisabled)
         {
             return person;
         }
 
-        await NoteAsync(person, email);
+        await NoteAsync(isLocked ? null : person, email);
         return null;
-    }
-
-    private async Task RefuseLockedOutAsync(Person person)
-    {
-        if (await people.IsLockedOutAsync(person))
-        {
-            throw new TooManyTriesException(person.LockoutEnd!.Value - clock.GetUtcNow());
-        }
     }
 
     private async Task<bool> HasPasswordAsync(Person? person, string password)

@@ -32,7 +32,7 @@ public static class Sessions
         .AddBearerToken(IdentityConstants.BearerScheme)
         .AddScheme<AuthenticationSchemeOptions, ApiTokenHandler>(ApiTokenHandler.SchemeName, null)
         .AddCookie(IdentityConstants.ApplicationScheme, options => Pages(options, settings, isDemo))
-        .AddCookie(IdentityConstants.TwoFactorUserIdScheme, options => Passing(options, "margins-passkey", SameSiteMode.Strict, isDemo));
+        .AddCookie(IdentityConstants.TwoFactorUserIdScheme, options => Passing(options, "stagedmargins.passkey", SameSiteMode.Strict, isDemo));
 
     /// <summary>Sets a cookie that holds what is asked in one step of signing in until the next.</summary>
     public static void Passing(CookieAuthenticationOptions options, string name, SameSiteMode sameSite, bool isDemo)
@@ -59,7 +59,8 @@ public static class Sessions
     /// <summary>Takes the cookie of the pages away.</summary>
     public static Task ForgetCookieAsync(HttpContext context) => context.SignOutAsync(IdentityConstants.ApplicationScheme);
 
-    private static Task<bool> IsLiveAsync(HttpContext context, CurrentPerson person)
+    /// <summary>True while a sign-in counts.</summary>
+    public static Task<bool> IsLiveAsync(HttpContext context, CurrentPerson person)
     {
         var claim = context.RequestServices.GetRequiredService<IOptions<IdentityOptions>>().Value.ClaimsIdentity.SecurityStampClaimType;
         var stamp = context.User.FindFirstValue(claim);
@@ -71,10 +72,11 @@ public static class Sessions
     // Coming back from the organisation's provider is a step from another site, on which a strict cookie stays behind.
     private static void Pages(CookieAuthenticationOptions options, IConfiguration settings, bool isDemo)
     {
-        Guard(options, "margins-session", OidcSettings.Authority(settings) is null ? SameSiteMode.Strict : SameSiteMode.Lax, isDemo);
+        Guard(options, "stagedmargins.who", OidcSettings.Authority(settings) is null ? SameSiteMode.Strict : SameSiteMode.Lax, isDemo);
         options.ExpireTimeSpan = TimeSpan.FromHours(10);
         options.SlidingExpiration = true;
         options.LoginPath = "/sign-in";
+        options.ReturnUrlParameter = "returnUrl";
         options.Events.OnRedirectToLogin = context => Answer(context, StatusCodes.Status401Unauthorized);
         options.Events.OnRedirectToAccessDenied = context => Answer(context, StatusCodes.Status403Forbidden);
     }
@@ -97,6 +99,11 @@ public static class Sessions
         }
 
         context.Response.StatusCode = status;
+        if (status == StatusCodes.Status401Unauthorized)
+        {
+            context.Response.Headers.WWWAuthenticate = "Bearer";
+        }
+
         return Task.CompletedTask;
     }
 }

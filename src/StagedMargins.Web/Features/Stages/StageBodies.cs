@@ -57,7 +57,7 @@ internal static class StageTranslation
     internal static Layer ToLayer(this StageBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var takenAt = errors.Take("takenAt", () => body.TakenAt is { } at ? ClinicalTime.From(at) : now);
+        var takenAt = errors.Take(null, () => body.TakenAt is { } at ? ClinicalTime.From(at, "takenAt") : now);
         var pieces = Each(body.Pieces, "pieces", RecordLimits.Pieces, errors, ToPiece);
         var blocks = Each(body.Blocks, "blocks", RecordLimits.Blocks, errors, ToEntry);
         if (body.Pieces is not { Length: > 0 })
@@ -70,12 +70,23 @@ internal static class StageTranslation
         return new Layer(takenAt, pieces, blocks, reason);
     }
 
+    /// <summary>
+    /// True where a layer is this stage sent a second time, as a double click or a lost answer sends it: it says the same of the
+    /// same minute, and nothing of the stage has been read. Two layers can't be taken from one place in one minute.
+    /// </summary>
+    internal static bool IsAgain(this Stage stage, Layer layer) =>
+        (stage.TakenAt.Utc - layer.TakenAt.Utc).Duration() < TimeSpan.FromMinutes(1)
+        && stage.Blocks.All(block => block.Readings.Count == 0)
+        && stage.ReasonForUnread == layer.ReasonForUnread
+        && stage.Pieces.SequenceEqual(layer.Pieces)
+        && stage.Blocks.Select(block => new BlockEntry(block.Label, block.Arc, block.Centre, block.FromInk, block.ToInk, block.PieceNumber)).SequenceEqual(layer.Blocks);
+
     internal static BlockEntry ToEntry(this BlockBody body) => new(
         body.Label ?? throw new InvalidEntryException("label", "Required."),
         ToArc(body.Arc),
         body.Centre ?? false,
-        body.FromInk,
-        body.ToInk,
+        FreeText.Optional("fromInk", body.FromInk, Block.LongestInk),
+        FreeText.Optional("toInk", body.ToInk, Block.LongestInk),
         body.Piece);
 
     internal static PieceBody ToBody(this Piece piece) => new(
@@ -146,7 +157,13 @@ internal static class StageTranslation
         }
 
         return [.. (bodies ?? [])
-            .Select((body, i) => errors.Take($"{field}[{i}]", () => body is null ? throw new InvalidEntryException("kind", "Not an object.") : make(body)))
+            .Select((body, i) => body is null ? Missing($"{field}[{i}]") : errors.Take($"{field}[{i}]", () => make(body)))
             .OfType<TTo>()];
+
+        TTo? Missing(string item)
+        {
+            errors.Add(item, "An object belongs here.");
+            return null;
+        }
     }
 }

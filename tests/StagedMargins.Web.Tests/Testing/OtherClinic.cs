@@ -1,0 +1,16 @@
+namespace StagedMargins.Web.Tests.Testing;
+
+/// <summary>A further clinic in the same record.</summary>
+public static class OtherClinic
+{
+    /// <summary>A surgeon of a clinic made for the occasion.</summary>
+    public static async Task<Caller> SurgeonAsync(TestClinic beside)
+    {
+        var administrator = await AdministratorAsync(beside);
+        return await TestClinic.AddAsync(administrator, beside.Stranger, $"s{Guid.NewGuid():N}@other.invalid", "surgeon");
+    }
+
+    /// <summary>The administrator of a clinic made for the occasion.</summary>
+    public static Task<Caller> AdministratorAsync(TestClinic beside) =>
+        TestClinic.FoundAsync(beside.Host, $"a{Guid.NewGuid():N}@other.invalid", "Another clinic of the tests");
+}

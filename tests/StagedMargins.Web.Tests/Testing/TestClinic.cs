@@ -1,0 +1,123 @@
+using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Web.Hosting;
+
+namespace StagedMargins.Web.Tests.Testing;
+
+/// <summary>A clinic in a running service, with people of every role who have really signed in.</summary>
+public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncLifetime
+{
+    /// <summary>The password of everyone in the clinic.</summary>
+    public const string Password = "a long enough pass phrase";
+
+    public const string SurgeonEmail = "m.ashgrove@clinic.invalid";
+    public const string OtherSurgeonEmail = "r.tidewell@clinic.invalid";
+    public const string HistotechEmail = "l.hollowmere@clinic.invalid";
+    public const string OtherHistotechEmail = "p.wickstone@clinic.invalid";
+    public const string ManagerEmail = "s.brambleby@clinic.invalid";
+    public const string AdministratorEmail = "a.quillon@clinic.invalid";
+
+    /// <summary>The clinic's time zone, which is not the server's: UTC−4 in winter and UTC−3 in summer.</summary>
+    public const string TimeZone = "America/Halifax";
+
+    private readonly Dictionary<string, Caller> callers = [];
+    private string? halfReadCase;
+
+    /// <summary>The engine under it.</summary>
+    public Engine Engine => engine;
+
+    /// <summary>Its database.</summary>
+    public TestDatabase Database { get; private set; } = null!;
+
+    /// <summary>The running service.</summary>
+    public ServiceHost Host { get; private set; } = null!;
+
+    public Caller Surgeon => callers[SurgeonEmail];
+
+    public Caller OtherSurgeon => callers[OtherSurgeonEmail];
+
+    public Caller Histotech => callers[HistotechEmail];
+
+    public Caller Manager => callers[ManagerEmail];
+
+    public Caller Administrator => callers[AdministratorEmail];
+
+    /// <summary>Someone who has not signed in.</summary>
+    public Caller Stranger { get; private set; } = null!;
+
+    /// <summary>Someone of a role.</summary>
+    public Caller Of(string role) => role switch
+    {
+        "surgeon" => Surgeon,
+        "histotech" => Histotech,
+        "manager" => Manager,
+        "administrator" => Administrator,
+        _ => throw new ArgumentException("Not a role.", nameof(role)),
+    };
+
+    public async ValueTask InitializeAsync()
+    {
+        Database = await TestDatabase.FreshAsync(engine, server);
+        Host = ServiceHost.Start(Database);
+        Stranger = Host.Stranger();
+        callers[AdministratorEmail] = await FoundAsync(Host, AdministratorEmail, "Clinic of the tests");
+        await AddAsync(SurgeonEmail, "surgeon");
+        await AddAsync(OtherSurgeonEmail, "surgeon");
+        await AddAsync(HistotechEmail, "histotech");
+        await AddAsync(OtherHistotechEmail, "histotech");
+        await AddAsync(ManagerEmail, "manager");
+    }
+
+    /// <summary>Adds a person as the administrator does, who sets a password and signs in.</summary>
+    public async Task<Caller> AddAsync(string email, string role) => callers[email] = await AddAsync(Administrator, Stranger, email, role);
+
+    /// <summary>Makes a clinic with a one-time code, as whoever runs the service does, and signs its administrator in.</summary>
+    public static async Task<Caller> FoundAsync(ServiceHost host, string email, string clinic)
+    {
+        await using var scope = host.Services.CreateAsyncScope();
+        var code = await FirstStart.NewCodeAsync(scope.ServiceProvider);
+        var stranger = host.Stranger();
+        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(code, email, clinic))).Expect(201);
+        return await stranger.SignInAsync(email, Password);
+    }
+
+    /// <summary>Adds a person as an administrator does, who sets a password and signs in.</summary>
+    public static async Task<Caller> AddAsync(Caller administrator, Caller stranger, string email, params string[] roles)
+    {
+        var added = (await administrator.PostAsync("/api/people", Some.Person(email, roles))).Expect(201);
+        await stranger.SetPasswordAsync(email, added.Text("code"));
+        return await stranger.SignInAsync(email, Password);
+    }
+
+    /// <summary>A case for tests that change nothing: stage 1 recorded, of its blocks A and B only A read.</summary>
+    public async Task<string> HalfReadCaseAsync()
+    {
+        if (halfReadCase is null)
+        {
+            halfReadCase = await Surgeon.OpenWithLayerAsync();
+            (await Surgeon.ReadAsync(halfReadCase, 1, "A", Some.Clear())).Expect(201);
+        }
+
+        return halfReadCase;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await Host.DisposeAsync();
+        await Database.DisposeAsync();
+        GC.SuppressFinalize(this);
+    }
+}
+
+/// <summary>The clinic on a SQLite file.</summary>
+public sealed class SqliteClinic(PostgresServer server) : TestClinic(Engine.Sqlite, server);
+
+/// <summary>The clinic on PostgreSQL.</summary>
+public sealed class PostgresClinic(PostgresServer server) : TestClinic(Engine.Postgres, server);
+
+/// <summary>Tests that share the clinic on SQLite, one after another.</summary>
+[CollectionDefinition]
+public sealed class OnSqlite : ICollectionFixture<SqliteClinic>;
+
+/// <summary>Tests that share the clinic on PostgreSQL, one after another.</summary>
+[CollectionDefinition]
+public sealed class OnPostgres : ICollectionFixture<PostgresClinic>;
