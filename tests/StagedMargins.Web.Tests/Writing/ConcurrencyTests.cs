@@ -36,15 +36,26 @@ public abstract class ConcurrencyTests(TestClinic clinic)
     }
 
     [Fact]
-    public async Task A_layer_with_a_reason_for_what_is_unread_sent_many_times_at_once_is_recorded_once()
+    public async Task A_layer_that_says_its_number_sent_many_times_at_once_is_recorded_once()
     {
         for (var round = 0; round < Rounds; round++)
         {
             var id = await Surgeon.OpenWithLayerAsync();
-            var replies = await AtOnceAsync(Writers, _ => Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "patient unwell")));
+            var replies = await AtOnceAsync(Writers, _ => Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "patient unwell").With("number", 2)));
             OneWins(replies);
             await HasAsync(id, stages: 2, version: 3);
         }
+    }
+
+    [Fact]
+    public async Task Layers_with_a_reason_for_what_is_unread_at_once_are_each_recorded_or_refused_and_never_share_a_number()
+    {
+        var id = await Surgeon.OpenWithLayerAsync();
+        var replies = await AtOnceAsync(Writers, _ => Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "patient unwell")));
+        replies.ShouldAllBe(reply => reply.Status == 201 || reply.Status == 409);
+        var numbers = replies.Where(reply => reply.Status == 201).Select(reply => reply.Json["number"]!.GetValue<int>()).Order().ToList();
+        numbers.ShouldBe(Enumerable.Range(2, numbers.Count));
+        await HasAsync(id, stages: 1 + numbers.Count, version: 2 + numbers.Count);
     }
 
     [Fact]

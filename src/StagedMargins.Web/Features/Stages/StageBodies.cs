@@ -70,17 +70,6 @@ internal static class StageTranslation
         return new Layer(takenAt, pieces, blocks, reason);
     }
 
-    /// <summary>
-    /// True where a layer is this stage sent a second time, as a double click or a lost answer sends it: it says the same of the
-    /// same minute, and nothing of the stage has been read. Two layers can't be taken from one place in one minute.
-    /// </summary>
-    internal static bool IsAgain(this Stage stage, Layer layer) =>
-        (stage.TakenAt.Utc - layer.TakenAt.Utc).Duration() < TimeSpan.FromMinutes(1)
-        && stage.Blocks.All(block => block.Readings.Count == 0)
-        && stage.ReasonForUnread == layer.ReasonForUnread
-        && stage.Pieces.SequenceEqual(layer.Pieces)
-        && stage.Blocks.Select(block => new BlockEntry(block.Label, block.Arc, block.Centre, block.FromInk, block.ToInk, block.PieceNumber)).SequenceEqual(layer.Blocks);
-
     internal static BlockEntry ToEntry(this BlockBody body) => new(
         body.Label ?? throw new InvalidEntryException("label", "Required."),
         ToArc(body.Arc),

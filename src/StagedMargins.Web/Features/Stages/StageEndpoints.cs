@@ -44,13 +44,7 @@ public static class StageEndpoints
                 throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
             }
 
-            var layer = body.ToLayer(change.At);
-            if (change.Case.Stages is [.., var last] && last.IsAgain(layer))
-            {
-                throw new ForbiddenNowException("sameLayer", $"This layer is recorded already, as stage {last.Number}: the same pieces and blocks, taken in the same minute, and none of it read.");
-            }
-
-            var stage = change.Case.RecordLayer(layer, change.Overlap, change.ById, change.At);
+            var stage = change.Case.RecordLayer(body.ToLayer(change.At), change.Overlap, change.ById, change.At);
             return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
         },
         cancel,
