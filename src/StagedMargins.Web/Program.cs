@@ -29,7 +29,7 @@ try
     });
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
-    builder.Services.AddHistoryKeys(builder.Configuration);
+    builder.Services.AddHistoryKeys(builder.Configuration, mayMake: command is null);
     builder.Services.AddSignIn();
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
@@ -73,7 +73,7 @@ try
 }
 catch (Exception e) when (StartFailure.LineFor(e) is { } line)
 {
-    await Console.Error.WriteLineAsync($"StagedMargins can't start. {line}");
+    await Console.Error.WriteLineAsync(CommandLine.IsTask(args) ? line : $"StagedMargins can't start. {line}");
     return 1;
 }
 
