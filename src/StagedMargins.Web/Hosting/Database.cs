@@ -65,13 +65,13 @@ public static class Database
         }
     }
 
-    // The framework marks a SQLite file as being migrated by a row, which a killed process leaves behind for ever. A lock of the
-    // operating system goes with its process, so whoever holds that may take the row away.
+    // The framework marks a SQLite file as being migrated by a row, which a killed process leaves behind for ever, at its very
+    // first step too. A lock of the operating system goes with its process, so whoever holds that may take the row away.
     private static async Task MigrateFileAsync(ClinicContext db)
     {
         var file = new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource;
         await using var held = await HoldAsync($"{file}.migrating");
-        if ((await db.Database.GetAppliedMigrationsAsync()).Any())
+        if (File.Exists(file))
         {
             await db.Database.ExecuteSqlAsync($"DROP TABLE IF EXISTS \"__EFMigrationsLock\"");
         }
@@ -80,6 +80,9 @@ public static class Database
         {
             await db.Database.MigrateAsync();
         }
+
+        // Set by the framework for a file that it makes, unless it was killed just then.
+        await db.Database.ExecuteSqlAsync($"PRAGMA journal_mode = wal");
     }
 
     private static async Task<FileStream> HoldAsync(string path)

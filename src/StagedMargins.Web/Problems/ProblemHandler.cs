@@ -40,7 +40,9 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
         // The framework's own words for the other statuses, with the detail set in one place.
         BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
-        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "Nothing was written. Wait a moment and send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "There is no room to write", "Nothing of this request was kept. Whoever keeps the service must make room for the record; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record can't be written now", "Nothing of this request was kept. Whoever keeps the service must make the record writable; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while it kept this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written once."),
         _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written meanwhile", "Someone else wrote at the same moment and nothing of this request was kept. Look at the case and send it again."),
         _ => null,
     };
