@@ -13,12 +13,14 @@ public readonly record struct ClinicalTime(DateTime Utc, short OffsetMinutes)
         new DateTimeOffset(DateTime.SpecifyKind(Utc, DateTimeKind.Utc)).ToOffset(TimeSpan.FromMinutes(OffsetMinutes));
 
     /// <summary>Keeps an instant and its offset, to the microsecond (what every database here holds).</summary>
+    /// <param name="time">The instant, with the offset it was written with.</param>
+    /// <param name="field">The field's name in the API.</param>
     /// <exception cref="InvalidEntryException">A year outside 1900 to 2199.</exception>
-    public static ClinicalTime From(DateTimeOffset time)
+    public static ClinicalTime From(DateTimeOffset time, string field = "time")
     {
         if (time.UtcDateTime.Year is < 1900 or > 2199)
         {
-            throw new InvalidEntryException("time", "A time lies in the years 1900 to 2199.");
+            throw new InvalidEntryException(field, "A time lies in the years 1900 to 2199.");
         }
 
         var utc = time.UtcDateTime;

@@ -5,13 +5,16 @@ using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Screens;
 
 var isDemo = args.Contains("--demo");
 try
@@ -34,6 +37,8 @@ try
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
+    builder.Services.AddScreens();
+    builder.WebHost.UseStaticWebAssets();
 
     var app = builder.Build();
     if (command is not null)
@@ -41,19 +46,28 @@ try
         return await command(app.Services, Console.Out);
     }
 
+    // Outermost, so that the log shows the status that was sent and not the exception that said it.
+    app.UseSerilogRequestLogging();
+    app.UseJsonRefusals();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
-    app.UseSerilogRequestLogging();
     app.UseRouting();
     app.UseAuthentication();
     app.UseClinicScope();
     app.UseAuthorization();
+    app.UseCookieGuard();
+    app.UseAntiforgery();
 
+    app.MapStaticAssets().AllowAnonymous();
+    app.MapRazorComponents<App>();
+    app.MapPageSignIn();
+    app.MapTypeface();
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
     app.MapPeople();
     app.MapClinic();
+    app.MapEvents();
     var cases = app.MapGroup("/api/cases");
     cases.MapCases();
     cases.MapCaseList();
@@ -62,6 +76,7 @@ try
     cases.MapMargins();
     cases.MapEndings();
     cases.MapHistory();
+    cases.MapPictures();
 
     await Database.MigrateAsync(app.Services);
     await HistoryKeyFile.GuardAsync(app.Services);

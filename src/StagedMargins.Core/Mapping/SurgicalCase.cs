@@ -212,7 +212,14 @@ public sealed partial class SurgicalCase
         var ending = new Ending(entry, byId, at);
         if (measured is not null)
         {
-            AddMeasurement(measured, byId, at);
+            try
+            {
+                AddMeasurement(measured, byId, at);
+            }
+            catch (InvalidEntryException e)
+            {
+                throw e.Within("measuredDefect");
+            }
         }
 
         Ending = ending;
@@ -221,13 +228,10 @@ public sealed partial class SurgicalCase
     }
 
     /// <summary>Enters a measurement of the wound.</summary>
+    /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
+    /// <exception cref="InvalidEntryException">It corrects an earlier one and gives no reason.</exception>
     public MeasuredDefect Measure(MeasuredDefectEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
     {
-        if (measuredDefects.Count > 0)
-        {
-            FreeText.Required("reason", entry.Reason);
-        }
-
         var measured = AddMeasurement(entry, byId, at);
         Follow(overlap);
         return measured;
@@ -238,6 +242,11 @@ public sealed partial class SurgicalCase
         if (stages.Count == 0)
         {
             throw new ForbiddenNowException("noTissue", "No layer has been taken, so there is no defect to measure.");
+        }
+
+        if (measuredDefects.Count > 0)
+        {
+            FreeText.Required("reason", entry.Reason);
         }
 
         var measured = new MeasuredDefect(entry, measuredDefects.Count + 1, byId, at);
@@ -319,7 +328,9 @@ public sealed partial class SurgicalCase
     private static string Describe(IEnumerable<PlaceAtFault> places) =>
         string.Join("; ", places.Select(place => $"{place.Why} {Words<Margin>.Of(place.Margin)} {place.Region}"));
 
-    private static string CheckNumber(string number) => NumberForm().IsMatch(number)
+    /// <summary>Checks a case number that was chosen by hand.</summary>
+    /// <exception cref="InvalidEntryException">Not of the form.</exception>
+    public static string CheckNumber(string number) => NumberForm().IsMatch(number)
         ? number
         : throw new InvalidEntryException("caseNumber", "1 to 32 letters, digits, hyphens, dots or underscores.");
 

@@ -1,4 +1,6 @@
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Geometries.Utilities;
+using NetTopologySuite.Noding.Snap;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
@@ -16,6 +18,7 @@ public sealed class Defect
     // Arcs are drawn with chords; a chord's middle is off by at most this many millimetres, far below what a hand can cut.
     private const double ChordErrorMm = 0.0005;
     private const int QuadrantSegments = 64;
+    private const double SnapMm = 1e-6;
 
     private Defect(Geometry shape, AnatomicalPlane? plane)
     {
@@ -58,7 +61,9 @@ public sealed class Defect
     /// <returns>The part of the widened wound that lies in the wedge, present wound included.</returns>
     public static Geometry Widened(Geometry present, ClockArc arc, double widthMm)
     {
-        var widened = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        // Thinned out here and nowhere else: the wound beside a rim keeps its corners, so that no layer makes it smaller.
+        var offset = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
+        var widened = TopologyPreservingSimplifier.Simplify(offset, ChordErrorMm);
         if (arc.IsWhole)
         {
             return widened;
@@ -66,7 +71,10 @@ public sealed class Defect
 
         var reach = widened.EnvelopeInternal;
         var far = 4 * (Math.Max(Math.Abs(reach.MinX), Math.Abs(reach.MaxX)) + Math.Max(Math.Abs(reach.MinY), Math.Abs(reach.MaxY)));
-        return OverlayNGRobust.Overlay(widened, Wedge(arc, far), SpatialFunction.Intersection);
+        var inside = Overlaid(widened, Wedge(arc, far), SpatialFunction.Intersection);
+
+        // Where a side of the wedge runs along an edge, the intersection has lines too; they hold no tissue, and no union takes them.
+        return inside.Factory.BuildGeometry(PolygonExtracter.GetPolygons(inside));
     }
 
     private static Geometry ShapeAfter(Geometry? present, Stage stage)
@@ -81,10 +89,25 @@ public sealed class Defect
         foreach (var rim in stage.Pieces.Where(piece => piece.Width is not null))
         {
             var strip = Widened(present, rim.Arc!.Value, rim.Width!.Millimetres);
-            grown = OverlayNGRobust.Overlay(grown, strip, SpatialFunction.Union);
+            grown = Overlaid(grown, strip, SpatialFunction.Union);
         }
 
-        return ReferenceEquals(grown, present) ? present : TopologyPreservingSimplifier.Simplify(grown, ChordErrorMm);
+        return grown;
+    }
+
+    // Neighbouring rims share a side that rounding moves by some 10⁻¹⁵ mm. Left alone, it stays as a slit or a needle: no area, but
+    // both its edges count in the perimeter, and the next rim would be measured from it. A nanometre closes it.
+    private static Geometry Overlaid(Geometry left, Geometry right, SpatialFunction what)
+    {
+        try
+        {
+            return OverlayNG.Overlay(left, right, what, new SnappingNoder(SnapMm));
+        }
+        catch (TopologyException)
+        {
+            // Snapping may in theory leave two edges crossed; the slower way with several fallbacks does not.
+            return OverlayNGRobust.Overlay(left, right, what);
+        }
     }
 
     private static Polygon Wedge(ClockArc arc, double far)

@@ -15,14 +15,7 @@ public static class CaseQueries
     /// </remarks>
     public static async Task<SurgicalCase?> FindCaseAsync(this ClinicContext db, Guid id, CancellationToken cancel)
     {
-        var found = await db.Cases.AsSingleQuery()
-            .Include(c => c.Head)
-            .Include(c => c.Ending)
-            .Include(c => c.Stages.OrderBy(stage => stage.Number))
-            .ThenInclude(stage => stage.Blocks.OrderBy(block => block.Ordinal))
-            .ThenInclude(block => block.Readings.OrderBy(reading => reading.Ordinal))
-            .ThenInclude(reading => reading.Countersignature)
-            .SingleOrDefaultAsync(c => c.Id == id, cancel);
+        var found = await db.Cases.WithStages().SingleOrDefaultAsync(c => c.Id == id, cancel);
         if (found is not null)
         {
             await db.Set<StageTime>().Where(times => EF.Property<Guid>(times, "CaseId") == id).OrderBy(times => times.Ordinal).LoadAsync(cancel);
@@ -31,4 +24,16 @@ public static class CaseQueries
 
         return found;
     }
+
+    /// <summary>Every open case with what decides its margins, longest open first.</summary>
+    public static Task<List<SurgicalCase>> OpenCasesAsync(this ClinicContext db, CancellationToken cancel) =>
+        db.Cases.AsNoTracking().WithStages().Where(c => c.Head.Outcome == null).OrderBy(c => c.OpenedAt.Utc).ToListAsync(cancel);
+
+    private static IQueryable<SurgicalCase> WithStages(this IQueryable<SurgicalCase> cases) => cases.AsSingleQuery()
+        .Include(c => c.Head)
+        .Include(c => c.Ending)
+        .Include(c => c.Stages.OrderBy(stage => stage.Number))
+        .ThenInclude(stage => stage.Blocks.OrderBy(block => block.Ordinal))
+        .ThenInclude(block => block.Readings.OrderBy(reading => reading.Ordinal))
+        .ThenInclude(reading => reading.Countersignature);
 }

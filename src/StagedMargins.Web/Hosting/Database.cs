@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
+using StagedMargins.Web.Features.Events;
 
 namespace StagedMargins.Web.Hosting;
 
@@ -19,6 +20,7 @@ public static class Database
         var provider = settings["Database:Provider"] ?? "Sqlite";
         var connection = settings.GetConnectionString("Default");
         services.AddScoped<ClinicScope>();
+        services.AddSingleton<CaseEvents>();
         switch (provider.ToUpperInvariant())
         {
             case "SQLITE":
@@ -27,6 +29,7 @@ public static class Database
                 break;
             case "POSTGRES" when !string.IsNullOrWhiteSpace(connection):
                 services.AddDbContext<ClinicContext>(options => PostgresDatabase.Use(options, connection));
+                services.AddHostedService<PostgresEvents>();
                 break;
             case "POSTGRES":
                 throw new StartFailureException("Database:Provider is Postgres, but ConnectionStrings:Default is not set.");

@@ -15,6 +15,19 @@ public static class Services
     /// <summary>The largest request body, bytes.</summary>
     public const long LargestBody = 1024 * 1024;
 
+    private const string TokenOrCookie = nameof(TokenOrCookie);
+
+    /// <summary>True for a request that is let in by the cookie of the pages, not by a token.</summary>
+    public static bool IsByCookie(HttpContext context) => context.Request.Headers.Authorization.Count == 0;
+
+    /// <summary>The pages.</summary>
+    public static void AddScreens(this IServiceCollection services)
+    {
+        services.AddRazorComponents();
+        services.AddCascadingAuthenticationState();
+        services.AddAntiforgery(options => options.Cookie.Name = "stagedmargins.form");
+    }
+
     /// <summary>How requests are read and refusals are said.</summary>
     public static void AddApi(this IServiceCollection services)
     {
@@ -30,7 +43,11 @@ public static class Services
     /// <summary>Who may come in.</summary>
     public static void AddSignIn(this IServiceCollection services)
     {
-        services.AddAuthentication(IdentityConstants.BearerScheme).AddBearerToken(IdentityConstants.BearerScheme);
+        services.AddAuthentication(TokenOrCookie)
+            .AddPolicyScheme(TokenOrCookie, null, options => options.ForwardDefaultSelector = context =>
+                IsByCookie(context) ? IdentityConstants.ApplicationScheme : IdentityConstants.BearerScheme)
+            .AddBearerToken(IdentityConstants.BearerScheme)
+            .AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure);
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;
@@ -47,6 +64,7 @@ public static class Services
             .AddClaimsPrincipalFactory<ClinicClaims>()
             .AddSignInManager();
         services.AddSingleton<FailedLogins>();
+        services.AddScoped<PasswordSignIn>();
         services.AddDataProtection().SetApplicationName("StagedMargins").PersistKeysToDbContext<ClinicContext>();
         Policies.Add(services.AddAuthorizationBuilder());
     }
@@ -55,6 +73,20 @@ public static class Services
     public static void UseClinicScope(this IApplicationBuilder app) => app.Use((context, next) =>
     {
         context.RequestServices.GetRequiredService<ClinicScope>().ClinicId = CurrentPerson.From(context.User)?.ClinicId ?? Guid.Empty;
+        return next(context);
+    });
+
+    /// <summary>
+    /// Lets the API answer in JSON whatever the caller says it accepts: it has no other form for a refusal, and one without
+    /// words helps nobody.
+    /// </summary>
+    public static void UseJsonRefusals(this IApplicationBuilder app) => app.Use((context, next) =>
+    {
+        if (context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase))
+        {
+            context.Request.Headers.Accept = default;
+        }
+
         return next(context);
     });
 

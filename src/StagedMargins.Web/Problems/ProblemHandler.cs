@@ -14,7 +14,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
     /// <inheritdoc/>
     public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
     {
-        if (ProblemOf(exception) is not { } problem)
+        if (ProblemOf(exception, httpContext.Request) is not { } problem)
         {
             return false;
         }
@@ -28,7 +28,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         return await writer.TryWriteAsync(new ProblemDetailsContext { HttpContext = httpContext, ProblemDetails = problem });
     }
 
-    private static ProblemDetails? ProblemOf(Exception exception) => exception switch
+    private static ProblemDetails? ProblemOf(Exception exception, HttpRequest request) => exception switch
     {
         InvalidEntryException e => Invalid(new Dictionary<string, string[]> { [e.Field] = [e.Message] }),
         InvalidRequestException e => Invalid(e.Errors),
@@ -40,6 +40,8 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
         // The framework's own words for the other statuses, with the detail set in one place.
         BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
+        // The framework takes a charset that it does not know for a fault of the program.
+        InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
         _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "There is no room to write", "Nothing of this request was kept. Whoever keeps the service must make room for the record; then send the request again with the same Idempotency-Key."),
         _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record can't be written now", "Nothing of this request was kept. Whoever keeps the service must make the record writable; then send the request again with the same Idempotency-Key."),
         _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while it kept this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written once."),

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Primitives;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
@@ -10,6 +11,7 @@ using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
@@ -35,9 +37,10 @@ public sealed record Change(SurgicalCase Case, Overlap Overlap, ClinicPeople Peo
 /// </summary>
 /// <param name="db">The record.</param>
 /// <param name="history">Seals each change.</param>
+/// <param name="events">Tells who listens.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvents events, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -57,6 +60,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
         Func<string, ClinicPeople, ClinicalTime, SurgicalCase> open,
         Func<Change, Answer> answer,
         CancellationToken cancel) => AtomicallyAsync(
+        null,
         person,
         entry,
         async (clinic, at) =>
@@ -88,11 +92,11 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
     {
         var seenStages = addsStage ? await StageCountAsync(caseId, cancel) : null;
         return await AtomicallyAsync(
+            caseId,
             person,
             entry,
             async (clinic, at) =>
             {
-                await LockAsync(caseId, person.ClinicId, cancel);
                 var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
                 var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("There is no such case.");
                 GuardVersion(changed.Head.Version);
@@ -107,6 +111,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
     }
 
     private async Task<IResult> AtomicallyAsync(
+        Guid? caseId,
         CurrentPerson person,
         object entry,
         Func<Clinic, ClinicalTime, Task<Written>> write,
@@ -120,6 +125,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
             try
             {
                 await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+                await LockAsync(caseId, person.ClinicId, cancel);
                 if (await KeptAsync(person, key, content, cancel) is { } kept)
                 {
                     return kept;
@@ -128,21 +134,30 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
                 var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
                 var at = clinic.Now(clock);
                 var written = await write(clinic, at);
-                if (await KeptAsync(person, key, content, cancel) is { } keptMeanwhile)
-                {
-                    return keptMeanwhile;
-                }
-
                 await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
                 var result = Keep(person, key, content, written, at);
                 await db.SaveChangesAsync(cancel);
-                await transaction.CommitAsync(cancel);
+                await CommitAsync(transaction, new CaseEvent(person.ClinicId, written.Case.Id, written.Case.Head.Version), cancel);
                 return result;
             }
             catch (Exception e) when (attempt < Attempts && DatabaseFaults.IsConflict(e))
             {
                 await Task.Delay(Random.Shared.Next(5, 30 * attempt), cancel);
             }
+        }
+    }
+
+    private async Task CommitAsync(IDbContextTransaction transaction, CaseEvent happened, CancellationToken cancel)
+    {
+        if (db.Database.IsNpgsql())
+        {
+            await PostgresEvents.NotifyAsync(db, happened, cancel);
+            await transaction.CommitAsync(cancel);
+        }
+        else
+        {
+            await transaction.CommitAsync(cancel);
+            events.Publish(happened);
         }
     }
 
@@ -208,12 +223,16 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, TimeProvi
     private async Task<int?> StageCountAsync(Guid caseId, CancellationToken cancel) =>
         await db.Cases.Where(c => c.Id == caseId).Select(c => (int?)c.Head.StageCount).SingleOrDefaultAsync(cancel);
 
-    // PostgreSQL lets writers in side by side, so they queue at the row of the case; SQLite has one writer anyway.
-    private async Task LockAsync(Guid caseId, Guid clinicId, CancellationToken cancel)
+    // PostgreSQL lets writers in side by side, so they queue at the row of the case, or of the clinic where a case is opened;
+    // SQLite has one writer anyway. The queue stands before the look for a kept answer, so that of two twins under one key the
+    // second finds the answer of the first instead of the traces of its write.
+    private async Task LockAsync(Guid? caseId, Guid clinicId, CancellationToken cancel)
     {
         if (db.Database.IsNpgsql())
         {
-            await db.Database.ExecuteSqlAsync($"SELECT 1 FROM case_heads WHERE clinic_id = {clinicId} AND case_id = {caseId} FOR UPDATE", cancel);
+            await (caseId is { } id
+                ? db.Database.ExecuteSqlAsync($"SELECT 1 FROM case_heads WHERE clinic_id = {clinicId} AND case_id = {id} FOR UPDATE", cancel)
+                : db.Database.ExecuteSqlAsync($"SELECT 1 FROM clinics WHERE id = {clinicId} FOR NO KEY UPDATE", cancel));
         }
     }
 

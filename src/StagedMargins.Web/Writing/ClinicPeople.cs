@@ -31,6 +31,9 @@ public sealed class ClinicPeople
             people.Where(person => surgeonIds.Contains(person.Id)).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
     }
 
+    /// <summary>Addresses of the surgeons, in order.</summary>
+    public IEnumerable<string> Surgeons => surgeons.Keys.Order(StringComparer.OrdinalIgnoreCase);
+
     /// <summary>The address of someone, or null for null.</summary>
     public string? EmailOf(Guid? id) => id is { } known && emails.TryGetValue(known, out var email) ? email : null;
 

@@ -22,17 +22,16 @@ internal static class CellCircle
         return cells;
     }
 
-    /// <summary>Cells within a number of minutes of a painted one.</summary>
+    /// <summary>Cells within a number of minutes of a painted one: a window slid round the circle holds at least one.</summary>
     public static bool[] Widen(bool[] cells, int minutes)
     {
         var wide = new bool[Cells];
-        var reach = Math.Min(minutes, Cells);
+        var reach = Math.Min(minutes, Cells / 2);
+        var held = Enumerable.Range(-reach, (2 * reach) + 1).Count(i => cells[(i + Cells) % Cells]);
         for (var i = 0; i < Cells; i++)
         {
-            for (var step = -reach; cells[i] && step <= reach; step++)
-            {
-                wide[(i + step + Cells) % Cells] = true;
-            }
+            wide[i] = held > 0;
+            held += (cells[(i + reach + 1) % Cells] ? 1 : 0) - (cells[(i - reach + Cells) % Cells] ? 1 : 0);
         }
 
         return wide;

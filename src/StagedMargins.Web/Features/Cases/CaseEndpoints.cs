@@ -27,11 +27,12 @@ public static class CaseEndpoints
         var facts = body.ToFacts(errors);
         var patientRef = errors.Take(null, () => FreeText.Required("patientRef", body.PatientRef, 64));
         var twelve = errors.Take(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
+        var wantedNumber = errors.Take(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
         errors.ThrowIfAny();
         return writes.OpenAsync(
             person,
             body,
-            string.IsNullOrWhiteSpace(body.CaseNumber) ? null : body.CaseNumber.Trim(),
+            wantedNumber,
             (number, people, at) => new SurgicalCase(
                 person.ClinicId,
                 number,

@@ -63,7 +63,12 @@ public static class CaseList
         .MapGet("/", ListAsync).RequireAuthorization(Policies.SeeCase).WithTags("Cases")
         .WithSummary("Cases of the clinic, newest first.").Produces<CaseListPage>();
 
-    private static async Task<IResult> ListAsync([AsParameters] CaseListQuery query, CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    private static async Task<IResult> ListAsync([AsParameters] CaseListQuery query, CurrentPerson person, ClinicContext db, CancellationToken cancel) =>
+        Results.Ok(await FindAsync(query, person, db, cancel));
+
+    /// <summary>A page of cases.</summary>
+    /// <exception cref="InvalidEntryException">Something of the query can't be read.</exception>
+    public static async Task<CaseListPage> FindAsync(CaseListQuery query, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var limit = query.Limit ?? UsualLimit;
         if (limit is < 1 or > MostLimit)
@@ -78,7 +83,7 @@ public static class CaseList
             .Take(limit + 1)
             .ToListAsync(cancel);
         var page = cases.Take(limit).ToList();
-        return Results.Ok(new CaseListPage([.. page.Select(c => Item(c, people))], cases.Count > limit ? CursorAfter(page[^1]) : null));
+        return new CaseListPage([.. page.Select(c => Item(c, people))], cases.Count > limit ? CursorAfter(page[^1]) : null);
     }
 
     private static IQueryable<SurgicalCase> Select(IQueryable<SurgicalCase> cases, CaseListQuery query, Clinic clinic, ClinicPeople people)

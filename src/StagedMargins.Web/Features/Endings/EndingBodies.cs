@@ -40,7 +40,7 @@ public sealed record EndBody(
     public (EndingEntry Ending, MeasuredDefectEntry? Measured) ToEntry(ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var endedAt = errors.Take("endedAt", () => EndedAt is { } at ? ClinicalTime.From(at) : now);
+        var endedAt = errors.Take(null, () => EndedAt is { } at ? ClinicalTime.From(at, "endedAt") : now);
         var measured = errors.Take("measuredDefect", () => MeasuredDefect?.ToEntry());
         errors.Take(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("reason", Reason) : FreeText.Optional("reason", Reason));
         errors.Take(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("plan", Plan) : FreeText.Optional("plan", Plan));

@@ -108,6 +108,12 @@ public sealed record ReadingView(
     }
 }
 
+/// <summary>What a reading would say and change.</summary>
+/// <param name="Sentence">The reading in a sentence.</param>
+/// <param name="Reading">The reading, with every finding as a clock arc.</param>
+/// <param name="Margins">The margins it would give.</param>
+public sealed record ReadingRehearsalView(string Sentence, ReadingView Reading, MarginsView Margins);
+
 /// <summary>Turns readings from their form over HTTP to their meaning.</summary>
 internal static class ReadingTranslation
 {
@@ -116,7 +122,7 @@ internal static class ReadingTranslation
     internal static ReadingEntry ToEntry(this ReadingBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var readAt = errors.Take("readAt", () => body.ReadAt is { } at ? ClinicalTime.From(at) : now);
+        var readAt = errors.Take(null, () => body.ReadAt is { } at ? ClinicalTime.From(at, "readAt") : now);
         var findings = (body.Findings ?? [])
             .Take(RecordLimits.Findings + 1)
             .Select((finding, i) => errors.Take($"findings[{i}]", () => ToEntry(finding)))

@@ -1,6 +1,10 @@
+using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -16,6 +20,8 @@ public static class ReadingEndpoints
         var group = cases.MapGroup("/{id:guid}").WithTags("Readings").RequireAuthorization(Policies.RecordCase);
         group.MapPost("/stages/{n:int}/blocks/{label}/readings", RecordAsync)
             .WithSummary("Records a reading of a block, or an amendment of the one that counts.").Produces<ReadingView>(StatusCodes.Status201Created);
+        group.MapPost("/stages/{n:int}/blocks/{label}/readings/rehearsal", RehearseAsync)
+            .WithSummary("What a reading would say and change; writes nothing.").Produces<ReadingRehearsalView>();
         group.MapPost("/stages/{n:int}/blocks/{label}/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
             .WithSummary("The reader signs a reading that someone else wrote down.").Produces<ReadingView>();
         group.MapPost("/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
@@ -24,6 +30,32 @@ public static class ReadingEndpoints
 
     private static Task<IResult> RecordAsync(
         Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        GuardRole(body, person);
+        return writes.ChangeAsync(
+            id,
+            person,
+            body.Amends is null ? "recordReading" : "amendReading",
+            new { stage = n, block = label, reading = body },
+            change => new Answer(StatusCodes.Status201Created, View(change, Record(change, n, label, body)), $"/api/cases/{id}/stages/{n}"),
+            cancel);
+    }
+
+    // The reading is recorded in the case as it was read into memory, and never saved.
+    private static async Task<IResult> RehearseAsync(
+        Guid id, int n, string label, ReadingBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
+    {
+        GuardRole(body, person);
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var change = new Change(found, clinic.Overlap, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
+        var reading = Record(change, n, label, body);
+        var stage = found.StageOf(n);
+        return Results.Ok(new ReadingRehearsalView(
+            ReadingSentence.Of(stage, stage.BlockOf(label), reading), View(change, reading), MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
+    }
+
+    private static void GuardRole(ReadingBody body, CurrentPerson person)
     {
         if (body.Amends is not null && !person.Is(Roles.Surgeon))
         {
@@ -34,19 +66,12 @@ public static class ReadingEndpoints
         {
             throw new InvalidEntryException("readerEmail", "Name the surgeon who read the slide.");
         }
+    }
 
-        return writes.ChangeAsync(
-            id,
-            person,
-            body.Amends is null ? "recordReading" : "amendReading",
-            new { stage = n, block = label, reading = body },
-            change =>
-            {
-                var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : person.Id;
-                var reading = change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader }, change.Overlap, change.ById, change.At);
-                return new Answer(StatusCodes.Status201Created, View(change, reading), $"/api/cases/{id}/stages/{n}");
-            },
-            cancel);
+    private static Reading Record(Change change, int n, string label, ReadingBody body)
+    {
+        var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
+        return change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader }, change.Overlap, change.ById, change.At);
     }
 
     private static Task<IResult> CountersignAsync(

@@ -33,10 +33,11 @@ public static class PeopleEndpoints
         people.MapPost("/", AddAsync).WithSummary("Adds a person.").Produces<PersonView>(StatusCodes.Status201Created);
     }
 
-    private static async Task<IResult> ListAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    /// <summary>The people of a clinic, by address.</summary>
+    public static async Task<IReadOnlyList<PersonView>> ListOfAsync(Guid clinicId, ClinicContext db, CancellationToken cancel)
     {
         var rows = await (from user in db.Users
-                          where user.ClinicId == person.ClinicId
+                          where user.ClinicId == clinicId
                           orderby user.Email
                           select new
                           {
@@ -48,8 +49,11 @@ public static class PeopleEndpoints
                                        orderby role.Name
                                        select role.Name).ToArray(),
                           }).ToListAsync(cancel);
-        return Results.Ok(rows.Select(row => new PersonView(row.Email!, row.DisplayName, row.Roles!)));
+        return [.. rows.Select(row => new PersonView(row.Email!, row.DisplayName, row.Roles!))];
     }
+
+    private static async Task<IResult> ListAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel) =>
+        Results.Ok(await ListOfAsync(person.ClinicId, db, cancel));
 
     private static async Task<IResult> AddAsync(PersonBody body, CurrentPerson person, UserManager<Person> users, ClinicContext db, CancellationToken cancel)
     {

@@ -25,27 +25,18 @@ public static class SignInEndpoints
         auth.MapPost("/refresh", RefreshAsync).WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
     }
 
-    private static async Task<IResult> LoginAsync(LoginBody body, SignInManager<Person> signIn, FailedLogins failed)
-    {
-        var email = body.Email?.Trim() ?? "";
-        if (failed.TooMany(email))
-        {
-            return TooMany();
-        }
-
-        signIn.AuthenticationScheme = IdentityConstants.BearerScheme;
-        var result = await signIn.PasswordSignInAsync(email, body.Password ?? "", isPersistent: false, lockoutOnFailure: true);
-        if (result.Succeeded)
+    private static async Task<IResult> LoginAsync(LoginBody body, PasswordSignIn signIn) =>
+        await signIn.TryAsync(IdentityConstants.BearerScheme, body.Email, body.Password) switch
         {
             // The sign-in has written the token as the answer.
-            return Results.Empty;
-        }
-
-        failed.Note(email);
-        return result.IsLockedOut
-            ? TooMany()
-            : Results.Problem("The address or the password is not right.", statusCode: StatusCodes.Status401Unauthorized, title: "Not signed in");
-    }
+            SignInAnswer.In => Results.Empty,
+            SignInAnswer.TooMany => Results.Problem(
+                "Too many failed sign-ins. Wait five minutes and try again.", statusCode: StatusCodes.Status429TooManyRequests, title: "Too many sign-ins"),
+            _ => Results.Problem(
+                "The address or the password is not right. After ten failures an address waits five minutes.",
+                statusCode: StatusCodes.Status401Unauthorized,
+                title: "Not signed in"),
+        };
 
     private static async Task<IResult> RefreshAsync(
         RefreshBody body, SignInManager<Person> signIn, IOptionsMonitor<BearerTokenOptions> tokens, TimeProvider clock)
@@ -59,7 +50,4 @@ public static class SignInEndpoints
 
         return Results.SignIn(await signIn.CreateUserPrincipalAsync(person), authenticationScheme: IdentityConstants.BearerScheme);
     }
-
-    private static IResult TooMany() => Results.Problem(
-        "Too many failed sign-ins. Wait five minutes and try again.", statusCode: StatusCodes.Status429TooManyRequests, title: "Too many sign-ins");
 }

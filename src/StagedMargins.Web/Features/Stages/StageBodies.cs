@@ -57,7 +57,7 @@ internal static class StageTranslation
     internal static Layer ToLayer(this StageBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var takenAt = errors.Take("takenAt", () => body.TakenAt is { } at ? ClinicalTime.From(at) : now);
+        var takenAt = errors.Take(null, () => body.TakenAt is { } at ? ClinicalTime.From(at, "takenAt") : now);
         var pieces = Each(body.Pieces, "pieces", RecordLimits.Pieces, errors, ToPiece);
         var blocks = Each(body.Blocks, "blocks", RecordLimits.Blocks, errors, ToEntry);
         if (body.Pieces is not { Length: > 0 })
@@ -74,8 +74,8 @@ internal static class StageTranslation
         body.Label ?? throw new InvalidEntryException("label", "Required."),
         ToArc(body.Arc),
         body.Centre ?? false,
-        body.FromInk,
-        body.ToInk,
+        FreeText.Optional("fromInk", body.FromInk, Block.LongestInk),
+        FreeText.Optional("toInk", body.ToInk, Block.LongestInk),
         body.Piece);
 
     internal static PieceBody ToBody(this Piece piece) => new(
@@ -146,7 +146,13 @@ internal static class StageTranslation
         }
 
         return [.. (bodies ?? [])
-            .Select((body, i) => errors.Take($"{field}[{i}]", () => body is null ? throw new InvalidEntryException("kind", "Not an object.") : make(body)))
+            .Select((body, i) => body is null ? Missing($"{field}[{i}]") : errors.Take($"{field}[{i}]", () => make(body)))
             .OfType<TTo>()];
+
+        TTo? Missing(string item)
+        {
+            errors.Add(item, "An object belongs here.");
+            return null;
+        }
     }
 }

@@ -1,6 +1,8 @@
+using System.Text;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Hosting;
@@ -19,6 +21,8 @@ public static class StageEndpoints
             .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
         stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase)
             .WithSummary("What a layer would do; writes nothing.").Produces<RehearsalView>();
+        stages.MapPost("/rehearsal/map.svg", DrawRehearsalAsync).RequireAuthorization(Policies.RecordCase)
+            .WithSummary("The cumulative map that a layer would give; writes nothing.").Produces<string>(contentType: "image/svg+xml");
         stages.MapGet("/{n:int}", GetAsync).RequireAuthorization(Policies.SeeCase)
             .WithSummary("A stage.").Produces<StageView>();
         stages.MapPost("/{n:int}/blocks", AddBlockAsync).RequireAuthorization(Policies.RecordCase)
@@ -53,6 +57,16 @@ public static class StageEndpoints
         return Results.Ok(RehearsalView.Of(found.Rehearse(body.ToLayer(now), clinic.Overlap, now), found));
     }
 
+    // The layer is recorded in the case as it was read into memory, and never saved.
+    private static async Task<IResult> DrawRehearsalAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
+    {
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var now = clinic.Now(clock);
+        found.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
+        return Results.Text(MapPicture.ToSvg(new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false), MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
+    }
+
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
@@ -81,12 +95,12 @@ public static class StageEndpoints
         var times = new Dictionary<StageMoment, ClinicalTime>();
         if (body.ReceivedAt is { } received)
         {
-            times[StageMoment.Received] = ClinicalTime.From(received);
+            times[StageMoment.Received] = ClinicalTime.From(received, "receivedAt");
         }
 
         if (body.SlidesReadyAt is { } ready)
         {
-            times[StageMoment.SlidesReady] = ClinicalTime.From(ready);
+            times[StageMoment.SlidesReady] = ClinicalTime.From(ready, "slidesReadyAt");
         }
 
         return writes.ChangeAsync(

@@ -1,0 +1,77 @@
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>What an open case waits for, the first thing first.</summary>
+public enum WaitingFor
+{
+    /// <summary>The first layer.</summary>
+    FirstLayer,
+
+    /// <summary>Blocks to be recut, for their readings could not be made.</summary>
+    Recut,
+
+    /// <summary>Blocks to be read.</summary>
+    Reading,
+
+    /// <summary>A block for tissue that none covers.</summary>
+    Block,
+
+    /// <summary>The next layer, at the target.</summary>
+    NextLayer,
+
+    /// <summary>The reader's signature.</summary>
+    Countersignature,
+
+    /// <summary>Repair, and the end of the case.</summary>
+    Ending,
+}
+
+/// <summary>What an open case waits for now.</summary>
+/// <param name="For">What.</param>
+/// <param name="Stage">The stage it concerns; for a layer the one to be taken.</param>
+/// <param name="Blocks">The blocks it concerns.</param>
+/// <param name="Places">The places it concerns, by margin.</param>
+/// <param name="Since">Since when the patient has waited: when the last layer was taken, or the case was opened.</param>
+public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Blocks, IReadOnlyList<(Margin Margin, MarginRegion Region)> Places, ClinicalTime Since)
+{
+    /// <summary>What a case waits for, or null where it has ended.</summary>
+    /// <param name="of">The case.</param>
+    /// <param name="overlap">The clinic's overlap.</param>
+    public static Waiting? Of(SurgicalCase of, Overlap overlap)
+    {
+        if (of.Ending is not null)
+        {
+            return null;
+        }
+
+        if (of.Stages is not [.., var last])
+        {
+            return new Waiting(WaitingFor.FirstLayer, 1, [], [], of.OpenedAt);
+        }
+
+        var margins = of.Margins(overlap);
+        var since = last.TakenAt;
+        Waiting For(WaitingFor what, int stage, IEnumerable<string> blocks, Func<MarginState, MarginRegion>? where = null) => new(
+            what,
+            stage,
+            [.. blocks],
+            where is null ? [] : [.. CaseMargins.Both.Select(margin => (margin, where(margins.Of(margin)))).Where(place => !place.Item2.IsEmpty)],
+            since);
+
+        var open = of.Stages.Select(stage => (stage, blocks: stage.Blocks.Where(block => !block.IsAdequate && Matters(stage, block, margins)).ToList()))
+            .LastOrDefault(stage => stage.blocks.Count > 0);
+        return open switch
+        {
+            { blocks: { } blocks } when blocks.Exists(block => block.CountingReading is not null) =>
+                For(WaitingFor.Recut, open.stage.Number, blocks.Where(block => block.CountingReading is not null).Select(block => block.Label)),
+            { blocks: { } blocks } => For(WaitingFor.Reading, open.stage.Number, blocks.Select(block => block.Label)),
+            _ when CaseMargins.Both.Any(margin => !margins.Of(margin).Unread.IsEmpty) => For(WaitingFor.Block, last.Number, [], state => state.Unread),
+            _ when margins.State == CaseState.TumourOutstanding => For(WaitingFor.NextLayer, last.Number + 1, [], state => state.Target),
+            _ when of.ToBeCountersigned() is { Count: > 0 } unsigned => For(WaitingFor.Countersignature, unsigned[0].Stage.Number, unsigned.Select(at => at.Block.Label)),
+            _ => For(WaitingFor.Ending, last.Number, []),
+        };
+    }
+
+    // A block that a later layer took away again need not be read any more.
+    private static bool Matters(Stage stage, Block block, CaseMargins margins) =>
+        CaseMargins.Both.Any(margin => !stage.Renewed(block, margin).Intersect(margins.Of(margin).Unread).IsEmpty);
+}

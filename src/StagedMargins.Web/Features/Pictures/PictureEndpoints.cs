@@ -1,0 +1,80 @@
+using System.Security.Cryptography;
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Drawing;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Pictures;
+
+/// <summary>Which picture is asked for.</summary>
+/// <param name="Width">Width in pixels, 200 to 4000; 1200 where absent.</param>
+/// <param name="Patient">True where the patient reference is wanted on the picture.</param>
+/// <param name="AfterStage">For the cumulative map: the state after this stage; after the last one where absent.</param>
+public sealed record PictureQuery(int? Width, bool? Patient, int? AfterStage);
+
+/// <summary>Maps as pictures.</summary>
+public static class PictureEndpoints
+{
+    private const int UsualWidth = 1200;
+    private const string Png = "image/png";
+    private const string Svg = "image/svg+xml";
+    private static readonly string Drawn = typeof(MapPicture).Assembly.ManifestModule.ModuleVersionId.ToString("N");
+
+    /// <summary>Adds the routes.</summary>
+    public static void MapPictures(this IEndpointRouteBuilder cases)
+    {
+        var pictures = cases.MapGroup("/{id:guid}").WithTags("Pictures").RequireAuthorization(Policies.SeeCase);
+        pictures.MapGet("/map.png", CumulativePng).WithSummary("The cumulative map as PNG.").Produces<byte[]>(contentType: Png);
+        pictures.MapGet("/map.svg", CumulativeSvg).WithSummary("The cumulative map as SVG.").Produces<string>(contentType: Svg);
+        pictures.MapGet("/stages/{n:int}/map.png", StagePng).WithSummary("The map of a stage as PNG.").Produces<byte[]>(contentType: Png);
+        pictures.MapGet("/stages/{n:int}/map.svg", StageSvg).WithSummary("The map of a stage as SVG.").Produces<string>(contentType: Svg);
+    }
+
+    private static Task<IResult> CumulativePng(Guid id, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, null, Png, query, person, db, http, cancel);
+
+    private static Task<IResult> CumulativeSvg(Guid id, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, null, Svg, query, person, db, http, cancel);
+
+    private static Task<IResult> StagePng(Guid id, int n, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, n, Png, query, person, db, http, cancel);
+
+    private static Task<IResult> StageSvg(Guid id, int n, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, n, Svg, query, person, db, http, cancel);
+
+    private static async Task<IResult> DrawAsync(
+        Guid id, int? stage, string type, PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    {
+        var width = query.Width ?? UsualWidth;
+        if (width is < MapPicture.Narrowest or > MapPicture.Widest)
+        {
+            throw new InvalidEntryException("width", $"A picture is {MapPicture.Narrowest} to {MapPicture.Widest} pixels wide.");
+        }
+
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false);
+        var tag = Tag(request, type, width);
+        http.Response.Headers.ETag = tag;
+        http.Response.Headers.CacheControl = "private, no-cache";
+        if (ETags.Match(http.Request.Headers.IfNoneMatch, tag))
+        {
+            return Results.StatusCode(StatusCodes.Status304NotModified);
+        }
+
+        return type == Png
+            ? Results.Bytes(MapPicture.ToPng(request, width), Png)
+            : Results.Text(MapPicture.ToSvg(request, width), Svg, Encoding.UTF8);
+    }
+
+    // A picture is the same as long as the case, what is asked of it, the clinic's overlap and the drawing program are.
+    private static string Tag(MapRequest request, string type, int width)
+    {
+        var all = FormattableString.Invariant($"{request.Case.Id} {request.Case.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {type} {width} {Drawn}");
+        return $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(all)))[..32]}\"";
+    }
+}

@@ -1,0 +1,32 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Screens;
+
+/// <summary>What the screens of one case show: the case, and the same view of it that the API sends.</summary>
+/// <param name="Case">The case.</param>
+/// <param name="View">The case as the API sends it.</param>
+/// <param name="Clinic">Its clinic.</param>
+/// <param name="People">The people of the clinic.</param>
+/// <param name="Person">Who looks.</param>
+public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Clinic, ClinicPeople People, CurrentPerson Person)
+{
+    /// <summary>Reads it; null where there is no such case in the person's clinic.</summary>
+    public static async Task<CaseScreenData?> OfAsync(Guid id, ClinicContext db, HttpContext http)
+    {
+        var person = CurrentPerson.From(http.User)!;
+        if (await db.FindCaseAsync(id, http.RequestAborted) is not { } found)
+        {
+            return null;
+        }
+
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, http.RequestAborted);
+        var people = await ClinicPeople.OfAsync(db, person.ClinicId, http.RequestAborted);
+        return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person);
+    }
+}

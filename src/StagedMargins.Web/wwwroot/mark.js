@@ -1,0 +1,507 @@
+// Marking a reading on the clock face. What is marked lives here until it is saved; the sentence and the arcs that are read back come from
+// the service, which alone knows the rules.
+import { send, sentence as problemOf, newKey } from './forms.js';
+import { element, inside, length, mod, parseArc, point, ringPath, text } from './face.js';
+
+const C = 320;
+const RINGS = { peripheral: { inner: 186, outer: 250 }, deep: { inner: 96, outer: 170 } };
+const NAMES = { peripheral: 'edge', deep: 'floor' };
+const KINDS = { tumour: 'Tumour', perineuralInvasion: 'Perineural invasion', inflammation: 'Inflammation', actinicChange: 'Actinic change', scar: 'Scar', other: 'Other' };
+const POSITIVE = ['tumour', 'perineuralInvasion'];
+const SNAP = 5;
+
+let screen = null;
+
+function start() {
+  const root = document.getElementById('mark');
+  if (!root || !document.getElementById('mark-form')) { screen = null; return; }
+  if (screen?.root === root) { screen.reload(); return; }
+  screen = new MarkScreen(root);
+}
+
+class MarkScreen {
+  constructor(root) {
+    this.root = root;
+    this.model = JSON.parse(root.dataset.model);
+    this.step = 60;
+    this.margin = 'peripheral';
+    this.undone = [];
+    this.key = null;
+    const first = this.model.blocks.find((b) => !b.reading) ?? this.model.blocks.find((b) => b.reading?.outcome === 'unreadable') ?? this.model.blocks[0];
+    this.choose(first.label);
+    this.listen();
+  }
+
+  get id() { return `marks ${this.model.caseId} ${this.model.stage} ${this.label}`; }
+  get block() { return this.model.blocks.find((b) => b.label === this.label); }
+  get dirty() { return this.marks.length > 0 || this.outcome !== null; }
+  $(id) { return document.getElementById(id); }
+
+  reload() {
+    this.model = JSON.parse(this.root.dataset.model);
+    this.draw();
+  }
+
+  choose(label) {
+    this.label = label;
+    Object.assign(this, { marks: [], outcome: null, amending: false, read: null });
+    const kept = sessionStorage.getItem(this.id);
+    if (kept) Object.assign(this, JSON.parse(kept));
+    this.undone = [];
+    this.key = null;
+    this.draw();
+    this.rehearse();
+  }
+
+  remember() {
+    document.body.dataset.unsaved = this.dirty ? 'true' : 'false';
+    if (this.dirty) sessionStorage.setItem(this.id, JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending }));
+    else sessionStorage.removeItem(this.id);
+  }
+
+  change(what) {
+    this.undone.push(JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending }));
+    what();
+    this.key = null;
+    this.draw();
+    this.rehearse();
+  }
+
+  undo() {
+    const before = this.undone.pop();
+    if (!before) return;
+    Object.assign(this, JSON.parse(before));
+    this.key = null;
+    this.draw();
+    this.rehearse();
+  }
+
+  add(mark) {
+    this.change(() => {
+      this.marks.push({ kind: this.$('kind').value, ...mark });
+      if (POSITIVE.includes(this.$('kind').value) && this.outcome !== 'unreadable') this.outcome = 'tumour';
+    });
+  }
+
+  spans(margin) { return margin === 'peripheral' ? this.block.edge : this.block.floor; }
+
+  toggleSector(margin, from) {
+    const same = this.marks.findIndex((m) => m.margin === margin && m.kind === this.$('kind').value && !m.along && m.from === from && m.minutes === this.step);
+    if (same >= 0) this.change(() => this.marks.splice(same, 1));
+    else this.add({ margin, from, minutes: this.step });
+  }
+
+  body() {
+    return {
+      outcome: this.outcome ?? undefined,
+      readerEmail: this.$('reader')?.value,
+      findings: this.outcome === null ? [] : this.marks.map((m) => ({
+        kind: m.kind,
+        margin: m.margin,
+        ...(m.centre ? { centre: true } : m.along ? { along: m.along, mirrored: m.mirrored } : { arc: { from: text(m.from), to: text(m.from + m.minutes) } }),
+      })),
+      ...(this.amending ? { amends: this.block.reading.id, reason: this.$('reason').value.trim() || undefined } : {}),
+    };
+  }
+
+  url(rest = '') { return `/api/cases/${this.model.caseId}/stages/${this.model.stage}/blocks/${encodeURIComponent(this.label)}/readings${rest}`; }
+
+  rehearse() {
+    clearTimeout(this.waiting);
+    const out = this.$('sentence');
+    if (this.outcome === null) {
+      out.textContent = this.block.reading && !this.amending ? this.block.sentence : 'Choose a reading, or draw where tumour is.';
+      this.read = null;
+      return;
+    }
+    if (this.block.reading && !this.amending) return;
+    const asked = JSON.stringify(this.body());
+    this.waiting = setTimeout(async () => {
+      const body = this.body();
+      const result = await send(this.url('/rehearsal'), this.amending ? { ...body, reason: body.reason ?? 'not yet given' } : body);
+      if (asked !== JSON.stringify(this.body())) return;
+      if (result.ok) {
+        this.read = result.data;
+        result.data.reading.findings.forEach((f, i) => {
+          const mark = this.marks[i];
+          if (mark?.along && f.arc) { mark.from = minutesOf(f.arc.from); mark.minutes = length(minutesOf(f.arc.from), minutesOf(f.arc.to)); }
+        });
+        out.textContent = result.data.sentence;
+        out.classList.remove('wrong');
+        this.drawFace();
+        this.drawMarks();
+        this.remember();
+      } else {
+        out.textContent = result.offline ? 'The service can’t be reached. Your marks are kept.' : (result.data?.detail ?? 'This can’t be saved yet.');
+        out.classList.add('wrong');
+      }
+    }, 200);
+  }
+
+  async save() {
+    if (this.outcome === null) { this.fail('Choose clear, tumour or can’t be read first.'); return; }
+    if (this.amending && !this.$('reason').value.trim()) { this.fail('Say the reason for the amendment.'); this.$('reason').focus(); return; }
+    const button = this.$('save');
+    button.disabled = true;
+    this.key ??= newKey();
+    const result = await send(this.url(), this.body(), { idempotencyKey: this.key });
+    button.disabled = false;
+    if (!result.ok) {
+      this.fail(problemOf(result).replace('Nothing you entered', 'No mark'));
+      button.textContent = result.offline ? 'Send again' : 'Save reading';
+      return;
+    }
+    button.textContent = 'Save reading';
+    const said = `Saved. ${this.read?.sentence ?? ''}`;
+    this.block.reading = result.data;
+    this.block.sentence = this.read?.sentence ?? null;
+    this.block.unsigned = result.data.toBeCountersigned;
+    Object.assign(this, { marks: [], outcome: null, amending: false });
+    this.remember();
+    this.$('reason').value = '';
+    const next = this.model.blocks.find((b) => !b.reading);
+    this.choose(next?.label ?? this.label);
+    this.$('mark-problem').hidden = true;
+    this.$('mark-said').textContent = next ? `${said} Next: block ${next.label}.` : `${said} Every block of this stage has a reading.`;
+    this.$('mark-said').hidden = false;
+  }
+
+  fail(words) {
+    const box = this.$('mark-problem');
+    box.textContent = words;
+    box.hidden = false;
+    this.$('mark-said').hidden = true;
+    box.focus();
+  }
+
+  draw() {
+    this.drawBlocks();
+    this.drawFace();
+    this.drawStrip();
+    this.drawMarks();
+    const readOnly = Boolean(this.block.reading) && !this.amending;
+    document.querySelectorAll('#outcomes button').forEach((b) => { b.setAttribute('aria-pressed', String(b.dataset.outcome === this.outcome)); b.disabled = readOnly || (this.model.ended && !this.amending); });
+    document.querySelectorAll('#margins [data-margin]').forEach((b) => b.setAttribute('aria-pressed', String(b.dataset.margin === this.margin)));
+    document.querySelectorAll('[data-step]').forEach((b) => b.setAttribute('aria-pressed', String(Number(b.dataset.step) === this.step)));
+    this.$('places').hidden = readOnly;
+    this.$('centre').disabled = !this.block.centre;
+    this.$('reason-field').hidden = !this.amending;
+    this.$('save').hidden = readOnly;
+    this.$('undo').hidden = readOnly;
+    this.$('undo').disabled = this.undone.length === 0;
+    const amend = this.$('amend');
+    amend.hidden = !readOnly || !this.model.mayAmend;
+    this.remember();
+  }
+
+  drawBlocks() {
+    const box = this.$('blocks');
+    box.replaceChildren(...this.model.blocks.map((b) => {
+      const button = document.createElement('button');
+      button.type = 'button';
+      const state = !b.reading ? '' : { clear: ' – clear', tumour: ' – tumour', unreadable: ' – recut' }[b.reading.outcome];
+      button.textContent = b.label + state;
+      button.setAttribute('aria-pressed', String(b.label === this.label));
+      button.addEventListener('click', () => { this.$('mark-said').hidden = true; this.$('mark-problem').hidden = true; this.choose(b.label); });
+      return button;
+    }));
+    const b = this.block;
+    const where = b.minutes ? `${text(b.from)}–${text(b.from + b.minutes)}` : '';
+    const parts = [where, b.centre ? 'with the centre' : '', b.fromInk || b.toInk ? `inked ${b.fromInk ?? '–'} at ${text(b.from ?? 0)}, ${b.toInk ?? '–'} at ${text((b.from ?? 0) + (b.minutes ?? 0))}` : ''];
+    if (b.reading) parts.push(b.unsigned ? 'read, to be countersigned' : 'read');
+    if (b.reading && !this.model.mayAmend) parts.push('only a surgeon amends');
+    this.$('block-hint').textContent = parts.filter(Boolean).join(' · ');
+  }
+
+  marksShown() {
+    if (!this.block.reading || this.amending) return this.marks;
+    return this.block.reading.findings.map((f) => ({
+      kind: f.kind, margin: f.margin, centre: f.centre && !f.arc, from: f.arc ? minutesOf(f.arc.from) : undefined, minutes: f.arc ? length(minutesOf(f.arc.from), minutesOf(f.arc.to)) : undefined,
+    }));
+  }
+
+  drawFace() {
+    const svg = this.$('face');
+    const had = document.activeElement?.closest?.('#face') ? document.activeElement.dataset.place : null;
+    const zoom = this.step === 15 && this.block.minutes && this.block.minutes < 720 ? this.block.from + this.block.minutes / 2 : null;
+    const [zx, zy] = zoom === null ? [C, C] : point(C, C, 170, zoom);
+    svg.setAttribute('viewBox', zoom === null ? '0 0 640 640' : `${zx - 170} ${zy - 170} 340 340`);
+    const parts = [element('circle', { cx: C, cy: C, r: 306, class: 'dial' })];
+    for (let h = 1; h <= 12; h++) {
+      const [x, y] = point(C, C, 279, h * 60);
+      parts.push(element('text', { x, y, class: 'numeral' }, String(h)));
+    }
+    for (const margin of ['deep', 'peripheral']) {
+      const r = RINGS[margin];
+      parts.push(element('path', { d: ringPath(C, C, r.inner, r.outer, 0, 720), class: 'ring', 'fill-rule': 'evenodd' }));
+      for (const [from, minutes] of this.spans(margin)) parts.push(element('path', { d: ringPath(C, C, r.inner, r.outer, from, minutes), class: 'ring own', 'fill-rule': 'evenodd' }));
+    }
+    parts.push(element('circle', { cx: C, cy: C, r: 80, class: this.block.centre ? 'ring own' : 'ring' }));
+    for (const margin of ['deep', 'peripheral']) {
+      const r = RINGS[margin];
+      for (let from = 0; from < 720; from += this.step) {
+        const own = this.spans(margin).some(([f, n]) => n >= 720 || mod(from - f) < n || mod(f - from) < this.step);
+        if (!own) continue;
+        parts.push(element('path', {
+          d: ringPath(C, C, r.inner, r.outer, from, this.step), class: 'sector', role: 'button', tabindex: -1, 'data-place': `${margin} ${from}`,
+          'aria-label': `${NAMES[margin]} ${text(from)} to ${text(from + this.step)}`,
+        }));
+      }
+    }
+    if (this.block.centre) parts.push(element('circle', { cx: C, cy: C, r: 80, class: 'sector', role: 'button', tabindex: -1, 'data-place': 'centre', 'aria-label': 'Centre of the floor' }));
+    for (const [margin, r] of Object.entries(RINGS)) {
+      const [x, y] = [C, C - (r.inner + r.outer) / 2];
+      if (zoom === null) parts.push(element('text', { x, y, class: 'ring-name' }, margin === 'peripheral' ? 'Edge' : 'Floor'));
+    }
+    parts.push(element('g', { id: 'drawn' }));
+    svg.replaceChildren(hatch(), ...parts);
+    this.drawDrawn();
+    const sectors = [...svg.querySelectorAll('.sector')];
+    const focusable = sectors.find((s) => s.dataset.place === had) ?? sectors.find((s) => s.dataset.place.startsWith(this.margin)) ?? sectors[0];
+    if (focusable) { focusable.setAttribute('tabindex', '0'); if (had) focusable.focus(); }
+  }
+
+  drawDrawn(extra) {
+    const group = document.getElementById('drawn');
+    if (!group) return;
+    const shapes = [...this.marksShown(), ...(extra ? [extra] : [])].flatMap((m) => {
+      const cls = POSITIVE.includes(m.kind) ? 'mark positive' : m.kind === 'inflammation' ? 'mark caution' : 'mark other';
+      if (m.centre) return [element('circle', { cx: C, cy: C, r: 62, class: cls })];
+      if (m.from === undefined) return [];
+      const r = RINGS[m.margin];
+      return [element('path', { d: ringPath(C, C, r.inner + 6, r.outer - 6, m.from, m.minutes), class: cls, 'fill-rule': 'evenodd' })];
+    });
+    group.replaceChildren(...shapes);
+  }
+
+  drawStrip() {
+    const svg = this.$('strip');
+    const b = this.block;
+    if (!b.minutes) { svg.replaceChildren(); this.$('along-hint').textContent = 'This block holds the centre alone.'; return; }
+    const mirrored = this.$('mirrored').checked;
+    const [left, right] = mirrored ? [b.from + b.minutes, b.from] : [b.from, b.from + b.minutes];
+    const [leftInk, rightInk] = mirrored ? [b.toInk, b.fromInk] : [b.fromInk, b.toInk];
+    const parts = [element('rect', { x: 30, y: 34, width: 540, height: 46, rx: 4, class: 'strip' })];
+    for (let i = 0; i <= 10; i++) parts.push(element('line', { x1: 30 + 54 * i, x2: 30 + 54 * i, y1: 80, y2: i % 5 ? 86 : 92, class: 'tick' }));
+    parts.push(element('text', { x: 30, y: 22, class: 'strip-name' }, `${text(left)}${leftInk ? ` · ${leftInk}` : ''}`));
+    parts.push(element('text', { x: 570, y: 22, class: 'strip-name end' }, `${rightInk ? `${rightInk} · ` : ''}${text(right)}`));
+    parts.push(element('text', { x: 30, y: 112, class: 'strip-name' }, '0'));
+    parts.push(element('text', { x: 570, y: 112, class: 'strip-name end' }, '1'));
+    for (const m of this.marks.filter((one) => one.along)) {
+      const [a, z] = m.mirrored === mirrored ? m.along : [1 - m.along[1], 1 - m.along[0]];
+      parts.push(element('rect', { x: 30 + 540 * a, y: 38, width: 540 * (z - a), height: 38, class: POSITIVE.includes(m.kind) ? 'mark positive' : 'mark other' }));
+    }
+    svg.replaceChildren(hatch(), ...parts, element('rect', { id: 'strip-drag', y: 38, height: 38, width: 0, class: 'mark positive' }));
+    this.$('along-hint').textContent = `Seen on the slide from left (0) to right (1); on the patient the left end is ${text(left)}. ${NAMES[this.margin]} is marked.`;
+  }
+
+  drawMarks() {
+    this.$('marks').replaceChildren(...this.marks.map((m, i) => {
+      const item = document.createElement('li');
+      const where = m.centre ? 'centre' : m.from === undefined ? `${m.along[0]} to ${m.along[1]} along the slide` : `${text(m.from)}–${text(m.from + m.minutes)}`;
+      item.append(`${KINDS[m.kind]}, ${m.centre ? 'floor' : NAMES[m.margin]}: ${where}${m.along ? ` (slide ${m.along[0]}–${m.along[1]}${m.mirrored ? ', mirrored' : ''})` : ''} `);
+      const remove = document.createElement('button');
+      remove.type = 'button';
+      remove.className = 'quiet';
+      remove.textContent = 'Remove';
+      remove.addEventListener('click', () => this.change(() => this.marks.splice(i, 1)));
+      item.append(remove);
+      return item;
+    }));
+  }
+
+  place(event) {
+    const svg = this.$('face');
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    const [dx, dy] = [at.x - C, at.y - C];
+    return { radius: Math.hypot(dx, dy), minutes: ((Math.atan2(dx, -dy) / (2 * Math.PI)) * 720 + 720) % 720 };
+  }
+
+  listen() {
+    const form = this.$('mark-form');
+    form.addEventListener('submit', (e) => { e.preventDefault(); this.save(); });
+    document.querySelectorAll('#outcomes button').forEach((b) => b.addEventListener('click', () => this.change(() => {
+      this.outcome = b.dataset.outcome;
+      if (this.outcome === 'clear') this.marks = this.marks.filter((m) => !POSITIVE.includes(m.kind));
+    })));
+    document.querySelectorAll('#margins [data-margin]').forEach((b) => b.addEventListener('click', () => { this.margin = b.dataset.margin; this.draw(); }));
+    document.querySelectorAll('[data-step]').forEach((b) => b.addEventListener('click', () => { this.step = Number(b.dataset.step); this.draw(); }));
+    this.$('centre').addEventListener('click', () => this.toggleCentre());
+    this.$('undo').addEventListener('click', () => this.undo());
+    this.$('reason').addEventListener('input', () => { this.key = null; });
+    this.$('amend').addEventListener('click', () => this.change(() => {
+      this.amending = true;
+      this.marks = this.marksOf(this.block.reading);
+      this.outcome = this.block.reading.outcome;
+    }));
+    this.$('add-typed').addEventListener('click', () => this.addTyped());
+    this.$('typed').addEventListener('keydown', (e) => { if (e.key === 'Enter') { e.preventDefault(); this.addTyped(); } });
+    this.$('mirrored').addEventListener('change', () => this.drawStrip());
+    this.$('add-along').addEventListener('click', () => this.addAlong(Number(this.$('along-a').value), Number(this.$('along-b').value)));
+    this.listenFace();
+    this.listenStrip();
+    addEventListener('keydown', (e) => { if ((e.ctrlKey || e.metaKey) && e.key === 'z' && !e.target.matches('input,textarea')) { e.preventDefault(); this.undo(); } });
+    addEventListener('beforeunload', (e) => { if (screen === this && this.dirty) e.preventDefault(); });
+    addEventListener('online', () => { if (screen === this && this.dirty) this.rehearse(); });
+    document.addEventListener('case-changed-meanwhile', () => {
+      this.$('mark-said').textContent = 'This case has changed meanwhile. Your marks are kept; what you save is checked against the case as it is now.';
+      this.$('mark-said').hidden = false;
+    });
+  }
+
+  marksOf(reading) {
+    return reading.findings.flatMap((f) => [
+      ...(f.arc ? [{ kind: f.kind, margin: f.margin, from: minutesOf(f.arc.from), minutes: length(minutesOf(f.arc.from), minutesOf(f.arc.to)) }] : []),
+      ...(f.centre ? [{ kind: f.kind, margin: 'deep', centre: true }] : []),
+    ]);
+  }
+
+  toggleCentre() {
+    const at = this.marks.findIndex((m) => m.centre && m.kind === this.$('kind').value);
+    if (at >= 0) this.change(() => this.marks.splice(at, 1));
+    else this.add({ margin: 'deep', centre: true });
+  }
+
+  addTyped() {
+    const arc = parseArc(this.$('typed').value);
+    if (!arc) { this.fail('Type the arc as 07:30–09:00.'); return; }
+    this.$('mark-problem').hidden = true;
+    this.add({ margin: this.margin, from: arc[0], minutes: length(arc[0], arc[1]) });
+    this.$('typed').value = '';
+  }
+
+  addAlong(a, b) {
+    const ends = [Math.min(a, b), Math.max(a, b)].map((v) => Math.round(v * 1000) / 1000);
+    if (!(ends[0] >= 0 && ends[1] <= 1 && ends[0] < ends[1])) { this.fail('Two different fractions from 0 to 1.'); return; }
+    this.$('mark-problem').hidden = true;
+    this.add({ margin: this.margin, along: ends, mirrored: this.$('mirrored').checked });
+  }
+
+  listenFace() {
+    const svg = this.$('face');
+    let drag = null;
+    const editable = () => !(this.block.reading && !this.amending) && !(this.model.ended && !this.amending);
+    svg.addEventListener('pointerdown', (e) => {
+      if (!editable() || e.button > 0) return;
+      const at = this.place(e);
+      const margin = at.radius <= 80 ? 'centre' : at.radius <= 178 ? 'deep' : at.radius <= 262 ? 'peripheral' : null;
+      if (!margin) return;
+      e.preventDefault();
+      svg.setPointerCapture(e.pointerId);
+      drag = { margin, start: at.minutes, swept: 0, last: at.minutes, x: e.clientX, y: e.clientY, moved: false };
+    });
+    svg.addEventListener('pointermove', (e) => {
+      if (!drag) return;
+      const at = this.place(e);
+      if (Math.hypot(e.clientX - drag.x, e.clientY - drag.y) > 8) drag.moved = true;
+      let by = at.minutes - drag.last;
+      if (by > 360) by -= 720;
+      if (by < -360) by += 720;
+      drag.swept = Math.max(-720, Math.min(720, drag.swept + by));
+      drag.last = at.minutes;
+      if (drag.moved && drag.margin !== 'centre') this.drawDrawn(this.dragged(drag));
+    });
+    svg.addEventListener('pointerup', (e) => {
+      if (!drag) return;
+      const done = drag;
+      drag = null;
+      if (done.margin === 'centre') { if (this.block.centre && this.place(e).radius <= 90) this.toggleCentre(); return; }
+      this.margin = done.margin;
+      if (done.moved) {
+        const mark = this.dragged(done);
+        if (mark) this.add({ margin: mark.margin, from: mark.from, minutes: mark.minutes }); else this.drawDrawn();
+        return;
+      }
+      this.toggleClipped(done.margin, Math.floor(done.start / this.step) * this.step);
+    });
+    svg.addEventListener('pointercancel', () => { drag = null; this.drawDrawn(); });
+    svg.addEventListener('keydown', (e) => this.keys(e, editable));
+  }
+
+  // A tapped sector that reaches past the block is marked as far as the block goes.
+  toggleClipped(margin, from) {
+    const spans = this.spans(margin);
+    if (inside(from, this.step, spans)) { this.toggleSector(margin, from); return; }
+    const clipped = clip(from, this.step, spans);
+    if (clipped) this.add({ margin, from: clipped[0], minutes: clipped[1] });
+    else this.fail(`Block ${this.label} has no ${NAMES[margin]} there.`);
+  }
+
+  dragged(drag) {
+    const back = drag.swept < 0;
+    const a = Math.round((back ? drag.start + drag.swept : drag.start) / SNAP) * SNAP;
+    const minutes = Math.min(720, Math.max(SNAP, Math.round(Math.abs(drag.swept) / SNAP) * SNAP));
+    const clipped = clip(mod(a), minutes, this.spans(drag.margin));
+    return clipped ? { kind: this.$('kind').value, margin: drag.margin, from: clipped[0], minutes: clipped[1] } : null;
+  }
+
+  keys(e, editable) {
+    const sector = e.target.closest('.sector');
+    if (!sector) return;
+    const sectors = [...this.$('face').querySelectorAll('.sector')];
+    const at = sectors.indexOf(sector);
+    const ring = sector.dataset.place.split(' ')[0];
+    const same = sectors.filter((s) => s.dataset.place.startsWith(ring));
+    const go = (to) => { e.preventDefault(); sectors.forEach((s) => s.setAttribute('tabindex', '-1')); to.setAttribute('tabindex', '0'); to.focus(); };
+    if (e.key === 'ArrowRight') go(same[(same.indexOf(sector) + 1) % same.length]);
+    else if (e.key === 'ArrowLeft') go(same[(same.indexOf(sector) + same.length - 1) % same.length]);
+    else if (e.key === 'ArrowUp' || e.key === 'ArrowDown') {
+      const order = ['peripheral', 'deep', 'centre'];
+      const next = sectors.find((s) => s.dataset.place.startsWith(order[order.indexOf(ring) + (e.key === 'ArrowDown' ? 1 : -1)] ?? '-'));
+      if (next) go(next);
+    } else if ((e.key === ' ' || e.key === 'Enter') && editable()) {
+      e.preventDefault();
+      if (ring === 'centre') this.toggleCentre(); else this.toggleClipped(ring, Number(sector.dataset.place.split(' ')[1]));
+    }
+    void at;
+  }
+
+  listenStrip() {
+    const svg = this.$('strip');
+    let from = null;
+    const share = (e) => Math.max(0, Math.min(1, (new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM().inverse()).x - 30) / 540));
+    svg.addEventListener('pointerdown', (e) => { if (!this.block.minutes) return; e.preventDefault(); svg.setPointerCapture(e.pointerId); from = share(e); });
+    svg.addEventListener('pointermove', (e) => {
+      if (from === null) return;
+      const to = share(e);
+      const rect = document.getElementById('strip-drag');
+      rect.setAttribute('x', 30 + 540 * Math.min(from, to));
+      rect.setAttribute('width', 540 * Math.abs(to - from));
+    });
+    svg.addEventListener('pointerup', (e) => {
+      if (from === null) return;
+      const [a, b] = [from, share(e)].map((v) => Math.round(v * 100) / 100);
+      from = null;
+      if (Math.abs(a - b) >= 0.01) this.addAlong(a, b); else this.drawStrip();
+    });
+  }
+}
+
+const minutesOf = (t) => { const [h, m] = t.split(':').map(Number); return (h % 12) * 60 + m; };
+
+// The part of a stretch that lies on the spans, as one stretch; null where none does.
+function clip(from, minutes, spans) {
+  let best = null;
+  for (const [f, n] of spans) {
+    if (n >= 720) return [mod(from), Math.min(720, minutes)];
+    for (let shift = -720; shift <= 720; shift += 720) {
+      const a = Math.max(from, f + shift);
+      const b = Math.min(from + minutes, f + shift + n);
+      if (b > a && (!best || b - a > best[1])) best = [mod(a), b - a];
+    }
+  }
+  return best;
+}
+
+function hatch() {
+  const defs = element('defs');
+  const pattern = element('pattern', { id: 'hatch', width: 9, height: 9, patternUnits: 'userSpaceOnUse', patternTransform: 'rotate(45)' });
+  pattern.append(element('rect', { width: 9, height: 9, class: 'hatch-ground' }), element('line', { x1: 0, y1: 0, x2: 0, y2: 9, class: 'hatch-line' }));
+  const dots = element('pattern', { id: 'dots', width: 10, height: 10, patternUnits: 'userSpaceOnUse' });
+  dots.append(element('rect', { width: 10, height: 10, class: 'dots-ground' }), element('circle', { cx: 5, cy: 5, r: 1.8, class: 'dots-dot' }));
+  defs.append(pattern, dots);
+  return defs;
+}
+
+start();
+Blazor.addEventListener?.('enhancedload', start);

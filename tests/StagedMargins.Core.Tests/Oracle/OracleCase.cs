@@ -1,0 +1,100 @@
+using StagedMargins.Core.Tests.ClockFace;
+
+namespace StagedMargins.Core.Tests.Oracle;
+
+/// <summary>How one margin stands: an array of cells for each part, the last cell the centre of the floor.</summary>
+internal sealed record OracleMargin(bool[] Outstanding, bool[] Unread, bool[] Target, bool[] Caution)
+{
+    private static readonly bool[] Nothing = new bool[OracleCells.Count];
+
+    public static readonly OracleMargin Untouched = new(Nothing, Nothing, Nothing, Nothing);
+}
+
+/// <summary>Both margins after a stage, and what is to be said about it, by alert code and margin.</summary>
+internal sealed record OracleState(int Stage, OracleMargin Edge, OracleMargin Floor, IReadOnlyDictionary<(string Code, bool Deep), bool[]> Alerts)
+{
+    public string Word => (Stage, AnyOutstanding, AnyUnread) switch
+    {
+        (0, _, _) => "noTissue",
+        (_, true, _) => "tumourOutstanding",
+        (_, _, true) => "awaitingReadings",
+        _ => "cleared",
+    };
+
+    public OracleMargin Of(bool deep) => deep ? Floor : Edge;
+
+    private bool AnyOutstanding => Edge.Outstanding.Concat(Floor.Outstanding).Any(cell => cell);
+
+    private bool AnyUnread => Edge.Unread.Concat(Floor.Unread).Any(cell => cell);
+}
+
+/// <summary>
+/// The rules of the margins, worked out cell by cell from their definitions: T taken, P positive, A adequate, O outstanding,
+/// U unread, K caution. It shares no code with the program.
+/// </summary>
+internal sealed class OracleCase(int overlap)
+{
+    public int Overlap { get; } = overlap;
+
+    public List<OracleStage> Stages { get; } = [];
+
+    public OracleState Now => After(Stages.Count);
+
+    public OracleState After(int count)
+    {
+        var state = new OracleState(0, OracleMargin.Untouched, OracleMargin.Untouched, new Dictionary<(string, bool), bool[]>());
+        for (var n = 0; n < count; n++)
+        {
+            state = Next(state, Stages[n]);
+        }
+
+        return state;
+    }
+
+    private OracleState Next(OracleState before, OracleStage stage)
+    {
+        var alerts = new Dictionary<(string Code, bool Deep), bool[]>();
+        var margins = new[] { false, true }.Select(deep =>
+        {
+            Say(alerts, before, stage, deep);
+            return Next(before.Of(deep), stage, deep);
+        }).ToList();
+        return new OracleState(before.Stage + 1, margins[0], margins[1], alerts);
+    }
+
+    private OracleMargin Next(OracleMargin before, OracleStage stage, bool deep)
+    {
+        var taken = stage.Taken(deep);
+        var outstanding = OracleCells.Or(OracleCells.Minus(before.Outstanding, taken), stage.Found(finding => finding.IsPositive, deep));
+        return new OracleMargin(
+            outstanding,
+            OracleCells.Or(OracleCells.Minus(before.Unread, taken), OracleCells.Minus(taken, stage.Adequate(deep))),
+            [.. CellCircle.Widen(outstanding[..OracleCells.Centre], Overlap), outstanding[OracleCells.Centre]],
+            OracleCells.Or(OracleCells.Minus(before.Caution, taken), stage.Found(finding => finding.Seen == Seen.Inflammation, deep)));
+    }
+
+    private static void Say(Dictionary<(string Code, bool Deep), bool[]> alerts, OracleState before, OracleStage stage, bool deep)
+    {
+        var (margin, taken) = (before.Of(deep), stage.Taken(deep));
+        var left = OracleCells.Minus(margin.Outstanding, taken);
+        Say("leftBehind", left);
+        Say("unmapped", OracleCells.Minus(taken, stage.Mapped(deep)));
+        if (OracleCells.IsEmpty(left))
+        {
+            Say("thinOverlap", OracleCells.Minus(margin.Target, taken));
+        }
+
+        if (before.Stage > 0)
+        {
+            Say("beyondTarget", OracleCells.Minus(taken, margin.Target));
+        }
+
+        void Say(string code, bool[] cells)
+        {
+            if (!OracleCells.IsEmpty(cells))
+            {
+                alerts[(code, deep)] = cells;
+            }
+        }
+    }
+}

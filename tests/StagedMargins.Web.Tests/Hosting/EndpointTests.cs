@@ -1,0 +1,66 @@
+using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Hosting;
+
+/// <summary>Walks every address that the running service has.</summary>
+[Collection<OnSqlite>]
+public sealed partial class EndpointTests(SqliteClinic clinic)
+{
+    // Open to everyone on purpose: signing in, health, and the description of the API.
+    private static readonly string[] OpenToAll =
+    [
+        "POST /api/auth/login", "POST /api/auth/refresh", "GET /health/live", "GET /health/ready", "GET /openapi/{documentName}.json",
+    ];
+
+    [Fact]
+    public async Task Every_address_but_a_short_list_wants_a_sign_in()
+    {
+        var all = Addresses().ToList();
+        all.Count.ShouldBeGreaterThan(15);
+        OpenToAll.Except(all.Select(address => $"{address.Method} {address.Pattern}")).ShouldBeEmpty();
+        foreach (var (method, pattern) in all.Where(address => !OpenToAll.Contains($"{address.Method} {address.Pattern}") && !address.Pattern.StartsWith("/api-docs", StringComparison.Ordinal)))
+        {
+            var reply = await clinic.Stranger.SendAsync(new HttpRequestMessage(new HttpMethod(method), Filled(pattern)));
+            reply.Status.ShouldBe(401, $"{method} {pattern}");
+            reply.MediaType.ShouldBe("application/problem+json", $"{method} {pattern}");
+            reply.Header("WWW-Authenticate").ShouldBe("Bearer", $"{method} {pattern}");
+        }
+    }
+
+    [Theory]
+    [InlineData("nonsense")]
+    [InlineData("CfDJ8AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA")]
+    public async Task A_made_up_token_opens_nothing(string token)
+    {
+        foreach (var (method, pattern) in Addresses().Where(address => address.Pattern.StartsWith("/api/cases", StringComparison.Ordinal)))
+        {
+            (await clinic.Stranger.With(token).SendAsync(new HttpRequestMessage(new HttpMethod(method), Filled(pattern)))).Status.ShouldBe(401, $"{method} {pattern}");
+        }
+    }
+
+    [Fact]
+    public async Task An_address_that_is_not_there_is_a_problem_too()
+    {
+        (await clinic.Surgeon.GetAsync("/api/nowhere")).ExpectProblem(404);
+        (await clinic.Stranger.GetAsync("/api/nowhere")).ExpectProblem(401);
+        (await clinic.Surgeon.SendAsync(new HttpRequestMessage(HttpMethod.Delete, "/api/cases"))).ExpectProblem(405);
+    }
+
+    private IEnumerable<(string Method, string Pattern)> Addresses() =>
+        from endpoint in clinic.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+        from method in endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods ?? ["GET"]
+        select (method, $"/{endpoint.RoutePattern.RawText!.Trim('/')}");
+
+    private static string Filled(string pattern) => Parameter().Replace(pattern, parameter => parameter.Groups[1].Value switch
+    {
+        "guid" => Guid.NewGuid().ToString(),
+        "int" => "1",
+        _ => "A",
+    });
+
+    [GeneratedRegex(@"\{[^:}]*:?([^}]*)\}")]
+    private static partial Regex Parameter();
+}

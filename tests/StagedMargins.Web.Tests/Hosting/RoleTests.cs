@@ -1,0 +1,79 @@
+using System.Text.Json.Nodes;
+using StagedMargins.Storage.People;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Hosting;
+
+/// <summary>The roles table of the contract: each row for each role.</summary>
+public abstract class RoleTests(TestClinic clinic)
+{
+    private static readonly string[] Bench = [Roles.Histotech, Roles.Surgeon];
+    private static readonly string[] Operators = [Roles.Surgeon];
+    private static readonly string[] Administrators = [Roles.Administrator];
+
+    private static readonly Dictionary<string, Row> Rows = new()
+    {
+        ["open a case"] = new(Bench, Nothing, (who, _) => who.PostAsync("/api/cases", Some.Case())),
+        ["record a stage"] = new(Bench, Opened, (who, id) => who.RecordAsync(id, Some.WholeLayer())),
+        ["rehearse a stage"] = new(Bench, Opened, (who, id) => who.RehearseAsync(id, Some.WholeLayer())),
+        ["add a block"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("C", "01:00", "02:00"))),
+        ["enter times"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/times", Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""))),
+        ["record a reading"] = new(Bench, WithLayer, (who, id) => who.ReadAsync(id, 1, "A", Some.Clear())),
+        ["amend a reading"] = new(Operators, WithReading, (who, ids) => who.ReadAsync(ids.Split(' ')[0], 1, "A", Some.Clear().With("amends", ids.Split(' ')[1]).With("reason", "second look"))),
+        ["countersign"] = new(Operators, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/stages/1/blocks/A/readings/{ids.Split(' ')[1]}/countersign", null)),
+        ["countersign by number"] = new(Operators, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/readings/{ids.Split(' ')[1]}/countersign", null)),
+        ["close a case"] = new(Operators, Clear, (who, id) => who.EndAsync(id, Some.EndCleared())),
+        ["measure the defect"] = new(Operators, Clear, (who, id) => who.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""))),
+        ["see a case"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}")),
+        ["see a stage"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/stages/1")),
+        ["see margins"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/margins")),
+        ["see the list"] = new(Bench, Nothing, (who, _) => who.GetAsync("/api/cases")),
+        ["see people"] = new(Administrators, Nothing, (who, _) => who.GetAsync("/api/people")),
+        ["add a person"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/people", Some.Person($"n{Guid.NewGuid():N}@clinic.invalid", TestClinic.Password, Roles.Manager))),
+        ["set up the clinic"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/clinic", new JsonObject())),
+    };
+
+    public static MatrixTheoryData<string, string> RowsAndRoles => new(Rows.Keys, Roles.All);
+
+    [Theory]
+    [MemberData(nameof(RowsAndRoles))]
+    public async Task A_role_may_do_what_its_row_says_and_nothing_else(string row, string role)
+    {
+        var (may, prepare, act) = Rows[row];
+        var ready = await prepare(clinic);
+        var before = await clinic.Database.WrittenAsync();
+        var reply = await act(clinic.Of(role), ready);
+        if (may.Contains(role))
+        {
+            reply.Status.ShouldBeInRange(200, 201);
+        }
+        else
+        {
+            reply.ExpectProblem(403);
+            (await clinic.Database.WrittenAsync()).ShouldBe(before);
+        }
+    }
+
+    private static Task<string> Nothing(TestClinic at) => Task.FromResult("");
+
+    private static Task<string> Opened(TestClinic at) => at.Surgeon.OpenCaseAsync();
+
+    private static Task<string> WithLayer(TestClinic at) => at.Surgeon.OpenWithLayerAsync();
+
+    private static Task<string> Clear(TestClinic at) => at.Surgeon.OpenClearAsync();
+
+    // A case and a reading in it that a histotech wrote down.
+    private static async Task<string> WithReading(TestClinic at)
+    {
+        var id = await at.Surgeon.OpenWithLayerAsync();
+        return $"{id} {(await at.Histotech.ReadAsync(id, 1, "A", Some.Clear())).Expect(201).Text("id")}";
+    }
+
+    private sealed record Row(string[] May, Func<TestClinic, Task<string>> Prepare, Func<Caller, string, Task<Reply>> Act);
+}
+
+[Collection<OnSqlite>]
+public sealed class RoleTestsOnSqlite(SqliteClinic clinic) : RoleTests(clinic);
+
+[Collection<OnPostgres>]
+public sealed class RoleTestsOnPostgres(PostgresClinic clinic) : RoleTests(clinic);

@@ -1,0 +1,53 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+
+namespace StagedMargins.Web.Tests.Testing;
+
+/// <summary>Steps of a case as a caller takes them over HTTP.</summary>
+public static class CaseSteps
+{
+    /// <summary>Opens a case and gives its id.</summary>
+    public static async Task<string> OpenCaseAsync(this Caller caller, JsonObject? body = null) =>
+        (await caller.PostAsync("/api/cases", body ?? Some.Case())).Expect(201).Text("id");
+
+    /// <summary>Opens a case and records its first layer.</summary>
+    public static async Task<string> OpenWithLayerAsync(this Caller caller)
+    {
+        var id = await caller.OpenCaseAsync();
+        (await caller.RecordAsync(id, Some.WholeLayer())).Expect(201);
+        return id;
+    }
+
+    /// <summary>Opens a case, records its first layer and reads all of it clear.</summary>
+    public static async Task<string> OpenClearAsync(this Caller caller)
+    {
+        var id = await caller.OpenWithLayerAsync();
+        (await caller.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        (await caller.ReadAsync(id, 1, "B", Some.Clear())).Expect(201);
+        return id;
+    }
+
+    /// <summary>Records a layer.</summary>
+    public static Task<Reply> RecordAsync(this Caller caller, string id, JsonObject layer, params (string Name, string Value)[] headers) =>
+        caller.PostAsync($"/api/cases/{id}/stages", layer, headers);
+
+    /// <summary>Rehearses a layer.</summary>
+    public static Task<Reply> RehearseAsync(this Caller caller, string id, JsonObject layer) =>
+        caller.PostAsync($"/api/cases/{id}/stages/rehearsal", layer);
+
+    /// <summary>Records a reading.</summary>
+    public static Task<Reply> ReadAsync(this Caller caller, string id, int stage, string block, JsonObject reading, params (string Name, string Value)[] headers) =>
+        caller.PostAsync(string.Create(CultureInfo.InvariantCulture, $"/api/cases/{id}/stages/{stage}/blocks/{block}/readings"), reading, headers);
+
+    /// <summary>Ends a case.</summary>
+    public static Task<Reply> EndAsync(this Caller caller, string id, JsonObject end) => caller.PostAsync($"/api/cases/{id}/end", end);
+
+    /// <summary>The margins now.</summary>
+    public static async Task<Reply> MarginsAsync(this Caller caller, string id) => (await caller.GetAsync($"/api/cases/{id}/margins")).Expect(200);
+
+    /// <summary>The case as it stands.</summary>
+    public static async Task<Reply> CaseAsync(this Caller caller, string id) => (await caller.GetAsync($"/api/cases/{id}")).Expect(200);
+
+    /// <summary>The version of a case, from its entity tag.</summary>
+    public static int Version(this Reply reply) => int.Parse(reply.Header("ETag")!.Trim('"'), CultureInfo.InvariantCulture);
+}

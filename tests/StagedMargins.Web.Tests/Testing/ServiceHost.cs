@@ -1,0 +1,62 @@
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Storage;
+
+namespace StagedMargins.Web.Tests.Testing;
+
+/// <summary>
+/// The real program in this process, on a real port. What its database layer merely warns of is an error here, so that a query
+/// which would run in part outside the database, or without an order it needs, fails the test that reaches it.
+/// </summary>
+public sealed class ServiceHost : WebApplicationFactory<Program>
+{
+    private readonly IReadOnlyDictionary<string, string> settings;
+    private readonly TimeProvider? clock;
+
+    private ServiceHost(IReadOnlyDictionary<string, string> settings, TimeProvider? clock)
+    {
+        (this.settings, this.clock) = (settings, clock);
+        UseKestrel(0);
+    }
+
+    /// <summary>Where it listens.</summary>
+    public Uri Address => new(Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
+
+    /// <summary>Starts the program on a database.</summary>
+    /// <param name="database">The database.</param>
+    /// <param name="clock">Its clock, where it is not the machine's.</param>
+    /// <param name="more">Further settings.</param>
+    public static ServiceHost Start(TestDatabase database, TimeProvider? clock = null, params (string Key, string Value)[] more)
+    {
+        var host = new ServiceHost(database.Settings.Concat(more.ToDictionary(pair => pair.Key, pair => pair.Value)).ToDictionary(), clock);
+        host.StartServer();
+        return host;
+    }
+
+    /// <summary>Someone who has not signed in.</summary>
+    public Caller Stranger() => new(new HttpClient { BaseAddress = Address }, token: null);
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        foreach (var (key, value) in settings)
+        {
+            builder.UseSetting(key, value);
+        }
+
+        // A test reads answers; only a fault of the program belongs in the output of a run.
+        builder.UseSetting("Serilog:MinimumLevel:Default", "Error");
+        builder.ConfigureTestServices(services =>
+        {
+            services.ConfigureDbContext<ClinicContext>(options => options.ConfigureWarnings(warnings => warnings.Default(WarningBehavior.Throw)));
+            if (clock is not null)
+            {
+                services.AddSingleton(clock);
+            }
+        });
+    }
+}

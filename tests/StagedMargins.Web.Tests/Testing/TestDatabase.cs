@@ -1,0 +1,131 @@
+using System.Data.Common;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Npgsql;
+using StagedMargins.Storage;
+using StagedMargins.Storage.History;
+using StagedMargins.Storage.Postgres;
+using StagedMargins.Storage.Sqlite;
+
+namespace StagedMargins.Web.Tests.Testing;
+
+/// <summary>The databases that everything is tested on.</summary>
+public enum Engine
+{
+    Sqlite,
+    Postgres,
+}
+
+/// <summary>A fresh database, gone when it is disposed of: a SQLite file in a folder of its own, or a database of the real PostgreSQL.</summary>
+public sealed class TestDatabase : IAsyncDisposable
+{
+    private readonly Func<Task> remove;
+
+    private TestDatabase(Engine engine, string connection, Func<Task> remove)
+    {
+        (Engine, Connection, this.remove) = (engine, connection, remove);
+    }
+
+    /// <summary>Which engine.</summary>
+    public Engine Engine { get; }
+
+    /// <summary>The connection string that the service is given.</summary>
+    public string Connection { get; }
+
+    /// <summary>The settings that point the service at it.</summary>
+    public IReadOnlyDictionary<string, string> Settings => new Dictionary<string, string>
+    {
+        ["Database:Provider"] = Engine.ToString(),
+        ["ConnectionStrings:Default"] = Connection,
+    };
+
+    /// <summary>A database without tables; the service makes them.</summary>
+    public static async Task<TestDatabase> FreshAsync(Engine engine, PostgresServer server)
+    {
+        var name = $"margins_{Guid.NewGuid():N}";
+        if (engine == Engine.Postgres)
+        {
+            await server.CreateAsync(name);
+            return new TestDatabase(engine, await server.ConnectionToAsync(name), () => server.DropAsync(name));
+        }
+
+        var folder = Directory.CreateTempSubdirectory("margins-");
+        return new TestDatabase(engine, $"Data Source={Path.Combine(folder.FullName, "record.db")}", () =>
+        {
+            SqliteConnection.ClearAllPools();
+            folder.Delete(recursive: true);
+            return Task.CompletedTask;
+        });
+    }
+
+    /// <summary>A connection of its own, open.</summary>
+    public async Task<DbConnection> OpenAsync()
+    {
+        DbConnection connection = Engine == Engine.Sqlite ? new SqliteConnection(Connection) : new NpgsqlConnection(Connection);
+        await connection.OpenAsync();
+        return connection;
+    }
+
+    /// <summary>The record as the service sees it, without a clinic in scope.</summary>
+    public ClinicContext NewContext(Guid clinicId = default)
+    {
+        var options = new DbContextOptionsBuilder<ClinicContext>();
+        if (Engine == Engine.Sqlite)
+        {
+            SqliteDatabase.Use(options, Connection);
+        }
+        else
+        {
+            PostgresDatabase.Use(options, Connection);
+        }
+
+        return new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId });
+    }
+
+    /// <summary>The first column of every row that a statement gives.</summary>
+    public async Task<IReadOnlyList<T>> QueryAsync<T>(string sql)
+    {
+        await using var connection = await OpenAsync();
+        await using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        await using var reader = await command.ExecuteReaderAsync();
+        var rows = new List<T>();
+        while (await reader.ReadAsync())
+        {
+            rows.Add(reader.GetFieldValue<T>(0));
+        }
+
+        return rows;
+    }
+
+    /// <summary>Runs a statement that gives no rows.</summary>
+    public async Task ExecuteAsync(string sql)
+    {
+        await using var connection = await OpenAsync();
+        await using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        await command.ExecuteNonQueryAsync();
+    }
+
+    /// <summary>
+    /// How much is written: the rows of every table, and the versions of all cases together, which no write of a case leaves as
+    /// they were.
+    /// </summary>
+    public async Task<IReadOnlyDictionary<string, long>> WrittenAsync()
+    {
+        await using var db = NewContext();
+        var tables = db.Model.GetEntityTypes().Select(type => type.GetTableName()!).Distinct().Order().ToList();
+        var counts = string.Join(" UNION ALL ", tables.Select((table, i) => $"SELECT {i} AS place, count(*) AS total FROM \"{table}\""));
+        var totals = await QueryAsync<long>($"SELECT total FROM ({counts} UNION ALL SELECT {tables.Count}, coalesce(sum(version), 0) FROM case_heads) AS counts ORDER BY place");
+        return tables.Append("versions").Zip(totals).ToDictionary(pair => pair.First, pair => pair.Second);
+    }
+
+    /// <summary>The history of a case, in order.</summary>
+    public async Task<IReadOnlyList<HistoryEntry>> HistoryAsync(string caseId)
+    {
+        await using var db = NewContext();
+        return await db.History.IgnoreQueryFilters().AsNoTracking().Where(entry => entry.CaseId == Guid.Parse(caseId)).OrderBy(entry => entry.Sequence).ToListAsync();
+    }
+
+    public async ValueTask DisposeAsync() => await remove();
+}
