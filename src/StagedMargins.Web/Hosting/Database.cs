@@ -59,7 +59,7 @@ public static class Database
     {
         var file = new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource;
         await using var held = await HoldAsync($"{file}.migrating");
-        if ((await db.Database.GetAppliedMigrationsAsync()).Any())
+        if (await db.Database.CanConnectAsync())
         {
             await db.Database.ExecuteSqlAsync($"DROP TABLE IF EXISTS \"__EFMigrationsLock\"");
         }
