@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.AspNetCore.StaticAssets;
 using Microsoft.Extensions.DependencyInjection;
 using StagedMargins.Web.Tests.Testing;
 
@@ -9,19 +10,21 @@ namespace StagedMargins.Web.Tests.Hosting;
 [Collection<OnSqlite>]
 public sealed partial class EndpointTests(SqliteClinic clinic)
 {
-    // Open to everyone on purpose: signing in, health, and the description of the API.
+    // Open to everyone on purpose: signing in, health, the description of the API, and what pages are drawn with.
     private static readonly string[] OpenToAll =
     [
         "POST /api/auth/login", "POST /api/auth/refresh", "GET /health/live", "GET /health/ready", "GET /openapi/{documentName}.json",
+        "GET /sign-in", "POST /sign-in", "GET /not-found", "POST /not-found",
     ];
 
+    private static readonly string[] OpenBelow = ["/api-docs", "/fonts/"];
+
     [Fact]
-    public async Task Every_address_but_a_short_list_wants_a_sign_in()
+    public async Task Every_address_of_the_api_but_a_short_list_wants_a_sign_in()
     {
-        var all = Addresses().ToList();
-        all.Count.ShouldBeGreaterThan(15);
-        OpenToAll.Except(all.Select(address => $"{address.Method} {address.Pattern}")).ShouldBeEmpty();
-        foreach (var (method, pattern) in all.Where(address => !OpenToAll.Contains($"{address.Method} {address.Pattern}") && !address.Pattern.StartsWith("/api-docs", StringComparison.Ordinal)))
+        var guarded = Guarded().Where(address => address.Pattern.StartsWith("/api/", StringComparison.Ordinal)).ToList();
+        guarded.Count.ShouldBeGreaterThan(20);
+        foreach (var (method, pattern) in guarded)
         {
             var reply = await clinic.Stranger.SendAsync(new HttpRequestMessage(new HttpMethod(method), Filled(pattern)));
             reply.Status.ShouldBe(401, $"{method} {pattern}");
@@ -29,6 +32,23 @@ public sealed partial class EndpointTests(SqliteClinic clinic)
             reply.Header("WWW-Authenticate").ShouldBe("Bearer", $"{method} {pattern}");
         }
     }
+
+    [Fact]
+    public async Task Every_page_but_a_short_list_leads_to_the_sign_in()
+    {
+        var guarded = Guarded().Where(address => !address.Pattern.StartsWith("/api/", StringComparison.Ordinal)).ToList();
+        guarded.ShouldNotBeEmpty();
+        foreach (var (method, pattern) in guarded)
+        {
+            var reply = await clinic.Stranger.SendAsync(new HttpRequestMessage(new HttpMethod(method), Filled(pattern)));
+            reply.Status.ShouldBe(302, $"{method} {pattern}");
+            new Uri(reply.Header("Location")!).AbsolutePath.ShouldBe("/sign-in", $"{method} {pattern}");
+        }
+    }
+
+    [Fact]
+    public void The_short_list_names_nothing_that_is_not_there() =>
+        OpenToAll.Except(Addresses().Select(address => $"{address.Method} {address.Pattern}")).ShouldBeEmpty();
 
     [Theory]
     [InlineData("nonsense")]
@@ -49,8 +69,13 @@ public sealed partial class EndpointTests(SqliteClinic clinic)
         (await clinic.Surgeon.SendAsync(new HttpRequestMessage(HttpMethod.Delete, "/api/cases"))).ExpectProblem(405);
     }
 
+    private IEnumerable<(string Method, string Pattern)> Guarded() => Addresses().Where(address =>
+        !OpenToAll.Contains($"{address.Method} {address.Pattern}")
+        && !OpenBelow.Any(below => address.Pattern.StartsWith(below, StringComparison.Ordinal)));
+
     private IEnumerable<(string Method, string Pattern)> Addresses() =>
         from endpoint in clinic.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+        where !endpoint.Metadata.OfType<StaticAssetDescriptor>().Any()
         from method in endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods ?? ["GET"]
         select (method, $"/{endpoint.RoutePattern.RawText!.Trim('/')}");
 
