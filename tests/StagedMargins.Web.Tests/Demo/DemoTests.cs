@@ -21,7 +21,7 @@ public sealed partial class DemoTests : IDisposable
     {
         await using var demo = ServiceProcess.Start(home.Path, Nothing, "--demo", "--urls", "http://127.0.0.1:0");
         var stranger = await demo.StrangerAsync();
-        var password = await SaidAsync(demo, PasswordLine());
+        var password = await PasswordSaidAsync(demo);
         foreach (var role in new[] { "histotech", "surgeon", "manager", "administrator" })
         {
             await stranger.SignInAsync($"{role}@demo.invalid", password);
@@ -37,7 +37,8 @@ public sealed partial class DemoTests : IDisposable
         var all = (await surgeon.GetAsync("/api/cases?limit=200")).Expect(200).At("items")!.AsArray();
         all.Count.ShouldBeGreaterThanOrEqualTo(60);
         var open = (await surgeon.GetAsync("/api/cases?status=open")).Expect(200).At("items")!.AsArray();
-        open.Select(item => item!["state"]!.GetValue<string>()).Order().ShouldBe(["awaitingReadings", "awaitingReadings", "tumourOutstanding"]);
+        open.Count.ShouldBe(3);
+        open.Select(item => item!["state"]!.GetValue<string>()).ToHashSet().SetEquals(["awaitingReadings", "tumourOutstanding"]).ShouldBeTrue();
         foreach (var id in all.Select(item => item!["id"]!.GetValue<string>()).Take(10))
         {
             await surgeon.CaseAsync(id);
@@ -50,7 +51,7 @@ public sealed partial class DemoTests : IDisposable
     {
         await using var demo = ServiceProcess.Start(home.Path, Nothing, "--demo", "--urls", "http://127.0.0.1:0");
         await demo.ListeningAsync();
-        await SaidAsync(demo, PasswordLine());
+        await PasswordSaidAsync(demo);
         var commands = CommandLines(demo);
         var run = Process.Start(new ProcessStartInfo("bash", ["-c", $"set -e; {string.Join("\n", commands.Take(2))}"]) { RedirectStandardOutput = true, WorkingDirectory = home.Path })!;
         var answer = await run.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
@@ -66,7 +67,7 @@ public sealed partial class DemoTests : IDisposable
         await using (var first = ServiceProcess.Start(home.Path, Nothing, "--demo", "--urls", "http://127.0.0.1:0"))
         {
             var stranger = await first.StrangerAsync();
-            printed = await SaidAsync(first, PasswordLine());
+            printed = await PasswordSaidAsync(first);
             var surgeon = await stranger.SignInAsync("surgeon@demo.invalid", printed);
             await surgeon.OpenCaseAsync(Some.Case().Without("surgeonEmail").With("caseNumber", "KEPT-1"));
             await first.TerminateAsync();
@@ -77,7 +78,7 @@ public sealed partial class DemoTests : IDisposable
         {
             var surgeon = await (await second.StrangerAsync()).SignInAsync("surgeon@demo.invalid", printed);
             (await surgeon.GetAsync("/api/cases?q=KEPT-1")).At("items")!.AsArray().ShouldHaveSingleItem();
-            await SaidAsync(second, PasswordLine());
+            await PasswordSaidAsync(second);
             second.Output.ShouldNotContain(printed);
         }
 
@@ -95,30 +96,21 @@ public sealed partial class DemoTests : IDisposable
     }
 
     [Fact]
-    public async Task A_chosen_password_that_is_too_short_stops_the_start_with_one_line_and_leaves_nothing_half_loaded()
+    public async Task A_short_password_is_taken_for_the_invented_clinic_with_a_warning()
     {
-        await using (var short_ = ServiceProcess.Start(home.Path, new Dictionary<string, string> { ["STAGEDMARGINS_DEMO_PASSWORD"] = "short" }, "--demo", "--urls", "http://127.0.0.1:0"))
-        {
-            (await short_.ExitCodeAsync()).ShouldNotBe(0);
-            short_.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries).ShouldHaveSingleItem();
-        }
-
-        await using var demo = ServiceProcess.Start(home.Path, Chosen, "--demo", "--urls", "http://127.0.0.1:0");
-        var surgeon = await (await demo.StrangerAsync()).SignInAsync("surgeon@demo.invalid", Password);
-        (await surgeon.GetAsync("/api/cases?limit=200")).At("items")!.AsArray().Count.ShouldBeGreaterThanOrEqualTo(60);
+        await using var demo = ServiceProcess.Start(home.Path, new Dictionary<string, string> { ["STAGEDMARGINS_DEMO_PASSWORD"] = "short" }, "--demo", "--urls", "http://127.0.0.1:0");
+        await (await demo.StrangerAsync()).SignInAsync("surgeon@demo.invalid", "short");
+        demo.Output.ShouldContain("Warning: STAGEDMARGINS_DEMO_PASSWORD");
     }
 
     [Fact]
     public async Task A_record_of_a_real_clinic_takes_no_demo()
     {
         var connection = $"Data Source={Path.Combine(home.Path, "record.db")}";
-        var settings = new Dictionary<string, string>
-        {
-            ["ConnectionStrings__Default"] = connection, ["FirstAdministrator__Email"] = "a@clinic.invalid", ["FirstAdministrator__Password"] = TestClinic.Password,
-        };
+        var settings = new Dictionary<string, string> { ["ConnectionStrings__Default"] = connection };
         await using (var real = ServiceProcess.Start(home.Path, settings, "--urls", "http://127.0.0.1:0"))
         {
-            await real.ListeningAsync();
+            await real.FoundAsync("a@clinic.invalid");
         }
 
         await using var demo = ServiceProcess.Start(home.Path, settings, "--demo", "--urls", "http://127.0.0.1:0");
@@ -129,20 +121,15 @@ public sealed partial class DemoTests : IDisposable
     private static List<string> CommandLines(ServiceProcess demo) =>
         [.. demo.Output.Split('\n').Select(line => line.Trim()).Where(line => line.Contains("curl ", StringComparison.Ordinal))];
 
-    // The greeting follows the line that says where the service listens.
-    private static async Task<string> SaidAsync(ServiceProcess demo, Regex wanted)
+    // The greeting follows the line that says where the service listens, and ends with how to stop it.
+    private static async Task<string> PasswordSaidAsync(ServiceProcess demo)
     {
-        for (var attempt = 0; ; attempt++)
-        {
-            if (wanted.Match(demo.Output) is { Success: true } match && demo.Output.Contains("Ctrl+C", StringComparison.Ordinal))
-            {
-                return match.Groups[1].Value;
-            }
-
-            attempt.ShouldBeLessThan(200);
-            await Task.Delay(50, TestContext.Current.CancellationToken);
-        }
+        await demo.SaidAsync(LastLine());
+        return await demo.SaidAsync(PasswordLine());
     }
+
+    [GeneratedRegex(@"(Ctrl\+C)")]
+    private static partial Regex LastLine();
 
     [GeneratedRegex(@"^Password\s+(\S+)", RegexOptions.Multiline)]
     private static partial Regex PasswordLine();

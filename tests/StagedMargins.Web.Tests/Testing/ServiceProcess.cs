@@ -76,6 +76,29 @@ public sealed partial class ServiceProcess : IAsyncDisposable
     /// <summary>A caller of it who has not signed in.</summary>
     public async Task<Caller> StrangerAsync() => new(new HttpClient { BaseAddress = await ListeningAsync() }, token: null);
 
+    /// <summary>What a line of its standard output says, once it has said it: the first group of a pattern.</summary>
+    public async Task<string> SaidAsync(Regex wanted)
+    {
+        for (var attempt = 0; ; attempt++)
+        {
+            if (wanted.Match(Output) is { Success: true } match)
+            {
+                return match.Groups[1].Value;
+            }
+
+            attempt.ShouldBeLessThan(400);
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+    }
+
+    /// <summary>Makes the first clinic with the one-time code that it has said, and signs its administrator in.</summary>
+    public async Task<Caller> FoundAsync(string email)
+    {
+        var stranger = await StrangerAsync();
+        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(await SaidAsync(CodeLine()), email, "Clinic of the tests"))).Expect(201);
+        return await stranger.SignInAsync(email, TestClinic.Password);
+    }
+
     /// <summary>Waits for its end and gives its exit code.</summary>
     public async Task<int> ExitCodeAsync()
     {
@@ -131,6 +154,9 @@ public sealed partial class ServiceProcess : IAsyncDisposable
             return from.ToString();
         }
     }
+
+    [GeneratedRegex(@"One-time code for the first administrator: (\S+)")]
+    private static partial Regex CodeLine();
 
     [GeneratedRegex(@"[Ll]istening (?:on|at):?\s+(http\S+)")]
     private static partial Regex Listening();

@@ -41,6 +41,9 @@ public sealed class TestDatabase : IAsyncDisposable
         ["History:Keys"] = historyKeys,
     };
 
+    /// <summary>The same settings as variables of an environment.</summary>
+    public Dictionary<string, string> Environment() => Settings.ToDictionary(setting => setting.Key.Replace(":", "__", StringComparison.Ordinal), setting => setting.Value);
+
     /// <summary>A database without tables; the service makes them.</summary>
     public static async Task<TestDatabase> FreshAsync(Engine engine, PostgresServer server)
     {
