@@ -112,7 +112,9 @@ public sealed class Defect
         foreach (var rim in stage.Pieces.Where(piece => piece.Width is not null))
         {
             var strip = Widened(present, rim.Arc!.Value, rim.Width!.Millimetres);
-            grown = Overlaid(grown, strip, SpatialFunction.Union);
+
+            // Sides that two rims share are cut into ever more collinear pieces; their corners are joined up again.
+            grown = TopologyPreservingSimplifier.Simplify(Overlaid(grown, strip, SpatialFunction.Union), SnapMm / 10);
         }
 
         return grown;
