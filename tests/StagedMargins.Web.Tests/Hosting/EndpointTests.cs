@@ -17,7 +17,7 @@ public sealed partial class EndpointTests(SqliteClinic clinic)
         "POST /api/auth/passkeys/sign-in-options", "POST /api/auth/passkeys/sign-in",
         "GET /api/auth/oidc/start", "GET /api/auth/oidc/finish", "POST /api/auth/oidc/finish",
         "GET /health/live", "GET /health/ready", "GET /openapi/{documentName}.json",
-        "GET /sign-in", "POST /sign-in", "GET /fonts/AtkinsonHyperlegible-Regular.ttf", "GET /fonts/AtkinsonHyperlegible-Bold.ttf",
+        "GET /sign-in", "POST /sign-in", "GET /not-found", "POST /not-found", "GET /fonts/AtkinsonHyperlegible-Regular.ttf", "GET /fonts/AtkinsonHyperlegible-Bold.ttf",
     ];
 
     [Fact]
