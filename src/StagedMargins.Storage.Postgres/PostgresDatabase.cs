@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Design;
 
@@ -10,6 +11,13 @@ public static class PostgresDatabase
     /// <param name="options">The options to set.</param>
     /// <param name="connection">The connection string.</param>
     public static void Use(DbContextOptionsBuilder options, string connection) => options
+        .UseNpgsql(connection, at => at.MigrationsAssembly(typeof(PostgresDatabase).Assembly.GetName().Name))
+        .UseSnakeCaseNamingConvention();
+
+    /// <summary>Points a context at a connection that stays its owner's.</summary>
+    /// <param name="options">The options to set.</param>
+    /// <param name="connection">The connection.</param>
+    public static void Use(DbContextOptionsBuilder options, DbConnection connection) => options
         .UseNpgsql(connection, at => at.MigrationsAssembly(typeof(PostgresDatabase).Assembly.GetName().Name))
         .UseSnakeCaseNamingConvention();
 }

@@ -32,7 +32,7 @@ try
     builder.WebHost.ConfigureKestrel(RequestLimits.OfServer);
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
-    builder.Services.AddHistoryKeys(builder.Configuration);
+    builder.Services.AddHistoryKeys(builder.Configuration, mayMake: command is null);
     builder.Services.AddSignIn(builder.Configuration, isDemo);
     builder.Services.AddRequestLimits(builder.Configuration);
     builder.Services.AddApi();
@@ -105,7 +105,7 @@ try
 }
 catch (Exception e) when (StartFailure.LineFor(e) is { } line)
 {
-    await Console.Error.WriteLineAsync($"StagedMargins can't start. {line}");
+    await Console.Error.WriteLineAsync(CommandLine.IsTask(args) ? line : $"StagedMargins can't start. {line}");
     return 1;
 }
 

@@ -6,20 +6,61 @@ internal static class CommandLine
     private static readonly Dictionary<string, Func<IServiceProvider, TextWriter, Task<int>>> Commands = new()
     {
         ["add-clinic"] = AddClinicCommand.RunAsync,
+        ["backup"] = BackupCommand.RunAsync,
+        ["restore"] = RestoreCommand.RunAsync,
         ["verify"] = VerifyCommand.RunAsync,
     };
+
+    // A misspelt option must not vanish: a backup with --keyfile would not be encrypted.
+    private static readonly Dictionary<string, string[]> Options = new()
+    {
+        ["backup"] = ["to", "key-file"],
+        ["restore"] = ["from", "key-file"],
+    };
+
+    /// <summary>True where a task is asked for instead of the service.</summary>
+    internal static bool IsTask(string[] args) =>
+        args is [var word, ..] && !word.StartsWith('-') && !word.StartsWith('/') && !word.Contains('=', StringComparison.Ordinal);
 
     /// <summary>The task asked for, or null where the service is.</summary>
     /// <exception cref="Hosting.StartFailureException">There is no such task.</exception>
     internal static Func<IServiceProvider, TextWriter, Task<int>>? Find(string[] args)
     {
-        if (args is not [var word, ..] || word.StartsWith('-') || word.StartsWith('/') || word.Contains('=', StringComparison.Ordinal))
+        if (!IsTask(args))
         {
             return null;
+        }
+
+        var word = args[0];
+
+        if (Options.TryGetValue(word, out var options))
+        {
+            GuardOptions(word, options, args[1..]);
         }
 
         return Commands.TryGetValue(word, out var command)
             ? command
             : throw new Hosting.StartFailureException($"There is no task '{word}'; there are: {string.Join(", ", Commands.Keys)}. Without one the service starts.");
+    }
+
+    // What has a colon is a setting; anything else is an option of the task, given once and with its value.
+    private static void GuardOptions(string task, string[] options, string[] args)
+    {
+        var given = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        for (var i = 0; i < args.Length; i++)
+        {
+            var (name, value) = args[i].Split('=', 2) is [var left, var right] ? (left, right) : (args[i], null);
+            if (name == "--demo")
+            {
+                continue;
+            }
+
+            var isSetting = name.Contains(':', StringComparison.Ordinal);
+            value ??= i + 1 < args.Length ? args[++i] : "";
+            if (!isSetting && !(name.StartsWith("--", StringComparison.Ordinal) && options.Contains(name[2..]) && given.Add(name) && value.Length > 0 && value[0] != '-'))
+            {
+                throw new Hosting.StartFailureException($"'{name}' can't be taken here: {task} has {string.Join(" and ", options.Select(option => $"--{option} FILE"))}, each at most once.");
+            }
+        }
     }
 }

@@ -53,13 +53,28 @@ public static class Database
         }
     }
 
-    // The framework marks a SQLite file as being migrated by a row, which a killed process leaves behind for ever. A lock of the
-    // operating system goes with its process, so whoever holds that may take the row away.
+    /// <summary>Refuses to work on a record that is not there, or that this version would have to change first.</summary>
+    /// <exception cref="StartFailureException">It is so.</exception>
+    public static async Task GuardPresentAsync(ClinicContext db, CancellationToken cancel)
+    {
+        if (db.Database.IsSqlite() && new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource is var file && !File.Exists(file))
+        {
+            throw new StartFailureException($"There is no record at {file}. Check ConnectionStrings:Default.");
+        }
+
+        if ((await db.Database.GetPendingMigrationsAsync(cancel)).Any())
+        {
+            throw new StartFailureException("This record is of an earlier version of the program, or none was made yet. Use that version, or start the service once to bring the record up to date.");
+        }
+    }
+
+    // The framework marks a SQLite file as being migrated by a row, which a killed process leaves behind for ever, at its very
+    // first step too. A lock of the operating system goes with its process, so whoever holds that may take the row away.
     private static async Task MigrateFileAsync(ClinicContext db)
     {
         var file = new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource;
         await using var held = await HoldAsync($"{file}.migrating");
-        if ((await db.Database.GetAppliedMigrationsAsync()).Any())
+        if (File.Exists(file))
         {
             await db.Database.ExecuteSqlAsync($"DROP TABLE IF EXISTS \"__EFMigrationsLock\"");
         }
@@ -68,6 +83,9 @@ public static class Database
         {
             await db.Database.MigrateAsync();
         }
+
+        // Set by the framework for a file that it makes, unless it was killed just then.
+        await db.Database.ExecuteSqlAsync($"PRAGMA journal_mode = wal");
     }
 
     private static async Task<FileStream> HoldAsync(string path)

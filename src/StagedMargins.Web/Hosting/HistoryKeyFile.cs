@@ -13,20 +13,12 @@ namespace StagedMargins.Web.Hosting;
 public static class HistoryKeyFile
 {
     /// <summary>Adds the keys.</summary>
-    /// <exception cref="StartFailureException">They can't be read.</exception>
-    public static void AddHistoryKeys(this IServiceCollection services, IConfiguration settings)
+    /// <param name="services">The services.</param>
+    /// <param name="settings">The settings.</param>
+    /// <param name="mayMake">True where a key file that is missing is made; a task on a record that is there would only hide that its keys are not.</param>
+    public static void AddHistoryKeys(this IServiceCollection services, IConfiguration settings, bool mayMake)
     {
-        var file = settings["History:KeyFile"];
-        try
-        {
-            var text = settings["History:Keys"] is { Length: > 0 } given ? given : Read(file ?? Path.Combine(DataFolder.Path(), "history.keys"));
-            services.AddSingleton(HistoryKeys.Parse(text));
-        }
-        catch (FormatException e)
-        {
-            throw new StartFailureException($"The history keys can't be read: {e.Message}");
-        }
-
+        services.AddSingleton(_ => Keys(settings, mayMake));
         services.AddSingleton<HistoryChain>();
         services.AddScoped<HistoryCheck>();
     }
@@ -45,10 +37,29 @@ public static class HistoryKeyFile
         }
     }
 
-    private static string Read(string path)
+    private static HistoryKeys Keys(IConfiguration settings, bool mayMake)
+    {
+        try
+        {
+            return HistoryKeys.Parse(settings["History:Keys"] is { Length: > 0 } given
+                ? given
+                : Read(settings["History:KeyFile"] ?? Path.Combine(DataFolder.Path(), "history.keys"), mayMake));
+        }
+        catch (FormatException e)
+        {
+            throw new StartFailureException($"The history keys can't be read: {e.Message}");
+        }
+    }
+
+    private static string Read(string path, bool mayMake)
     {
         if (!File.Exists(path))
         {
+            if (!mayMake)
+            {
+                throw new StartFailureException($"There are no history keys at {path}. Bring back the key file, or set History:KeyFile.");
+            }
+
             Directory.CreateDirectory(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(path))!);
             var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
             if (!OperatingSystem.IsWindows())

@@ -2,6 +2,7 @@ using System.Net.Sockets;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.Data.Sqlite;
 using Npgsql;
+using StagedMargins.Web.Backup;
 
 namespace StagedMargins.Web.Hosting;
 
@@ -15,7 +16,8 @@ public static class StartFailure
     /// <summary>The line for a fault of the surroundings, or null for a fault of the program.</summary>
     public static string? LineFor(Exception exception) => exception switch
     {
-        StartFailureException => exception.Message,
+        StartFailureException or BackupException => exception.Message,
+        OperationCanceledException => "Stopped before it was done; nothing was kept.",
         IOException { InnerException: AddressInUseException } => $"{exception.Message.TrimEnd('.')}: stop the other program, or choose another address with --urls http://localhost:PORT.",
         SocketException { SocketErrorCode: SocketError.AccessDenied } => "This address may not be opened here; choose another with --urls http://localhost:PORT.",
         FormatException { Source: "Microsoft.AspNetCore.Http" } => "Urls is not an address; write --urls http://localhost:PORT.",

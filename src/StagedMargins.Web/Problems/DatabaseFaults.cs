@@ -9,6 +9,10 @@ public static class DatabaseFaults
 {
     private const int SqliteBusy = 5;
     private const int SqliteLocked = 6;
+    private const int SqliteReadOnly = 8;
+    private const int SqliteInputOutput = 10;
+    private const int SqliteFull = 13;
+    private const int SqliteCantOpen = 14;
     private const int SqliteConstraint = 19;
 
     /// <summary>True where two writers met: a unique key was taken meanwhile, or a row changed.</summary>
@@ -25,8 +29,26 @@ public static class DatabaseFaults
     public static bool IsPassing(Exception exception) => exception switch
     {
         NpgsqlException { IsTransient: true } => true,
-        SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked } => true,
+        SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked or SqliteInputOutput or SqliteCantOpen } => true,
         { InnerException: { } inner } => IsPassing(inner),
+        _ => false,
+    };
+
+    /// <summary>True where there is no room left to write.</summary>
+    public static bool IsFull(Exception exception) => exception switch
+    {
+        PostgresException { SqlState: PostgresErrorCodes.DiskFull } => true,
+        SqliteException { SqliteErrorCode: SqliteFull } => true,
+        { InnerException: { } inner } => IsFull(inner),
+        _ => false,
+    };
+
+    /// <summary>True where the record can be read and not written.</summary>
+    public static bool IsReadOnly(Exception exception) => exception switch
+    {
+        PostgresException { SqlState: PostgresErrorCodes.ReadOnlySqlTransaction } => true,
+        SqliteException { SqliteErrorCode: SqliteReadOnly } => true,
+        { InnerException: { } inner } => IsReadOnly(inner),
         _ => false,
     };
 }

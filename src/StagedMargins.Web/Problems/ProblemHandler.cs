@@ -54,7 +54,9 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
         // The framework takes a charset that it does not know for a fault of the program.
         InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
-        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "Nothing was written. Wait a moment and send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "There is no room to write", "Nothing of this request was kept. Whoever keeps the service must make room for the record; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record can't be written now", "Nothing of this request was kept. Whoever keeps the service must make the record writable; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while it kept this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written once."),
         _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written meanwhile", "Someone else wrote at the same moment and nothing of this request was kept. Look at the case and send it again."),
         _ => null,
     };

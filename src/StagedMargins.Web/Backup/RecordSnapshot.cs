@@ -1,0 +1,74 @@
+using System.Data;
+using System.Data.Common;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
+
+namespace StagedMargins.Web.Backup;
+
+/// <summary>The record as it stands at one moment, read while others go on writing.</summary>
+internal sealed class RecordSnapshot : IAsyncDisposable
+{
+    private readonly DbTransaction transaction;
+    private readonly ClinicContext db;
+
+    private RecordSnapshot(ClinicContext db, DbTransaction transaction)
+    {
+        (this.db, this.transaction) = (db, transaction);
+    }
+
+    /// <summary>Which database holds it.</summary>
+    internal string Database => db.Database.IsSqlite() ? "Sqlite" : "Postgres";
+
+    /// <summary>The changes of the tables that the record has seen, oldest first.</summary>
+    internal IReadOnlyList<string> Schema => SchemaSteps.Names(db.Database.GetMigrations());
+
+    /// <summary>Its tables.</summary>
+    internal IReadOnlyList<BackupTable> Tables => RecordTables.Of(db.Model);
+
+    /// <summary>Takes it. Writers are neither waited for nor held up.</summary>
+    /// <exception cref="Hosting.StartFailureException">There is no record, or one of an earlier version.</exception>
+    internal static async Task<RecordSnapshot> TakeAsync(ClinicContext db, CancellationToken cancel)
+    {
+        await Hosting.Database.GuardPresentAsync(db, cancel);
+        await db.Database.OpenConnectionAsync(cancel);
+        var connection = db.Database.GetDbConnection();
+        // A deferred transaction of SQLite reads one state of the write-ahead log and takes no lock that a writer needs.
+        return new RecordSnapshot(db, connection is SqliteConnection sqlite
+            ? sqlite.BeginTransaction(deferred: true)
+            : await connection.BeginTransactionAsync(IsolationLevel.RepeatableRead, cancel));
+    }
+
+    /// <summary>The names of the keys that sealed its histories.</summary>
+    internal Task<IReadOnlyList<string>> HistoryKeysAsync(CancellationToken cancel) => ReadAsync<IReadOnlyList<string>>(
+        "SELECT DISTINCT key_id FROM history ORDER BY key_id",
+        async rows =>
+        {
+            var keys = new List<string>();
+            while (await rows.ReadAsync(cancel))
+            {
+                keys.Add(rows.GetString(0));
+            }
+
+            return keys;
+        },
+        cancel);
+
+    /// <summary>Hands over the rows of a table, one after another as they are taken.</summary>
+    internal Task<BackupTable> ReadAsync(BackupTable table, Func<DbDataReader, Task<BackupTable>> take, CancellationToken cancel) =>
+        ReadAsync($"SELECT {string.Join(", ", table.Columns.Select(column => $"\"{column.Name}\""))} FROM \"{table.Name}\"", take, cancel);
+
+    public async ValueTask DisposeAsync()
+    {
+        await transaction.DisposeAsync();
+        await db.Database.CloseConnectionAsync();
+    }
+
+    private async Task<T> ReadAsync<T>(string sql, Func<DbDataReader, Task<T>> take, CancellationToken cancel)
+    {
+        await using var command = transaction.Connection!.CreateCommand();
+        (command.CommandText, command.Transaction, command.CommandTimeout) = (sql, transaction, 0);
+        await using var rows = await command.ExecuteReaderAsync(cancel);
+        return await take(rows);
+    }
+}

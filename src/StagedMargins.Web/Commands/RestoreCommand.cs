@@ -1,0 +1,66 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Backup;
+
+namespace StagedMargins.Web.Commands;
+
+/// <summary><c>restore --from FILE [--key-file FILE]</c>: makes the record of a backup in the empty place that the settings name.</summary>
+internal static class RestoreCommand
+{
+    /// <summary>Runs it.</summary>
+    /// <returns>
+    /// 0 where the record is restored and every case is as it was written; 2 where it is restored, but cases are not as they were
+    /// written, which the backup then took over from its record. Whatever keeps it from restoring is thrown and leaves nothing.
+    /// </returns>
+    internal static async Task<int> RunAsync(IServiceProvider services, TextWriter output)
+    {
+        var settings = services.GetRequiredService<IConfiguration>();
+        var source = Path.GetFullPath(settings["from"] ?? throw new BackupException("Say from where: restore --from FILE"));
+        var key = settings["key-file"] is { } keyFile ? BackupKey.Read(keyFile) : null;
+        using var stop = new StopSignals();
+        await using var scope = services.CreateAsyncScope();
+        var progress = new Progress(output, services.GetRequiredService<TimeProvider>());
+
+        progress.Say($"Checking the file …");
+        using var reader = BackupReader.Open(source, key);
+        GuardKeys(reader.Manifest, services.GetRequiredService<HistoryKeys>());
+        reader.CheckRows(progress, stop.Token);
+
+        await using var target = await RestoreTarget.OpenAsync(scope.ServiceProvider.GetRequiredService<ClinicContext>(), stop.Token);
+        await LoadAsync(reader, target, progress, stop.Token);
+        var isIntact = await new RecordCheck(target.Context, services.GetRequiredService<HistoryChain>(), output).RunAsync(stop.Token);
+        await target.PublishAsync(stop.Token);
+        await output.WriteLineAsync(isIntact
+            ? "Restored. Everyone signs in anew."
+            : "Restored as the backup has it, but the cases above were not as they were written when it was made. Find out why before anyone relies on them.");
+        return isIntact ? 0 : 2;
+    }
+
+    private static async Task LoadAsync(BackupReader reader, RestoreTarget target, Progress progress, CancellationToken cancel)
+    {
+        string lastSeen;
+        await using (var db = target.Context(Guid.Empty))
+        {
+            lastSeen = SchemaSteps.LastSeen([.. db.Database.GetMigrations()], reader.Manifest.Schema);
+        }
+
+        await target.ChangeTablesAsync(after: null, upTo: lastSeen, cancel);
+        foreach (var table in reader.Manifest.Tables)
+        {
+            await target.LoadAsync(table, reader.Rows(table), progress, cancel);
+            progress.Say($"{table.Name}: {table.Rows:N0} rows");
+        }
+
+        await target.ChangeTablesAsync(after: lastSeen, upTo: null, cancel);
+        await target.CloseTablesAsync(cancel);
+    }
+
+    private static void GuardKeys(BackupManifest manifest, HistoryKeys keys)
+    {
+        if (manifest.HistoryKeys.Except(keys.Ids).FirstOrDefault() is { } missing)
+        {
+            throw new BackupException($"Histories in this backup were sealed with the key '{missing}', which is not among the history keys here. Bring back the key file first, or set History:KeyFile. Nothing was written.");
+        }
+    }
+}
