@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Runs every test project and closes with the line "N passed, N failed, N skipped".
-# Installs what is missing on a Debian-like machine (PostgreSQL), needs the .NET 10 SDK.
+# Installs what is missing on a Debian-like machine (PostgreSQL, chromium); needs the .NET 10 SDK.
 set -uo pipefail
 cd "$(dirname "$0")/.."
 
@@ -13,14 +13,22 @@ command -v dotnet >/dev/null || fail "The .NET 10 SDK is needed: dotnet is not o
 has_postgres() {
   [ -n "${STAGEDMARGINS_TEST_POSTGRES:-}" ] || docker info >/dev/null 2>&1 || compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null
 }
-if ! has_postgres; then
-  say "Installing PostgreSQL"
-  command -v apt-get >/dev/null || fail "The tests need PostgreSQL: install it, start Docker, or set STAGEDMARGINS_TEST_POSTGRES."
-  as_root=(); [ "$(id -u)" -eq 0 ] || as_root=(sudo)
+install_package() {
+  say "Installing $1"
+  command -v apt-get >/dev/null || fail "The tests need $1: install it (see DEVELOPERS.md)."
+  local as_root=() log
+  [ "$(id -u)" -eq 0 ] || as_root=(sudo)
   log=$(mktemp)
-  # The package would start a server of its own; the tests make a throw-away one.
-  { "${as_root[@]}" apt-get update -qq && "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends postgresql; } >"$log" 2>&1 \
-    || { tail -n 20 "$log" >&2; fail "PostgreSQL could not be installed."; }
+  { "${as_root[@]}" apt-get update -qq && "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$1"; } >"$log" 2>&1 \
+    || { tail -n 20 "$log" >&2; fail "$1 could not be installed."; }
+}
+
+# The package may start a server of its own; the tests make a throw-away one.
+has_postgres || install_package postgresql
+
+# A real browser for the pages.
+if ! command -v chromium >/dev/null && [ -z "${STAGEDMARGINS_TEST_CHROMIUM:-}" ]; then
+  install_package chromium
 fi
 
 results=$PWD/TestResults

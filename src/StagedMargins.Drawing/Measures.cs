@@ -87,6 +87,9 @@ internal sealed record Measures
     /// <summary>Longest scale bar.</summary>
     internal required double BarLongest { get; init; }
 
+    /// <summary>True where there is room beside the clock face, and for tables below it.</summary>
+    internal bool IsWide => LabelWidth > 0;
+
     /// <summary>Width between the margins.</summary>
     internal double Inner => Width - (2 * Margin);
 

@@ -8,6 +8,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
+using StagedMargins.Storage.AccessLog;
 using StagedMargins.Storage.People;
 
 namespace StagedMargins.Storage;
@@ -37,6 +38,15 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
 
     /// <summary>Keys that protect sign-in tokens, shared by every copy of the service.</summary>
     public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
+
+    /// <summary>Who looked at which case.</summary>
+    public DbSet<AccessEntry> AccessLog => Set<AccessEntry>();
+
+    /// <summary>Tokens of other systems.</summary>
+    public DbSet<ApiToken> ApiTokens => Set<ApiToken>();
+
+    /// <summary>One-time codes that make a clinic.</summary>
+    public DbSet<ClinicCode> ClinicCodes => Set<ClinicCode>();
 
     private Guid ScopedClinicId => scope.ClinicId;
 

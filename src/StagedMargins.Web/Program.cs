@@ -1,7 +1,10 @@
 using Serilog;
 using StagedMargins.Web.Commands;
 using StagedMargins.Web.Demo;
+using StagedMargins.Web.Features.AccessLog;
+using StagedMargins.Web.Features.Account;
 using StagedMargins.Web.Features.ApiDocs;
+using StagedMargins.Web.Features.ApiTokens;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
@@ -9,6 +12,7 @@ using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.SignIn;
@@ -25,15 +29,12 @@ try
         Args = [.. args.Skip(command is null ? 0 : 1).Where(arg => arg != "--demo")],
         ContentRootPath = AppContext.BaseDirectory,
     });
-    builder.WebHost.ConfigureKestrel(kestrel =>
-    {
-        kestrel.AddServerHeader = false;
-        kestrel.Limits.MaxRequestBodySize = Services.LargestBody;
-    });
+    builder.WebHost.ConfigureKestrel(RequestLimits.OfServer);
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
     builder.Services.AddHistoryKeys(builder.Configuration, mayMake: command is null);
-    builder.Services.AddSignIn();
+    builder.Services.AddSignIn(builder.Configuration, isDemo);
+    builder.Services.AddRequestLimits(builder.Configuration);
     builder.Services.AddApi();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
@@ -46,16 +47,24 @@ try
         return await command(app.Services, Console.Out);
     }
 
-    // Outermost, so that the log shows the status that was sent and not the exception that said it.
-    app.UseSerilogRequestLogging();
+    app.UseProxy();
+    app.UseSecurityHeaders();
+    if (!isDemo)
+    {
+        app.UseHsts();
+    }
+
+    // Outside the refusals, so that the log shows the status that was sent and not the exception that said it.
+    app.UseRequestLog();
     app.UseJsonRefusals();
     app.UseExceptionHandler();
     app.UseStatusCodePages();
     app.UseRouting();
+    app.UseRequestTimeouts();
     app.UseAuthentication();
-    app.UseClinicScope();
+    app.UseSessions();
+    app.UseForgeryGuard();
     app.UseAuthorization();
-    app.UseCookieGuard();
     app.UseAntiforgery();
 
     app.MapStaticAssets().AllowAnonymous();
@@ -65,10 +74,17 @@ try
     app.MapHealth();
     app.MapApiDescription();
     app.MapSignIn();
+    app.MapFirstAdministrator();
+    app.MapOwnAccount();
+    app.MapTwoFactor();
+    app.MapPasskeys();
+    app.MapApiTokens();
+    app.MapOidc();
     app.MapPeople();
     app.MapClinic();
+    app.MapRetention();
     app.MapEvents();
-    var cases = app.MapGroup("/api/cases");
+    var cases = app.MapGroup("/api/cases").AddEndpointFilter<RouteGroupBuilder, AccessLogFilter>();
     cases.MapCases();
     cases.MapCaseList();
     cases.MapStages();
@@ -76,12 +92,13 @@ try
     cases.MapMargins();
     cases.MapEndings();
     cases.MapHistory();
+    cases.MapOpenings();
     cases.MapPictures();
 
     await Database.MigrateAsync(app.Services);
     await HistoryKeyFile.GuardAsync(app.Services);
     await FirstStart.MakeRolesAsync(app.Services);
-    await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app));
+    await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
 
     await app.RunAsync();
     return 0;

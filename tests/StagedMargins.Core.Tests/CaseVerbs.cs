@@ -36,6 +36,10 @@ internal static class CaseVerbs
         return of;
     }
 
+    /// <summary>An entry by the histotech of when a moment of a stage came.</summary>
+    public static Stage Time(this SurgicalCase of, int stage, StageMoment moment, int minute) =>
+        of.RecordTimes(stage, new Dictionary<StageMoment, ClinicalTime> { [moment] = Some.At(minute) }, Some.Overlap, Some.Histotech, Some.At(minute + 1));
+
     public static SurgicalCase Add(this SurgicalCase of, int stage, BlockEntry block)
     {
         of.AddBlock(stage, block, Some.Overlap, Some.Surgeon, Some.At(20));

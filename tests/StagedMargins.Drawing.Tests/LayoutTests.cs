@@ -13,11 +13,7 @@ public class LayoutTests
     [MemberData(nameof(Maps))]
     public void No_text_lies_over_another(string trial, MapDetail detail)
     {
-        var texts = MapScene.Of(Trials.Of(trial), detail).Texts().ToList();
-
-        var over = texts.SelectMany((one, i) => texts.Skip(i + 1).Where(other => one.Box.Overlaps(other.Box)).Select(other => $"'{one.Text}' and '{other.Text}'"));
-
-        over.ShouldBeEmpty();
+        Over(MapScene.Of(Trials.Of(trial), detail)).ShouldBeEmpty();
     }
 
     [Theory]
@@ -44,16 +40,7 @@ public class LayoutTests
     [MemberData(nameof(Maps))]
     public void No_leader_runs_through_a_numeral_or_the_words_of_a_label(string trial, MapDetail detail)
     {
-        var scene = MapScene.Of(Trials.Of(trial), detail);
-        var words = scene.Of(SceneRole.Numeral).Concat(scene.Of(SceneRole.SideLabel)).SelectMany(group => group.Texts).ToList();
-
-        var through = scene.Of(SceneRole.SideLabel)
-            .SelectMany(label => Along(label.Paths.First().Contours[0].Points))
-            .SelectMany(at => words.Where(text => text.Box.Contains(new SceneBox(at.X, at.Y, at.X, at.Y))))
-            .Select(text => text.Text)
-            .Distinct();
-
-        through.ShouldBeEmpty();
+        ThroughWords(MapScene.Of(Trials.Of(trial), detail)).ShouldBeEmpty();
     }
 
     [Theory]
@@ -71,6 +58,22 @@ public class LayoutTests
 
         scene.Groups.Any(group => group.Place == MarkPlace.Centre).ShouldBe(key.Contains("centre of the floor"));
     }
+
+    [Fact]
+    public void No_case_makes_texts_lie_over_one_another_or_leave_the_picture() => RandomCase.Any.Sample(
+        to =>
+        {
+            foreach (var (cumulative, detail) in new[] { (false, MapDetail.Full), (true, MapDetail.Full), (true, MapDetail.Compact) })
+            {
+                var scene = MapScene.Of(to.Map(cumulative), detail);
+                Over(scene).ShouldBeEmpty();
+                ThroughWords(scene).ShouldBeEmpty();
+                var page = new SceneBox(0, 0, scene.Width, scene.Height);
+                scene.Texts().ShouldAllBe(text => page.Contains(text.Box));
+                scene.Groups.Where(group => group.Points().Any()).ShouldAllBe(group => page.Contains(SceneBox.Around(group.Points())));
+            }
+        },
+        iter: 40);
 
     [Fact]
     public void Overlapping_boxes_are_seen_to_overlap()
@@ -103,6 +106,22 @@ public class LayoutTests
         paragraph.Lines.Count.ShouldBe(3);
         paragraph.Lines[^1].ShouldEndWith("…");
         style.WidthOf(paragraph.Lines[^1]).ShouldBeLessThanOrEqualTo(200);
+    }
+
+    private static IEnumerable<string> Over(MapScene scene)
+    {
+        var texts = scene.Texts().ToList();
+        return texts.SelectMany((one, i) => texts.Skip(i + 1).Where(other => one.Box.Overlaps(other.Box)).Select(other => $"'{one.Text}' and '{other.Text}'"));
+    }
+
+    private static IEnumerable<string> ThroughWords(MapScene scene)
+    {
+        var words = scene.Of(SceneRole.Numeral).Concat(scene.Of(SceneRole.SideLabel)).SelectMany(group => group.Texts).ToList();
+        return scene.Of(SceneRole.SideLabel)
+            .SelectMany(label => Along(label.Paths.First().Contours[0].Points))
+            .SelectMany(at => words.Where(text => text.Box.Contains(new SceneBox(at.X, at.Y, at.X, at.Y))))
+            .Select(text => text.Text)
+            .Distinct();
     }
 
     private static IEnumerable<ScenePoint> Along(IReadOnlyList<ScenePoint> line) =>

@@ -3,6 +3,7 @@ using SkiaSharp;
 using StagedMargins.Core;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Painting;
 using StagedMargins.Drawing.Primitives;
 using StagedMargins.Drawing.Tests.Testing;
 
@@ -124,6 +125,22 @@ public class PictureTests
     [Fact]
     public void The_typeface_has_the_letters_that_the_maps_use() =>
         MapTypeface.CanWrite("0123456789:–−×²…?!() ABCXYZabcxyz,.;'éüñßøł").ShouldBeTrue();
+
+    [Fact]
+    public void The_same_painter_paints_a_page_of_a_document()
+    {
+        var scene = MapScene.Of(Trials.OnePositive().Map());
+        using var stream = new MemoryStream();
+        using (var document = SKDocument.CreatePdf(stream))
+        {
+            ScenePainter.Paint(document.BeginPage((float)scene.Width, (float)scene.Height), scene);
+            document.EndPage();
+        }
+
+        var pdf = System.Text.Encoding.Latin1.GetString(stream.ToArray());
+        pdf.ShouldStartWith("%PDF-");
+        pdf.ShouldContain("/FontFile2");
+    }
 
     private static bool IsRed(SKColor pixel) => pixel.Red > 150 && pixel.Green < 90 && pixel.Blue < 90;
 

@@ -19,6 +19,8 @@ public sealed class Defect
     private const double ChordErrorMm = 0.0005;
     private const int QuadrantSegments = 64;
     private const double SnapMm = 1e-6;
+    private const double JaggedFrom = 1.25;
+    private const int CornersInStretch = 16;
 
     private Defect(Geometry shape, AnatomicalPlane? plane)
     {
@@ -62,8 +64,7 @@ public sealed class Defect
     public static Geometry Widened(Geometry present, ClockArc arc, double widthMm)
     {
         // Thinned out here and nowhere else: the wound beside a rim keeps its corners, so that no layer makes it smaller.
-        var offset = BufferOp.Buffer(present, widthMm, new BufferParameters(QuadrantSegments));
-        var widened = TopologyPreservingSimplifier.Simplify(offset, ChordErrorMm);
+        var widened = TopologyPreservingSimplifier.Simplify(Offset(present, widthMm), ChordErrorMm);
         if (arc.IsWhole)
         {
             return widened;
@@ -75,6 +76,28 @@ public sealed class Defect
 
         // Where a side of the wedge runs along an edge, the intersection has lines too; they hold no tissue, and no union takes them.
         return inside.Factory.BuildGeometry(PolygonExtracter.GetPolygons(inside));
+    }
+
+    // The offset of a jagged edge crosses itself at every tooth, so its cost grows with the square of the teeth within its reach.
+    // An edge much longer than a string around it is therefore widened a few corners at a time, which gives the same shape.
+    private static Geometry Offset(Geometry present, double widthMm)
+    {
+        var rounded = new BufferParameters(QuadrantSegments);
+        if (present.Length < JaggedFrom * present.ConvexHull().Length)
+        {
+            return BufferOp.Buffer(present, widthMm, rounded);
+        }
+
+        var edges = LinearComponentExtracter.GetLines(present).SelectMany(ring => Stretches(ring.Coordinates));
+        return OverlayNGRobust.Union([present, .. edges.Select(edge => BufferOp.Buffer(present.Factory.CreateLineString(edge), widthMm, rounded))]);
+    }
+
+    private static IEnumerable<Coordinate[]> Stretches(Coordinate[] ring)
+    {
+        for (var i = 0; i < ring.Length - 1; i += CornersInStretch)
+        {
+            yield return ring[i..Math.Min(i + CornersInStretch + 1, ring.Length)];
+        }
     }
 
     private static Geometry ShapeAfter(Geometry? present, Stage stage)
@@ -89,7 +112,9 @@ public sealed class Defect
         foreach (var rim in stage.Pieces.Where(piece => piece.Width is not null))
         {
             var strip = Widened(present, rim.Arc!.Value, rim.Width!.Millimetres);
-            grown = Overlaid(grown, strip, SpatialFunction.Union);
+
+            // Sides that two rims share are cut into ever more collinear pieces; their corners are joined up again.
+            grown = TopologyPreservingSimplifier.Simplify(Overlaid(grown, strip, SpatialFunction.Union), SnapMm / 10);
         }
 
         return grown;

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing.Content;
+using StagedMargins.Drawing.Primitives;
 
 namespace StagedMargins.Drawing.Face;
 
@@ -37,28 +38,24 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
         ? frame.EdgeAt(degrees) * FaceZones.FloorOuter
         : frame.EdgeAt(InsideArc(block, degrees));
 
-    /// <summary>
-    /// Where a block's label may stand, best first: on its tissue, clear of the marks of edge and floor; where the tissue is too
-    /// narrow for that, outside the wound.
-    /// </summary>
+    /// <summary>Where a block's label may stand outside the wound, beyond the target, best first; nowhere for a block without an edge.</summary>
     /// <param name="block">The block.</param>
     /// <param name="degrees">Clockwise from 12 o'clock.</param>
     /// <param name="size">Radius of the label's plate.</param>
     /// <returns>Distances from the middle, scene units.</returns>
-    internal IEnumerable<double> LabelRadii(Block block, double degrees, double size) =>
-        OnTissue(block, degrees, size).Concat(Outside(block, degrees, size));
-
-    /// <summary>The places of <see cref="LabelRadii"/> outside the wound; none for a block that has no edge.</summary>
-    /// <inheritdoc cref="LabelRadii"/>
     internal IEnumerable<double> Outside(Block block, double degrees, double size)
     {
         var beyond = frame.Measures.TargetOffset + frame.Measures.TargetBand + 4 + size;
         return block.Arc is null || IsOfFloor(block)
             ? []
-            : Rows(frame.EdgeAt(degrees) + beyond, size / 2).Where(radius => IsClear(degrees, radius, beyond));
+            : Rows(frame.EdgeAt(degrees) + beyond, size / 2)
+                .TakeWhile(radius => radius + size < frame.Measures.RingInner)
+                .Where(radius => IsClear(degrees, radius, beyond));
     }
 
-    private IEnumerable<double> OnTissue(Block block, double degrees, double size)
+    /// <summary>Where a block's label may stand on its tissue, clear of the marks of edge and floor, best first.</summary>
+    /// <inheritdoc cref="Outside"/>
+    internal IEnumerable<double> OnTissue(Block block, double degrees, double size)
     {
         if (block.Arc is null)
         {
@@ -72,7 +69,7 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
         }
 
         var depth = (Stage.Number == 1 ? frame.Band * 1.7 : frame.Band) + 2;
-        var innermost = Stage.Number == 1 ? edge * FaceZones.FloorOuter : Before(degrees) + size;
+        var innermost = Stage.Number == 1 ? FloorReach(edge, size) : Before(degrees) + size;
         return Rows(edge - depth - size, -size)
             .TakeWhile(radius => radius >= innermost)
             .Where(radius => IsClear(degrees, radius, depth + size));
@@ -80,6 +77,17 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
 
     private bool IsClear(double degrees, double radius, double distance) =>
         frame.DistanceToEdge(frame.At(degrees, radius)) >= distance - 0.5;
+
+    private double FloorReach(double edge, double size)
+    {
+        var onFloor = content.Marks.Where(mark => mark.Place == MarkPlace.Floor).ToList();
+        return (onFloor.Count == 0, onFloor.Exists(mark => mark.Kind == MarkKind.Target)) switch
+        {
+            (true, _) => edge * FaceZones.FloorInner,
+            (_, true) => (edge * FaceZones.FloorTargetOuter) + size,
+            _ => (edge * FaceZones.FloorOuter) + size,
+        };
+    }
 
     private static IEnumerable<double> Rows(double first, double step) => Enumerable.Range(0, MostRows).Select(row => first + (row * step));
 

@@ -27,7 +27,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
     /// </summary>
     internal IReadOnlyList<SceneGroup> Labels()
     {
-        var isCrowded = !stage.Blocks.All(block => SpaceFor(block, place.LabelRadii) >= PlateRadii[0] * 2.3);
+        var isCrowded = !stage.Blocks.All(block => SpaceFor(block, place.OnTissue) >= PlateRadii[0] * 2.3);
         var radius = isCrowded
             ? PlateRadii.FirstOrDefault(size => stage.Blocks.All(block => SpaceFor(block, place.Outside) >= size * 2.2), PlateRadii[^1])
             : PlateRadii[0];
@@ -42,7 +42,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
 
     // Length of the block where its label would stand first.
     private double SpaceFor(Block block, Func<Block, double, double, IEnumerable<double>> radii) => block.Arc is { } arc
-        ? radii(block, FaceFrame.Degrees(arc, 0.5), PlateRadii[^1]).FirstOrDefault(frame.Inradius) * arc.Minutes * Math.PI / 360
+        ? radii(block, FaceFrame.Degrees(arc, 0.5), PlateRadii[^1]).FirstOrDefault(frame.EdgeAt(FaceFrame.Degrees(arc, 0.5))) * arc.Minutes * Math.PI / 360
         : double.MaxValue;
 
     private SceneGroup? Label(Block block, double radius, bool isCrowded)
@@ -67,18 +67,20 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
         }
 
         // From the middle of the block toward both ends.
-        return from i in Enumerable.Range(0, AnglesTried)
-               let share = 0.5 + ((i % 2 == 0 ? 1 : -1) * ((i + 1) / 2) / (AnglesTried + 2.0))
-               let degrees = FaceFrame.Degrees(arc, share)
-               from radius in isCrowded ? place.Outside(block, degrees, size).Concat(place.LabelRadii(block, degrees, size)) : place.LabelRadii(block, degrees, size)
-               select (degrees, radius);
+        var angles = Enumerable.Range(0, AnglesTried)
+            .Select(i => 0.5 + ((i % 2 == 0 ? 1 : -1) * ((i + 1) / 2) / (AnglesTried + 2.0)))
+            .Select(share => FaceFrame.Degrees(arc, share))
+            .ToList();
+        var onTissue = angles.SelectMany(degrees => place.OnTissue(block, degrees, size).Select(radius => (degrees, radius)));
+        var outside = angles.SelectMany(degrees => place.Outside(block, degrees, size).Select(radius => (degrees, radius)));
+        return isCrowded ? outside.Concat(onTissue) : onTissue.Concat(outside);
     }
 
     // The centre alone lies under no hour: its label stands beside it, best where no other block does.
     private IEnumerable<(double Degrees, double Radius)> Around(Block block, double size) => Enumerable.Range(0, AnglesTried)
         .Select(i => new ClockPosition((i * ClockPosition.MinutesInCircle / AnglesTried) + 15))
         .OrderBy(position => stage.Blocks.Any(other => other.Arc is { } arc && arc.Contains(position)))
-        .Select(position => (FaceFrame.Degrees(position), place.LabelRadii(block, FaceFrame.Degrees(position), size).First()));
+        .Select(position => (FaceFrame.Degrees(position), place.OnTissue(block, FaceFrame.Degrees(position), size).First()));
 
     private (SceneBox Box, IReadOnlyList<SceneItem> Items) Plate(Block block, ScenePoint at, double radius)
     {

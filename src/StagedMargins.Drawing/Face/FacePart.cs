@@ -20,19 +20,16 @@ internal static class FacePart
         var (zones, room) = (new FaceZones(frame), new Room());
         var layers = new LayersPart(content, frame, zones);
         var place = new BlockPlace(content, frame, zones);
-        var showsBlocks = content.ShowsBlocks && frame.Measures.LabelWidth > 0;
+        var showsBlocks = content.ShowsBlocks && frame.Measures.IsWide;
         var blocks = new BlocksPart(stage, frame, place, room);
         var inks = new InksPart(stage, frame, place, room);
 
-        // What is worded first keeps its place: labels of blocks, then signs, then the leaders, then the names of inks.
+        // What is worded first keeps its place: numerals, labels of blocks, signs, leaders, names of inks.
+        room.TakeTexts(groups);
         var labels = showsBlocks ? blocks.Labels() : [];
         var marks = new MarksPart(content, frame, zones, room).Draw().ToList();
         var sides = new SideLabels(frame, room).Draw(new LabelsPart(content, zones, layers).All());
-
-        foreach (var contour in marks.Where(mark => mark.Role == SceneRole.Target).SelectMany(mark => mark.Paths).SelectMany(path => path.Contours))
-        {
-            room.Take(contour);
-        }
+        room.TakeLines(marks.Where(mark => mark.Role == SceneRole.Target));
 
         groups.AddRange(layers.Layers());
         groups.AddRange(showsBlocks ? blocks.CutLines() : []);

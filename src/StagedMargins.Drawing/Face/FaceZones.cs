@@ -22,8 +22,10 @@ internal sealed class FaceZones(FaceFrame frame)
     /// <summary>Where the floor's ring begins.</summary>
     internal const double FloorInner = 0.40;
 
+    /// <summary>Where the floor's target ends.</summary>
+    internal const double FloorTargetOuter = 0.635;
+
     private const double FloorTargetInner = 0.585;
-    private const double FloorTargetOuter = 0.635;
     private const double FloorCautionInner = 0.32;
     private const double FloorCautionOuter = 0.38;
 

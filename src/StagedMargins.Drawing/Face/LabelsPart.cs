@@ -22,17 +22,20 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
         ];
     }
 
-    private SideLabel Of(Mark mark, double degrees) =>
-        new(mark.Name, Lines(mark), ColourOf(mark.Kind), degrees, zones.Within(mark, degrees), RankOf(mark.Kind));
+    private SideLabel Of(Mark mark, double degrees)
+    {
+        var (first, more) = Words(mark);
+        return new(mark.Name, first, more, ColourOf(mark.Kind), degrees, zones.Within(mark, degrees), RankOf(mark.Kind));
+    }
 
     private SideLabel Of(Stage stage, double degrees) =>
-        new($"Stage {stage.Number}", [$"Stage {stage.Number}", KindsOf(stage)], Palette.Muted, degrees, layers.PlaceOf(stage, degrees), StageRank);
+        new($"Stage {stage.Number}", $"Stage {stage.Number}", KindsOf(stage), Palette.Muted, degrees, layers.PlaceOf(stage, degrees), StageRank);
 
     private List<double> Cuts() => content.ShowsBlocks
         ? [.. content.Stage!.Blocks.Select(block => block.Arc).OfType<ClockArc>().SelectMany(arc => new[] { arc.From, arc.To }).Distinct().Select(FaceFrame.Degrees)]
         : [];
 
-    private IReadOnlyList<string> Lines(Mark mark)
+    private (string First, string More) Words(Mark mark)
     {
         var sign = mark.Kind switch
         {
@@ -45,7 +48,7 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
             ? $"{Wording.Millimetres(zones.EdgeLengthMm(mark.Arc!.Value))} along the edge"
             : where;
         var first = mark.Place == MarkPlace.Centre ? "Centre" : mark.Arc!.Value.IsWhole ? "Whole circle" : mark.Where;
-        return [sign + first, $"{mark.Found}, {length}{(mark.Earlier ? ", from an earlier stage" : "")}"];
+        return (sign + first, $"{mark.Found}, {length}{(mark.Earlier ? ", from an earlier stage" : "")}");
     }
 
     private static string KindsOf(Stage stage) => string.Join(", ", stage.Pieces.Select(piece => piece.Kind).Distinct().Order().Select(Wording.Of));

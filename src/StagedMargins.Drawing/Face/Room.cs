@@ -21,7 +21,19 @@ internal sealed class Room
     }
 
     /// <summary>True where nothing stands in a place.</summary>
-    internal bool IsFree(SceneBox box) => !taken.Exists(box.Overlaps);
+    private bool IsFree(SceneBox box) => !taken.Exists(box.Overlaps);
+
+    /// <summary>Takes the places of the texts of groups.</summary>
+    internal void TakeTexts(IEnumerable<SceneGroup> groups) => taken.AddRange(groups.SelectMany(group => group.Texts).Select(text => text.Box));
+
+    /// <summary>Takes the places along every line of groups.</summary>
+    internal void TakeLines(IEnumerable<SceneGroup> groups)
+    {
+        foreach (var contour in groups.SelectMany(group => group.Paths).SelectMany(path => path.Contours))
+        {
+            Take(contour);
+        }
+    }
 
     /// <summary>Takes the places along a contour.</summary>
     internal void Take(Contour contour)
@@ -33,7 +45,7 @@ internal sealed class Room
     }
 
     /// <summary>Takes the places that a line crosses.</summary>
-    internal void TakeLine(ScenePoint from, ScenePoint to)
+    private void TakeLine(ScenePoint from, ScenePoint to)
     {
         const double Step = 6;
         var steps = (int)Math.Ceiling(Math.Sqrt(Math.Pow(to.X - from.X, 2) + Math.Pow(to.Y - from.Y, 2)) / Step);

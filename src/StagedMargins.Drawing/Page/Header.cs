@@ -12,7 +12,7 @@ internal static class Header
     internal static void Draw(Sheet sheet, MapContent content)
     {
         var m = sheet.Measures;
-        var isWide = m.LabelWidth > 0;
+        var isWide = m.IsWide;
         var state = StatePlate(sheet, content.Margins.State, isWide ? null : sheet.Left);
         var width = isWide ? m.Inner - Box(state).Width - (2 * m.Gap) : m.Inner;
         var top = sheet.Top;

@@ -41,7 +41,7 @@ internal static class Key
         var (first, rest) = (TextStyle.Bold(m.Body, Palette.Text), TextStyle.Regular(m.Body, Palette.Text));
         var x = sheet.Left + width + (m.Body * 0.7);
         var title = Paragraph.Of(meaning, first, sheet.Right - x);
-        var isWide = m.LabelWidth > 0;
+        var isWide = m.IsWide;
         var (placesX, placesTop) = isWide ? (x + (m.Body * 13), sheet.Top) : (x, sheet.Top + title.Height + (m.Body * 0.2));
         var text = Paragraph.Of(places, rest, sheet.Right - placesX);
         sheet.Add(new SceneGroup(SceneRole.Key, $"{meaning}: {places}",

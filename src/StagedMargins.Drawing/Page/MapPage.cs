@@ -45,7 +45,7 @@ internal static class MapPage
         var m = sheet.Measures;
         var frame = FaceFrame.Of(content, m, new ScenePoint(m.Width / 2, sheet.Top + m.RingOuter));
         sheet.Add(FacePart.Draw(content, frame));
-        sheet.Down((2 * m.RingOuter) + (m.Gap * 1.4));
+        sheet.Down((2 * m.RingOuter) + (m.Gap * 2.2));
         return frame;
     }
 
@@ -59,7 +59,7 @@ internal static class MapPage
             var size = string.Create(CultureInfo.InvariantCulture, $"Defect {wound.Size.LengthMm:0.0} × {wound.Size.WidthMm:0.0} mm, {wound.Size.AreaMm2:0} mm²");
             var plane = wound.Plane is { } deepest? $", to {Wording.Of(deepest)}" : "";
             var style = TextStyle.Regular(m.Body, Palette.Text);
-            var isWide = m.LabelWidth > 0;
+            var isWide = m.IsWide;
             sheet.Down(isWide ? 0 : m.Body + (m.Gap * 0.8));
             var anchor = new ScenePoint(isWide ? sheet.Right : sheet.Left, sheet.Top + (m.Body / 2) + style.ToBaseline);
             sheet.Add(new SceneGroup(SceneRole.DefectSize, size + plane, [style.Write(size + plane, anchor, isWide ? TextAlign.End : TextAlign.Start)]));
@@ -72,7 +72,7 @@ internal static class MapPage
 
     private static void Rows(Sheet sheet, MapContent content)
     {
-        if (sheet.Measures.LabelWidth == 0)
+        if (!sheet.Measures.IsWide)
         {
             return;
         }

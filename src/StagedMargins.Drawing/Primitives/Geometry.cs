@@ -65,7 +65,8 @@ public sealed record Contour(IReadOnlyList<ScenePoint> Points, bool Closed)
     public static Contour Capsule(SceneBox box)
     {
         var radius = Math.Min(box.Width, box.Height) / 2;
-        var (middle, aside) = (new ScenePoint((box.Left + box.Right) / 2, (box.Top + box.Bottom) / 2), new ScenePoint((box.Width / 2) - radius, (box.Height / 2) - radius));
+        var middle = new ScenePoint((box.Left + box.Right) / 2, (box.Top + box.Bottom) / 2);
+        var aside = new ScenePoint((box.Width / 2) - radius, (box.Height / 2) - radius);
         return new(
             [.. Circle(middle, radius).Points.Select(p => new ScenePoint(
                 p.X + (p.X >= middle.X ? aside.X : -aside.X),

@@ -41,9 +41,6 @@ public enum SceneRole
     /// <summary>The tissue that one stage took.</summary>
     Layer,
 
-    /// <summary>The number of a stage beside its tissue.</summary>
-    LayerLabel,
-
     /// <summary>The outline of the defect, to scale.</summary>
     Outline,
 
@@ -71,7 +68,7 @@ public enum SceneRole
     /// <summary>What the next layer should take.</summary>
     Target,
 
-    /// <summary>A place in numbers beside the clock face, with its leader line.</summary>
+    /// <summary>A mark in numbers, or a stage, named beside the clock face, with its leader line.</summary>
     SideLabel,
 
     /// <summary>The scale bar.</summary>

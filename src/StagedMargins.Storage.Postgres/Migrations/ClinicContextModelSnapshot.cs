@@ -165,6 +165,26 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("AspNetUserLogins", (string)null);
                 });
 
+            modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserPasskey<System.Guid>", b =>
+                {
+                    b.Property<byte[]>("CredentialId")
+                        .HasMaxLength(1023)
+                        .HasColumnType("bytea")
+                        .HasColumnName("credential_id");
+
+                    b.Property<Guid>("UserId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("user_id");
+
+                    b.HasKey("CredentialId")
+                        .HasName("pk_passkeys");
+
+                    b.HasIndex("UserId")
+                        .HasDatabaseName("ix_passkeys_user_id");
+
+                    b.ToTable("passkeys", (string)null);
+                });
+
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
@@ -787,6 +807,49 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("cases", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<Guid>("ById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("by_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("what");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.AccessLog.AccessEntry.At#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Id")
+                        .HasName("pk_access_log");
+
+                    b.ToTable("access_log", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.Answers.KeptAnswer", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -888,6 +951,29 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("character varying(64)")
                         .HasColumnName("time_zone");
 
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "Retention", "StagedMargins.Storage.Clinics.Clinic.Retention#Retention", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<int>("BlockYears")
+                                .ValueGeneratedOnAdd()
+                                .HasColumnType("integer")
+                                .HasDefaultValue(2)
+                                .HasColumnName("retention_block_years");
+
+                            b1.Property<int>("RecordYears")
+                                .ValueGeneratedOnAdd()
+                                .HasColumnType("integer")
+                                .HasDefaultValue(10)
+                                .HasColumnName("retention_record_years");
+
+                            b1.Property<int>("SlideYears")
+                                .ValueGeneratedOnAdd()
+                                .HasColumnType("integer")
+                                .HasDefaultValue(10)
+                                .HasColumnName("retention_slide_years");
+                        });
+
                     b.HasKey("Id")
                         .HasName("pk_clinics");
 
@@ -965,6 +1051,80 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("history", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<DateTime?>("ExpiresUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("expires_utc");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<DateTime?>("LastUsedUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("last_used_utc");
+
+                    b.Property<Guid>("MadeById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("made_by_id");
+
+                    b.Property<DateTime>("MadeUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_utc");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("name");
+
+                    b.Property<DateTime?>("RevokedUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("revoked_utc");
+
+                    b.Property<string>("RoleWords")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("role_words");
+
+                    b.HasKey("ClinicId", "Id")
+                        .HasName("pk_api_tokens");
+
+                    b.HasIndex("Hash")
+                        .HasDatabaseName("ix_api_tokens_hash");
+
+                    b.ToTable("api_tokens", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.People.ClinicCode", b =>
+                {
+                    b.Property<string>("Hash")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<DateTime>("MadeUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_utc");
+
+                    b.HasKey("Hash")
+                        .HasName("pk_clinic_codes");
+
+                    b.ToTable("clinic_codes", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.People.Person", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1000,6 +1160,14 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("email_confirmed");
 
+                    b.Property<bool>("IsDisabled")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_disabled");
+
+                    b.Property<long>("LastTimeStep")
+                        .HasColumnType("bigint")
+                        .HasColumnName("last_time_step");
+
                     b.Property<bool>("LockoutEnabled")
                         .HasColumnType("boolean")
                         .HasColumnName("lockout_enabled");
@@ -1017,6 +1185,15 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasMaxLength(256)
                         .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_user_name");
+
+                    b.Property<string>("PasswordCodeHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("password_code_hash");
+
+                    b.Property<DateTime?>("PasswordCodeUntilUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("password_code_until_utc");
 
                     b.Property<string>("PasswordHash")
                         .HasColumnType("text")
@@ -1087,6 +1264,59 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_asp_net_user_logins_asp_net_users_user_id");
+                });
+
+            modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserPasskey<System.Guid>", b =>
+                {
+                    b.HasOne("StagedMargins.Storage.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("UserId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_passkeys_asp_net_users_user_id");
+
+                    b.OwnsOne("Microsoft.AspNetCore.Identity.IdentityPasskeyData", "Data", b1 =>
+                        {
+                            b1.Property<byte[]>("IdentityUserPasskeyCredentialId");
+
+                            b1.Property<byte[]>("AttestationObject")
+                                .IsRequired();
+
+                            b1.Property<byte[]>("ClientDataJson")
+                                .IsRequired();
+
+                            b1.Property<DateTimeOffset>("CreatedAt");
+
+                            b1.Property<bool>("IsBackedUp");
+
+                            b1.Property<bool>("IsBackupEligible");
+
+                            b1.Property<bool>("IsUserVerified");
+
+                            b1.Property<string>("Name");
+
+                            b1.Property<byte[]>("PublicKey")
+                                .IsRequired();
+
+                            b1.Property<long>("SignCount");
+
+                            b1.PrimitiveCollection<string>("Transports");
+
+                            b1.HasKey("IdentityUserPasskeyCredentialId");
+
+                            b1.ToTable("passkeys");
+
+                            b1
+                                .ToJson("data")
+                                .HasColumnType("jsonb");
+
+                            b1.WithOwner()
+                                .HasForeignKey("IdentityUserPasskeyCredentialId")
+                                .HasConstraintName("fk_passkeys_passkeys_credential_id");
+                        });
+
+                    b.Navigation("Data")
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
@@ -1194,6 +1424,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_stage_times_stages_clinic_id_case_id_stage_number");
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>
+                {
+                    b.HasOne("StagedMargins.Storage.Clinics.Clinic", null)
+                        .WithMany()
+                        .HasForeignKey("ClinicId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_api_tokens_clinics_clinic_id");
                 });
 
             modelBuilder.Entity("StagedMargins.Storage.People.Person", b =>

@@ -18,6 +18,9 @@ public sealed class Clinic
     /// <summary>How far the next layer reaches past the tumour on each side, clock minutes.</summary>
     public int OverlapMinutes { get; set; } = Overlap.UsualMinutes;
 
+    /// <summary>How long it keeps what.</summary>
+    public Retention Retention { get; set; } = new();
+
     /// <summary>The overlap as the rules take it.</summary>
     public Overlap Overlap => new(OverlapMinutes);
 

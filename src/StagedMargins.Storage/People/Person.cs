@@ -10,6 +10,18 @@ public sealed class Person : IdentityUser<Guid>
 
     /// <summary>The name shown to colleagues.</summary>
     public string DisplayName { get; set; } = "";
+
+    /// <summary>True where the administrator has closed the account: nobody signs in with it, and what they did stays theirs.</summary>
+    public bool IsDisabled { get; set; }
+
+    /// <summary>The hash of the one-time code with which the person sets a password; null where none is out. See <see cref="OneTimeCode"/>.</summary>
+    public string? PasswordCodeHash { get; set; }
+
+    /// <summary>Until when the code holds.</summary>
+    public DateTime? PasswordCodeUntilUtc { get; set; }
+
+    /// <summary>The last half-minute whose time code was taken, so that none is taken twice (RFC 6238 section 5.2).</summary>
+    public long LastTimeStep { get; set; }
 }
 
 /// <summary>What people may do. The words are those of the sign-in token.</summary>

@@ -5,6 +5,7 @@ internal static class CommandLine
 {
     private static readonly Dictionary<string, Func<IServiceProvider, TextWriter, Task<int>>> Commands = new()
     {
+        ["add-clinic"] = AddClinicCommand.RunAsync,
         ["backup"] = BackupCommand.RunAsync,
         ["restore"] = RestoreCommand.RunAsync,
         ["verify"] = VerifyCommand.RunAsync,

@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
-using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.People;
 
 namespace StagedMargins.Web.Hosting;
@@ -10,32 +9,31 @@ namespace StagedMargins.Web.Hosting;
 public static class FirstStart
 {
     /// <summary>
-    /// Makes, where nobody is known yet, a clinic with the administrator that the settings
-    /// <c>FirstAdministrator:Email</c> and <c>FirstAdministrator:Password</c> name.
+    /// Prints, where nobody is known yet, a new one-time code for the first administrator; earlier ones no longer work. It is
+    /// said on the console and kept out of the log.
     /// </summary>
-    /// <exception cref="StartFailureException">The settings name an administrator who can't be made.</exception>
-    public static async Task PrepareAsync(WebApplication app)
+    public static async Task PrepareAsync(IServiceProvider services, TextWriter output)
     {
-        await using var scope = app.Services.CreateAsyncScope();
+        await using var scope = services.CreateAsyncScope();
         var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
         if (await db.Users.AnyAsync())
         {
             return;
         }
 
-        var (email, password) = (app.Configuration["FirstAdministrator:Email"], app.Configuration["FirstAdministrator:Password"]);
-        if (string.IsNullOrEmpty(email) || string.IsNullOrEmpty(password))
-        {
-            app.Logger.LogWarning("Nobody can sign in yet. Start once with FirstAdministrator__Email and FirstAdministrator__Password set, or look around with --demo.");
-            return;
-        }
+        await db.ClinicCodes.ExecuteDeleteAsync();
+        var code = await NewCodeAsync(scope.ServiceProvider);
+        await output.WriteLineAsync($"Nobody can sign in yet. One-time code for the first administrator: {code}   (POST /api/auth/first-administrator; to look around instead, start with --demo)");
+    }
 
-        await using var transaction = await db.Database.BeginTransactionAsync();
-        var clinic = new Clinic { Id = Guid.CreateVersion7(), Name = app.Configuration["FirstAdministrator:Clinic"] ?? "Clinic" };
-        db.Add(clinic);
+    /// <summary>Makes a one-time code with which a clinic and its administrator are made.</summary>
+    public static async Task<string> NewCodeAsync(IServiceProvider services)
+    {
+        var db = services.GetRequiredService<ClinicContext>();
+        var code = OneTimeCode.New();
+        db.Add(new ClinicCode { Hash = OneTimeCode.HashOf(code), MadeUtc = services.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime });
         await db.SaveChangesAsync();
-        await AddPersonAsync(scope.ServiceProvider, clinic.Id, email, "Administrator", [Roles.Administrator], password);
-        await transaction.CommitAsync();
+        return code;
     }
 
     /// <summary>Makes the roles where they are missing.</summary>
@@ -50,22 +48,5 @@ public static class FirstStart
                 await roles.CreateAsync(new IdentityRole<Guid>(role) { Id = Guid.CreateVersion7() });
             }
         }
-    }
-
-    /// <summary>Adds a person.</summary>
-    /// <exception cref="StartFailureException">The address or the password won't do.</exception>
-    public static async Task<Person> AddPersonAsync(IServiceProvider services, Guid clinicId, string email, string name, IEnumerable<string> roles, string password)
-    {
-        var people = services.GetRequiredService<UserManager<Person>>();
-        var person = new Person { Id = Guid.CreateVersion7(), ClinicId = clinicId, UserName = email, Email = email, DisplayName = name };
-        var result = await people.CreateAsync(person, password);
-        if (result.Succeeded)
-        {
-            result = await people.AddToRolesAsync(person, roles);
-        }
-
-        return result.Succeeded
-            ? person
-            : throw new StartFailureException($"An account can't be made: {string.Join(" ", result.Errors.Select(error => error.Description))}");
     }
 }

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Authorization;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Hosting;
 
@@ -18,11 +19,23 @@ public static class Policies
     /// <summary>Keep people and settings.</summary>
     public const string Administrator = nameof(Administrator);
 
+    /// <summary>See who looked at a case.</summary>
+    public const string SeeOpenings = nameof(SeeOpenings);
+
+    /// <summary>See what is past the time that it is kept.</summary>
+    public const string SeeRetention = nameof(SeeRetention);
+
+    /// <summary>Someone in person, about their own account.</summary>
+    public const string Person = nameof(Person);
+
     /// <summary>Sets them.</summary>
     public static void Add(AuthorizationBuilder authorization) => authorization
         .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build())
         .AddPolicy(RecordCase, policy => policy.RequireRole(Roles.Histotech, Roles.Surgeon))
         .AddPolicy(SeeCase, policy => policy.RequireRole(Roles.Histotech, Roles.Surgeon))
         .AddPolicy(Surgeon, policy => policy.RequireRole(Roles.Surgeon))
-        .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator));
+        .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator))
+        .AddPolicy(SeeOpenings, policy => policy.RequireRole(Roles.Surgeon, Roles.Administrator))
+        .AddPolicy(SeeRetention, policy => policy.RequireRole(Roles.Manager, Roles.Administrator))
+        .AddPolicy(Person, policy => policy.RequireAssertion(who => CurrentPerson.From(who.User) is { IsApiToken: false }));
 }

@@ -1,8 +1,11 @@
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http.Json;
 using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Features.AccessLog;
+using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -12,20 +15,11 @@ namespace StagedMargins.Web.Hosting;
 /// <summary>What the host is made of.</summary>
 public static class Services
 {
-    /// <summary>The largest request body, bytes.</summary>
-    public const long LargestBody = 1024 * 1024;
-
-    private const string TokenOrCookie = nameof(TokenOrCookie);
-
-    /// <summary>True for a request that is let in by the cookie of the pages, not by a token.</summary>
-    public static bool IsByCookie(HttpContext context) => context.Request.Headers.Authorization.Count == 0;
-
     /// <summary>The pages.</summary>
     public static void AddScreens(this IServiceCollection services)
     {
         services.AddRazorComponents();
         services.AddCascadingAuthenticationState();
-        services.AddAntiforgery(options => options.Cookie.Name = "stagedmargins.form");
     }
 
     /// <summary>How requests are read and refusals are said.</summary>
@@ -38,43 +32,39 @@ public static class Services
         services.AddHttpContextAccessor();
         services.AddSingleton(TimeProvider.System);
         services.AddScoped<CaseWrites>();
+        services.AddSingleton<AccessLogWriter>();
+        services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());
     }
 
     /// <summary>Who may come in.</summary>
-    public static void AddSignIn(this IServiceCollection services)
+    public static void AddSignIn(this IServiceCollection services, IConfiguration settings, bool isDemo)
     {
-        services.AddAuthentication(TokenOrCookie)
-            .AddPolicyScheme(TokenOrCookie, null, options => options.ForwardDefaultSelector = context =>
-                IsByCookie(context) ? IdentityConstants.ApplicationScheme : IdentityConstants.BearerScheme)
-            .AddBearerToken(IdentityConstants.BearerScheme)
-            .AddCookie(IdentityConstants.ApplicationScheme, SignInCookie.Configure);
+        services.AddSessions(settings, isDemo).AddOidc(settings, isDemo);
+        services.AddForgeryGuard(isDemo);
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;
-                options.Password.RequiredLength = 12;
-                options.Password.RequireDigit = false;
-                options.Password.RequireLowercase = false;
-                options.Password.RequireUppercase = false;
-                options.Password.RequireNonAlphanumeric = false;
-                options.Lockout.MaxFailedAccessAttempts = FailedLogins.Most;
-                options.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(5);
+                options.Lockout.MaxFailedAccessAttempts = FailedLogins.MostOfAddress;
+                options.Lockout.DefaultLockoutTimeSpan = FailedLogins.Window;
             })
             .AddRoles<IdentityRole<Guid>>()
             .AddEntityFrameworkStores<ClinicContext>()
             .AddClaimsPrincipalFactory<ClinicClaims>()
+            .AddTokenProvider<TimeCodes>(TokenOptions.DefaultAuthenticatorProvider)
             .AddSignInManager();
+        services.Configure<IdentityPasskeyOptions>(options =>
+        {
+            options.ServerDomain = settings["Passkeys:Domain"];
+            options.UserVerificationRequirement = "required";
+            options.ResidentKeyRequirement = "required";
+        });
+        // The framework's own rules ask for signs of given kinds; these replace them.
+        services.Replace(ServiceDescriptor.Scoped<IPasswordValidator<Person>, PasswordRules>());
         services.AddSingleton<FailedLogins>();
         services.AddScoped<PasswordSignIn>();
         services.AddDataProtection().SetApplicationName("StagedMargins").PersistKeysToDbContext<ClinicContext>();
         Policies.Add(services.AddAuthorizationBuilder());
     }
-
-    /// <summary>Puts the clinic of who is signed in into scope, so that nothing of another is seen.</summary>
-    public static void UseClinicScope(this IApplicationBuilder app) => app.Use((context, next) =>
-    {
-        context.RequestServices.GetRequiredService<ClinicScope>().ClinicId = CurrentPerson.From(context.User)?.ClinicId ?? Guid.Empty;
-        return next(context);
-    });
 
     /// <summary>
     /// Lets the API answer in JSON whatever the caller says it accepts: it has no other form for a refusal, and one without
@@ -98,6 +88,7 @@ public static class Services
         StatusCodes.Status405MethodNotAllowed => "This address does not take this method.",
         StatusCodes.Status413PayloadTooLarge => "A request body is at most 1 MiB.",
         StatusCodes.Status415UnsupportedMediaType => "Send the body as application/json.",
+        StatusCodes.Status504GatewayTimeout => "This took longer than a request may. Nothing is known of what was written: read again before sending anything once more.",
         StatusCodes.Status500InternalServerError => "Something went wrong in the program; nothing of this request was kept. Try again, and tell whoever keeps the service.",
         _ => null,
     };

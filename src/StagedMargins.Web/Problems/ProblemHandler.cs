@@ -1,5 +1,7 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Core;
@@ -20,13 +22,20 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         }
 
         httpContext.Response.StatusCode = problem.Status!.Value;
-        if (problem.Status == StatusCodes.Status503ServiceUnavailable)
+        if (WaitFor(exception, problem.Status.Value) is { } seconds)
         {
-            httpContext.Response.Headers.RetryAfter = "2";
+            httpContext.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
         }
 
         return await writer.TryWriteAsync(new ProblemDetailsContext { HttpContext = httpContext, ProblemDetails = problem });
     }
+
+    private static int? WaitFor(Exception exception, int status) => exception switch
+    {
+        TooManyTriesException e => e.WaitSeconds,
+        _ when status == StatusCodes.Status503ServiceUnavailable => 2,
+        _ => null,
+    };
 
     private static ProblemDetails? ProblemOf(Exception exception, HttpRequest request) => exception switch
     {
@@ -35,6 +44,9 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         ForbiddenNowException e => Forbidden(e),
         NotInRecordException e => Of(404, "notFound", "Not found", e.Message),
         NotYourRoleException e => Of(403, "notYourRole", "Not for your role", e.Message),
+        NotSignedInException e => Of(401, e.Type, "Not signed in", e.Message),
+        TooManyTriesException e => Of(429, "tooManyTries", "Too many sign-ins", e.Message),
+        AntiforgeryValidationException => Of(403, "requestToken", "Not from our own page", "A change under the cookie needs the token of GET /api/auth/antiforgery in its header. Load the page again, or sign in over the API."),
         StaleVersionException e => Of(412, "changedMeanwhile", "Changed meanwhile", e.Message),
         BadHttpRequestException { InnerException: JsonException e } => Invalid(OfJson(e)),
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),

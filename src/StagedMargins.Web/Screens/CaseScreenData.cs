@@ -3,6 +3,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Features.AccessLog;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Writing;
 
@@ -25,6 +26,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
             return null;
         }
 
+        http.RequestServices.GetRequiredService<AccessLogWriter>().Note(person, id, AccessLogFilter.WhatOf(http));
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, http.RequestAborted);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, http.RequestAborted);
         return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person);

@@ -5,42 +5,45 @@ using StagedMargins.Storage.People;
 
 namespace StagedMargins.Web.Writing;
 
-/// <summary>The people of the clinic in scope, by number and by address.</summary>
+/// <summary>Who acts in the clinic in scope: its people, and other systems with tokens of their own.</summary>
 public sealed class ClinicPeople
 {
-    private readonly Dictionary<Guid, string> emails;
+    private readonly Dictionary<Guid, string> names;
     private readonly Dictionary<string, Guid> surgeons;
 
-    private ClinicPeople(Dictionary<Guid, string> emails, Dictionary<string, Guid> surgeons)
+    private ClinicPeople(Dictionary<Guid, string> names, Dictionary<string, Guid> surgeons)
     {
-        (this.emails, this.surgeons) = (emails, surgeons);
+        (this.names, this.surgeons) = (names, surgeons);
     }
 
     /// <summary>Reads them.</summary>
     public static async Task<ClinicPeople> OfAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
     {
         var people = await db.Users.Where(person => person.ClinicId == clinicId)
-            .Select(person => new { person.Id, person.Email })
+            .Select(person => new { person.Id, person.Email, person.IsDisabled })
+            .ToListAsync(cancel);
+        var tokens = await db.ApiTokens.Where(token => token.ClinicId == clinicId)
+            .Select(token => new KeyValuePair<Guid, string>(token.Id, token.Name))
             .ToListAsync(cancel);
         var surgeonIds = await (from held in db.UserRoles
                                 join role in db.Roles on held.RoleId equals role.Id
                                 where role.Name == Roles.Surgeon
                                 select held.UserId).ToHashSetAsync(cancel);
         return new ClinicPeople(
-            people.ToDictionary(person => person.Id, person => person.Email!),
-            people.Where(person => surgeonIds.Contains(person.Id)).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
+            people.Select(person => KeyValuePair.Create(person.Id, person.Email!)).Concat(tokens).ToDictionary(),
+            people.Where(person => !person.IsDisabled && surgeonIds.Contains(person.Id)).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
     }
 
     /// <summary>Addresses of the surgeons, in order.</summary>
     public IEnumerable<string> Surgeons => surgeons.Keys.Order(StringComparer.OrdinalIgnoreCase);
 
-    /// <summary>The address of someone, or null for null.</summary>
-    public string? EmailOf(Guid? id) => id is { } known && emails.TryGetValue(known, out var email) ? email : null;
+    /// <summary>The address of someone, or the name of another system; null for null.</summary>
+    public string? EmailOf(Guid? id) => id is { } known && names.TryGetValue(known, out var name) ? name : null;
 
     /// <summary>The surgeon of an address.</summary>
     /// <param name="field">The field that holds the address.</param>
     /// <param name="email">The address.</param>
-    /// <exception cref="InvalidEntryException">Nobody of that address is a surgeon here.</exception>
+    /// <exception cref="InvalidEntryException">Nobody of that address is a surgeon at work here.</exception>
     public Guid SurgeonOf(string field, string email) => surgeons.TryGetValue(email.Trim(), out var id)
         ? id
         : throw new InvalidEntryException(field, "Not the address of a surgeon of this clinic.");

@@ -2,7 +2,7 @@ using System.Security.Claims;
 
 namespace StagedMargins.Web.Writing;
 
-/// <summary>Who is signed in.</summary>
+/// <summary>Who is signed in: a person, or another system with its token.</summary>
 /// <param name="Id">Their number.</param>
 /// <param name="ClinicId">Their clinic.</param>
 /// <param name="Principal">Their roles.</param>
@@ -10,6 +10,12 @@ public sealed record CurrentPerson(Guid Id, Guid ClinicId, ClaimsPrincipal Princ
 {
     /// <summary>The claim that names the clinic.</summary>
     public const string ClinicClaim = "clinic";
+
+    /// <summary>The claim of another system that calls with a token of its own.</summary>
+    public const string ApiTokenClaim = "apiToken";
+
+    /// <summary>True for another system: it has no account and signs nothing.</summary>
+    public bool IsApiToken => Principal.HasClaim(claim => claim.Type == ApiTokenClaim);
 
     /// <summary>Taken from the sign-in token.</summary>
     public static ValueTask<CurrentPerson?> BindAsync(HttpContext context) => ValueTask.FromResult(From(context.User));

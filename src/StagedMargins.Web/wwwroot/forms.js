@@ -101,6 +101,15 @@ document.addEventListener('submit', async (event) => {
   if (!result.ok) { show(form, result); return; }
   kept.delete(form);
   clear(form);
+  const once = form.querySelector('[data-result]');
+  if (once) {
+    // Shown this once: reading the page again would lose it.
+    once.querySelector('strong').textContent = result.data?.[once.dataset.result] ?? '';
+    once.hidden = false;
+    once.focus();
+    form.reset();
+    return;
+  }
   const next = form.dataset.next?.replace('{id}', result.data?.id ?? '') ?? location.pathname + location.search;
   Blazor.navigateTo(next, { replaceHistoryEntry: !form.dataset.next });
 }, true);

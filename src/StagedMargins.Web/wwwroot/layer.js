@@ -20,6 +20,7 @@ async function rehearse() {
   shape(target);
   const mine = ++asked;
   const body = read(target);
+  if (!begun(body)) return;
   const said = target.querySelector('[data-said]');
   const picture = document.getElementById('rehearsed');
   const result = await send(target.dataset.rehearsal, body);
@@ -36,6 +37,9 @@ async function rehearse() {
   if (reason) reason.hidden = !result.data.reasonNeeded;
   await draw(target, body, picture, mine);
 }
+
+// An empty piece is not asked about.
+const begun = (body) => (body.pieces ?? []).every((p) => p && (p.outline?.ellipse?.lengthMm && p.outline.ellipse.widthMm || p.arc?.from && p.arc.to || p.centre));
 
 async function draw(target, body, picture, mine) {
   if (!picture) return;

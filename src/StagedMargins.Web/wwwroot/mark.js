@@ -27,8 +27,7 @@ class MarkScreen {
     this.margin = 'peripheral';
     this.undone = [];
     this.key = null;
-    const first = this.model.blocks.find((b) => !b.reading) ?? this.model.blocks.find((b) => b.reading?.outcome === 'unreadable') ?? this.model.blocks[0];
-    this.choose(first.label);
+    this.choose(this.first().label);
     this.listen();
   }
 
@@ -37,9 +36,17 @@ class MarkScreen {
   get dirty() { return this.marks.length > 0 || this.outcome !== null; }
   $(id) { return document.getElementById(id); }
 
+  // The page was read again: by a change of the case, or because another stage is shown in its place.
   reload() {
+    const before = this.model;
     this.model = JSON.parse(this.root.dataset.model);
-    this.draw();
+    if (before.caseId !== this.model.caseId || before.stage !== this.model.stage || !this.block) this.choose(this.first().label);
+    else if (this.dirty) this.draw();
+    else this.choose(this.label);
+  }
+
+  first() {
+    return this.model.blocks.find((b) => !b.reading) ?? this.model.blocks.find((b) => b.reading?.outcome === 'unreadable') ?? this.model.blocks[0];
   }
 
   choose(label) {
@@ -340,10 +347,11 @@ class MarkScreen {
     this.$('add-along').addEventListener('click', () => this.addAlong(Number(this.$('along-a').value), Number(this.$('along-b').value)));
     this.listenFace();
     this.listenStrip();
-    addEventListener('keydown', (e) => { if ((e.ctrlKey || e.metaKey) && e.key === 'z' && !e.target.matches('input,textarea')) { e.preventDefault(); this.undo(); } });
+    addEventListener('keydown', (e) => { if (screen === this && (e.ctrlKey || e.metaKey) && e.key === 'z' && !e.target.matches('input,textarea')) { e.preventDefault(); this.undo(); } });
     addEventListener('beforeunload', (e) => { if (screen === this && this.dirty) e.preventDefault(); });
     addEventListener('online', () => { if (screen === this && this.dirty) this.rehearse(); });
     document.addEventListener('case-changed-meanwhile', () => {
+      if (screen !== this) return;
       this.$('mark-said').textContent = 'This case has changed meanwhile. Your marks are kept; what you save is checked against the case as it is now.';
       this.$('mark-said').hidden = false;
     });

@@ -69,7 +69,7 @@ public sealed class EndingTests
         Refusal.OfStep("caseEnded", () => of.Add(1, Some.Block("C", "01:00-02:00")));
         Refusal.OfStep("caseEnded", () => of.End(CaseOutcome.ContinuesLater));
         Refusal.OfStep("caseEnded", () => of.Read(1, "A"));
-        Refusal.OfStep("caseEnded", () => of.RecordTimes(1, Some.At(12), null, Some.Overlap, Some.Histotech, Some.At(13)));
+        Refusal.OfStep("caseEnded", () => of.Time(1, StageMoment.Received, 12));
         of.Amend(1, "A", Some.TumourAt("01:00-02:00")).StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
     }
 

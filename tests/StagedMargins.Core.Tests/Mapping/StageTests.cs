@@ -80,14 +80,14 @@ public sealed class StageTests
     public void The_last_entry_of_each_time_holds_and_none_is_lost()
     {
         var of = Started();
-        of.RecordTimes(1, Some.At(12), null, Some.Overlap, Some.Histotech, Some.At(13));
-        of.RecordTimes(1, null, Some.At(25), Some.Overlap, Some.Histotech, Some.At(26));
-        of.RecordTimes(1, Some.At(14), null, Some.Overlap, Some.Histotech, Some.At(27));
+        of.Time(1, StageMoment.Received, 12);
+        of.Time(1, StageMoment.SlidesReady, 25);
+        of.Time(1, StageMoment.Received, 14);
         var stage = of.StageOf(1);
-        (stage.ReceivedAt, stage.SlidesReadyAt).ShouldBe((Some.At(14), Some.At(25)));
+        (stage.TimeOf(StageMoment.Received), stage.TimeOf(StageMoment.SlidesReady)).ShouldBe((Some.At(14), Some.At(25)));
         stage.Times.Select(entry => entry.Ordinal).ShouldBe([1, 2, 3]);
-        Refusal.OfEntry("receivedAt", () => of.RecordTimes(1, null, null, Some.Overlap, Some.Histotech, Some.At(28)));
-        Should.Throw<NotInRecordException>(() => of.RecordTimes(2, Some.At(12), null, Some.Overlap, Some.Histotech, Some.At(28)));
+        Refusal.OfEntry("receivedAt", () => of.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime>(), Some.Overlap, Some.Histotech, Some.At(28)));
+        Should.Throw<NotInRecordException>(() => of.Time(2, StageMoment.Received, 12));
     }
 
     private static SurgicalCase Started() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");

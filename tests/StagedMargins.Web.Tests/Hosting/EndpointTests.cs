@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.AspNetCore.StaticAssets;
 using Microsoft.Extensions.DependencyInjection;
 using StagedMargins.Web.Tests.Testing;
 
@@ -9,10 +10,14 @@ namespace StagedMargins.Web.Tests.Hosting;
 [Collection<OnSqlite>]
 public sealed partial class EndpointTests(SqliteClinic clinic)
 {
-    // Open to everyone on purpose: signing in, health, and the description of the API.
+    // Open to everyone on purpose: signing in, health, the description of the API, and what the sign-in page is made of.
     private static readonly string[] OpenToAll =
     [
-        "POST /api/auth/login", "POST /api/auth/refresh", "GET /health/live", "GET /health/ready", "GET /openapi/{documentName}.json",
+        "POST /api/auth/login", "POST /api/auth/refresh", "POST /api/auth/first-administrator", "POST /api/auth/set-password", "GET /api/auth/antiforgery",
+        "POST /api/auth/passkeys/sign-in-options", "POST /api/auth/passkeys/sign-in",
+        "GET /api/auth/oidc/start", "GET /api/auth/oidc/finish", "POST /api/auth/oidc/finish",
+        "GET /health/live", "GET /health/ready", "GET /openapi/{documentName}.json",
+        "GET /sign-in", "POST /sign-in", "GET /fonts/AtkinsonHyperlegible-Regular.ttf", "GET /fonts/AtkinsonHyperlegible-Bold.ttf",
     ];
 
     [Fact]
@@ -23,7 +28,15 @@ public sealed partial class EndpointTests(SqliteClinic clinic)
         OpenToAll.Except(all.Select(address => $"{address.Method} {address.Pattern}")).ShouldBeEmpty();
         foreach (var (method, pattern) in all.Where(address => !OpenToAll.Contains($"{address.Method} {address.Pattern}") && !address.Pattern.StartsWith("/api-docs", StringComparison.Ordinal)))
         {
-            var reply = await clinic.Stranger.SendAsync(new HttpRequestMessage(new HttpMethod(method), Filled(pattern)));
+            using var client = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false }) { BaseAddress = clinic.Host.Address };
+            var reply = await new Caller(client, token: null).SendAsync(new HttpRequestMessage(new HttpMethod(method), Filled(pattern)));
+            if (!pattern.StartsWith("/api/", StringComparison.Ordinal))
+            {
+                reply.Status.ShouldBe(302, $"{method} {pattern}");
+                new Uri(reply.Header("Location")!).AbsolutePath.ShouldBe("/sign-in", $"{method} {pattern}");
+                continue;
+            }
+
             reply.Status.ShouldBe(401, $"{method} {pattern}");
             reply.MediaType.ShouldBe("application/problem+json", $"{method} {pattern}");
             reply.Header("WWW-Authenticate").ShouldBe("Bearer", $"{method} {pattern}");
@@ -51,6 +64,7 @@ public sealed partial class EndpointTests(SqliteClinic clinic)
 
     private IEnumerable<(string Method, string Pattern)> Addresses() =>
         from endpoint in clinic.Host.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+        where endpoint.Metadata.GetMetadata<StaticAssetDescriptor>() is null
         from method in endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods ?? ["GET"]
         select (method, $"/{endpoint.RoutePattern.RawText!.Trim('/')}");
 

@@ -20,6 +20,10 @@ public sealed class Caller(HttpClient http, string? token)
         return new Caller(http, reply.Text("accessToken"));
     }
 
+    /// <summary>Sets a password with a one-time code of the administrator.</summary>
+    public async Task SetPasswordAsync(string email, string code, string password = TestClinic.Password) =>
+        (await PostAsync("/api/auth/set-password", new JsonObject { ["email"] = email, ["code"] = code, ["password"] = password })).Expect(204);
+
     /// <summary>The same caller with another token.</summary>
     public Caller With(string? otherToken) => new(http, otherToken);
 

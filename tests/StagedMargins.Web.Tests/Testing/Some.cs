@@ -52,12 +52,22 @@ public static class Some
     public static JsonObject EndCleared() => Json("""{ "outcome": "cleared", "endedAt": "2026-03-03T12:00:00-05:00", "repair": "flap" }""");
 
     /// <summary>A person as the administrator adds them.</summary>
-    public static JsonObject Person(string email, string password, string role) => new()
+    public static JsonObject Person(string email, params string[] roles) => new()
     {
         ["email"] = email,
         ["name"] = "Someone of the tests",
-        ["roles"] = new JsonArray(role),
-        ["password"] = password,
+        ["roles"] = new JsonArray([.. roles.Select(role => JsonValue.Create(role))]),
+    };
+
+    /// <summary>A clinic with its first administrator.</summary>
+    public static JsonObject FirstAdministrator(string code, string email, string clinic) => new()
+    {
+        ["code"] = code,
+        ["email"] = email,
+        ["name"] = "Someone of the tests",
+        ["password"] = TestClinic.Password,
+        ["clinic"] = clinic,
+        ["timeZone"] = TestClinic.TimeZone,
     };
 
     /// <summary>An object of JSON.</summary>

@@ -1,4 +1,5 @@
-using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Tests.Testing;
 
@@ -56,15 +57,9 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
     public async ValueTask InitializeAsync()
     {
         Database = await TestDatabase.FreshAsync(engine, server);
-        Host = ServiceHost.Start(
-            Database,
-            clock: null,
-            ("FirstAdministrator:Email", AdministratorEmail),
-            ("FirstAdministrator:Password", Password),
-            ("FirstAdministrator:Clinic", "Clinic of the tests"));
+        Host = ServiceHost.Start(Database);
         Stranger = Host.Stranger();
-        callers[AdministratorEmail] = await Stranger.SignInAsync(AdministratorEmail, Password);
-        (await Administrator.PostAsync("/api/clinic", new JsonObject { ["timeZone"] = TimeZone })).Expect(200);
+        callers[AdministratorEmail] = await FoundAsync(Host, AdministratorEmail, "Clinic of the tests");
         await AddAsync(SurgeonEmail, "surgeon");
         await AddAsync(OtherSurgeonEmail, "surgeon");
         await AddAsync(HistotechEmail, "histotech");
@@ -72,11 +67,25 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
         await AddAsync(ManagerEmail, "manager");
     }
 
-    /// <summary>Adds a person as the administrator does, and signs them in.</summary>
-    public async Task<Caller> AddAsync(string email, string role)
+    /// <summary>Adds a person as the administrator does, who sets a password and signs in.</summary>
+    public async Task<Caller> AddAsync(string email, string role) => callers[email] = await AddAsync(Administrator, Stranger, email, role);
+
+    /// <summary>Makes a clinic with a one-time code, as whoever runs the service does, and signs its administrator in.</summary>
+    public static async Task<Caller> FoundAsync(ServiceHost host, string email, string clinic)
     {
-        (await Administrator.PostAsync("/api/people", Some.Person(email, Password, role))).Expect(201);
-        return callers[email] = await Stranger.SignInAsync(email, Password);
+        await using var scope = host.Services.CreateAsyncScope();
+        var code = await FirstStart.NewCodeAsync(scope.ServiceProvider);
+        var stranger = host.Stranger();
+        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(code, email, clinic))).Expect(201);
+        return await stranger.SignInAsync(email, Password);
+    }
+
+    /// <summary>Adds a person as an administrator does, who sets a password and signs in.</summary>
+    public static async Task<Caller> AddAsync(Caller administrator, Caller stranger, string email, params string[] roles)
+    {
+        var added = (await administrator.PostAsync("/api/people", Some.Person(email, roles))).Expect(201);
+        await stranger.SetPasswordAsync(email, added.Text("code"));
+        return await stranger.SignInAsync(email, Password);
     }
 
     /// <summary>A case for tests that change nothing: stage 1 recorded, of its blocks A and B only A read.</summary>

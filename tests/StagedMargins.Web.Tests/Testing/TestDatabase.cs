@@ -109,12 +109,12 @@ public sealed class TestDatabase : IAsyncDisposable
 
     /// <summary>
     /// How much is written: the rows of every table, and the versions of all cases together, which no write of a case leaves as
-    /// they were.
+    /// they were. The access log is left out: it is written behind every reader's back.
     /// </summary>
     public async Task<IReadOnlyDictionary<string, long>> WrittenAsync()
     {
         await using var db = NewContext();
-        var tables = db.Model.GetEntityTypes().Select(type => type.GetTableName()!).Distinct().Order().ToList();
+        var tables = db.Model.GetEntityTypes().Select(type => type.GetTableName()!).Where(table => table != "access_log").Distinct().Order().ToList();
         var counts = string.Join(" UNION ALL ", tables.Select((table, i) => $"SELECT {i} AS place, count(*) AS total FROM \"{table}\""));
         var totals = await QueryAsync<long>($"SELECT total FROM ({counts} UNION ALL SELECT {tables.Count}, coalesce(sum(version), 0) FROM case_heads) AS counts ORDER BY place");
         return tables.Append("versions").Zip(totals).ToDictionary(pair => pair.First, pair => pair.Second);

@@ -42,6 +42,7 @@ public static class ApiDescription
         routes.MapScalarApiReference("/api-docs", options => options
             .WithTitle("StagedMargins API")
             .WithOpenApiRoutePattern("/openapi/{documentName}.json")
+            .WithNonce()
             .DisableDefaultFonts()).AllowAnonymous();
     }
 

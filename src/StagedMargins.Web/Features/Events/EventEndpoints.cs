@@ -1,6 +1,7 @@
 using System.Net.ServerSentEvents;
 using System.Runtime.CompilerServices;
 using Microsoft.AspNetCore.Http.HttpResults;
+using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -18,24 +19,24 @@ public static class EventEndpoints
 
     /// <summary>Adds the route.</summary>
     public static void MapEvents(this IEndpointRouteBuilder routes) => routes
-        .MapGet("/api/events", Listen).RequireAuthorization(Policies.SeeCase).WithTags("Events")
+        .MapGet("/api/events", Listen).RequireAuthorization(Policies.SeeCase).DisableRequestTimeout().WithTags("Events")
         .WithSummary("Server-sent events: 'listening' at the start, 'changed' with caseId and version for each change, 'alive' in between.");
 
     private static ServerSentEventsResult<EventView?> Listen(CurrentPerson person, CaseEvents events, HttpContext http, IHostApplicationLifetime lifetime, CancellationToken cancel)
     {
         http.Response.Headers["X-Accel-Buffering"] = "no";
-        return TypedResults.ServerSentEvents(ChangesAsync(person.ClinicId, events, lifetime.ApplicationStopping, cancel));
+        return TypedResults.ServerSentEvents(ChangesAsync(http, person, events, lifetime.ApplicationStopping, cancel));
     }
 
     private static async IAsyncEnumerable<SseItem<EventView?>> ChangesAsync(
-        Guid clinicId, CaseEvents events, CancellationToken stopping, [EnumeratorCancellation] CancellationToken cancel)
+        HttpContext http, CurrentPerson person, CaseEvents events, CancellationToken stopping, [EnumeratorCancellation] CancellationToken cancel)
     {
-        using var listener = events.Listen(clinicId);
+        using var listener = events.Listen(person.ClinicId);
         yield return new SseItem<EventView?>(null, "listening") { ReconnectionInterval = TimeSpan.FromSeconds(1) };
         while (!stopping.IsCancellationRequested && !cancel.IsCancellationRequested)
         {
             var happened = await NextAsync(listener, stopping, cancel);
-            if (cancel.IsCancellationRequested)
+            if (cancel.IsCancellationRequested || !await Sessions.IsLiveAsync(http, person))
             {
                 yield break;
             }

@@ -62,7 +62,7 @@ public static class ReadingEndpoints
             throw new NotYourRoleException("A reading is amended by a surgeon.");
         }
 
-        if (body.ReaderEmail is null && !person.Is(Roles.Surgeon))
+        if (body.ReaderEmail is null && (person.IsApiToken || !person.Is(Roles.Surgeon)))
         {
             throw new InvalidEntryException("readerEmail", "Name the surgeon who read the slide.");
         }

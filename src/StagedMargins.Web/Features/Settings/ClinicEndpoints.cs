@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Clinics;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -12,7 +13,12 @@ namespace StagedMargins.Web.Features.Settings;
 /// <param name="Name">Its name.</param>
 /// <param name="TimeZone">Its time zone, by IANA name.</param>
 /// <param name="OverlapMinutes">How far the next layer reaches past the tumour on each side, 0 to 120 clock minutes.</param>
-public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes);
+/// <param name="Retention">How long the clinic keeps what.</param>
+public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes, RetentionBody? Retention)
+{
+    /// <summary>As the clinic has set it.</summary>
+    public static ClinicBody Of(Clinic clinic) => new(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes, RetentionBody.Of(clinic.Retention));
+}
 
 /// <summary>The clinic's settings.</summary>
 public static class ClinicEndpoints
@@ -28,25 +34,22 @@ public static class ClinicEndpoints
     private static async Task<IResult> GetAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        return Results.Ok(new ClinicBody(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes));
+        return Results.Ok(ClinicBody.Of(clinic));
     }
 
     private static async Task<IResult> SetAsync(ClinicBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var errors = new FieldErrors();
-        var name = errors.Take(null, () => FreeText.Optional("name", body.Name, 100));
-        var zone = errors.Take(null, () => CheckZone(body.TimeZone));
+        var name = errors.Take(null, () => FreeText.Optional("name", body.Name, PersonFields.LongestName));
+        var zone = errors.Take(null, () => ClinicFields.Zone(body.TimeZone));
         var overlap = errors.Take(null, () => body.OverlapMinutes is { } minutes ? new Overlap(minutes).Minutes : (int?)null);
         errors.ThrowIfAny();
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         clinic.Name = name ?? clinic.Name;
         clinic.TimeZone = zone ?? clinic.TimeZone;
         clinic.OverlapMinutes = overlap ?? clinic.OverlapMinutes;
+        body.Retention?.Set(clinic.Retention);
         await db.SaveChangesAsync(cancel);
-        return Results.Ok(new ClinicBody(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes));
+        return Results.Ok(ClinicBody.Of(clinic));
     }
-
-    private static string? CheckZone(string? zone) => zone is null || (zone.Length <= 64 && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _))
-        ? zone
-        : throw new InvalidEntryException("timeZone", "An IANA time zone such as America/Halifax.");
 }

@@ -1,6 +1,8 @@
+using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Features.SignIn;
 
@@ -14,22 +16,38 @@ public static class PageSignIn
         routes.MapPost("/sign-out", OutAsync).ExcludeFromDescription();
     }
 
-    private static async Task<IResult> InAsync([FromForm] string? email, [FromForm] string? password, [FromForm] string? returnUrl, PasswordSignIn signIn)
+    private static async Task<IResult> InAsync(
+        [FromForm] string? email,
+        [FromForm] string? password,
+        [FromForm] string? twoFactorCode,
+        [FromForm] string? recoveryCode,
+        [FromForm] string? returnUrl,
+        PasswordSignIn passwords,
+        SignInManager<Person> signIn,
+        HttpContext http,
+        CancellationToken cancel)
     {
         var back = IsLocal(returnUrl) ? returnUrl! : "/";
-        return await signIn.TryAsync(IdentityConstants.ApplicationScheme, email, password) switch
+        try
         {
-            SignInAnswer.In => Results.LocalRedirect(back),
-            SignInAnswer.TooMany => Again("many", back),
-            _ => Again("yes", back),
-        };
+            var person = await passwords.CheckAsync(new LoginBody(email, password, twoFactorCode, recoveryCode), cancel);
+            await http.SignInAsync(IdentityConstants.ApplicationScheme, await signIn.CreateUserPrincipalAsync(person));
+            return Results.LocalRedirect(back);
+        }
+        catch (NotSignedInException e)
+        {
+            return Again(e.Type, back);
+        }
+        catch (TooManyTriesException)
+        {
+            return Again("many", back);
+        }
     }
 
-    private static async Task<IResult> OutAsync(HttpContext http, SignInManager<Person> signIn, [FromForm] string? none)
+    private static async Task<IResult> OutAsync(HttpContext http, [FromForm] string? none)
     {
         _ = none;
-        signIn.AuthenticationScheme = IdentityConstants.ApplicationScheme;
-        await signIn.SignOutAsync();
+        await Sessions.ForgetCookieAsync(http);
         return Results.LocalRedirect("/sign-in");
     }
 

@@ -1,53 +1,72 @@
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication.BearerToken;
+using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.SignIn;
 
 /// <summary>What one signs in with.</summary>
 /// <param name="Email">Address.</param>
 /// <param name="Password">Password.</param>
-public sealed record LoginBody(string? Email, string? Password);
+/// <param name="TwoFactorCode">The code that the authenticator app shows, where the account asks for one.</param>
+/// <param name="RecoveryCode">A recovery code in its place.</param>
+public sealed record LoginBody(string? Email, string? Password, string? TwoFactorCode = null, string? RecoveryCode = null);
 
 /// <summary>What renews a sign-in.</summary>
 /// <param name="RefreshToken">The token given at sign-in.</param>
 public sealed record RefreshBody(string? RefreshToken);
 
-/// <summary>Signing in over the API. Nobody registers themselves.</summary>
+/// <summary>What a page sends back to show that a request comes from it.</summary>
+/// <param name="HeaderName">The header to send it in.</param>
+/// <param name="Token">The token.</param>
+public sealed record AntiforgeryView(string HeaderName, string Token);
+
+/// <summary>Signing in and out over the API. Nobody registers themselves.</summary>
 public static class SignInEndpoints
 {
     /// <summary>Adds the routes.</summary>
     public static void MapSignIn(this IEndpointRouteBuilder routes)
     {
-        var auth = routes.MapGroup("/api/auth").WithTags("Signing in").AllowAnonymous();
-        auth.MapPost("/login", LoginAsync).WithSummary("Signs in and gives a bearer token.").Produces<AccessTokenResponse>();
-        auth.MapPost("/refresh", RefreshAsync).WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
+        var auth = routes.MapGroup("/api/auth").WithTags("Signing in");
+        auth.MapPost("/login", LoginAsync).AllowAnonymous()
+            .WithSummary("Signs in and gives a bearer token; with pages=true, the cookie of the pages instead.").Produces<AccessTokenResponse>();
+        auth.MapPost("/refresh", RefreshAsync).AllowAnonymous()
+            .WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
+        auth.MapGet("/antiforgery", AntiforgeryToken).AllowAnonymous()
+            .WithSummary("The token that a page sends back with each request that changes something.").Produces<AntiforgeryView>();
+        auth.MapPost("/logout", LogoutAsync).RequireAuthorization(Policies.Person)
+            .WithSummary("Ends every sign-in of the person at once.").Produces(StatusCodes.Status204NoContent);
     }
 
-    private static async Task<IResult> LoginAsync(LoginBody body, PasswordSignIn signIn) =>
-        await signIn.TryAsync(IdentityConstants.BearerScheme, body.Email, body.Password) switch
-        {
-            // The sign-in has written the token as the answer.
-            SignInAnswer.In => Results.Empty,
-            SignInAnswer.TooMany => Results.Problem(
-                "Too many failed sign-ins. Wait five minutes and try again.", statusCode: StatusCodes.Status429TooManyRequests, title: "Too many sign-ins"),
-            _ => Results.Problem(
-                "The address or the password is not right. After ten failures an address waits five minutes.",
-                statusCode: StatusCodes.Status401Unauthorized,
-                title: "Not signed in"),
-        };
+    private static async Task<IResult> LoginAsync(
+        LoginBody body, bool? pages, PasswordSignIn passwords, SignInManager<Person> signIn, HttpContext http, CancellationToken cancel) =>
+        await SignInAnswer.OfAsync(http, await signIn.CreateUserPrincipalAsync(await passwords.CheckAsync(body, cancel)), pages);
+
+    private static Ok<AntiforgeryView> AntiforgeryToken(IAntiforgery forgery, HttpContext http)
+    {
+        var tokens = forgery.GetAndStoreTokens(http);
+        return TypedResults.Ok(new AntiforgeryView(tokens.HeaderName!, tokens.RequestToken!));
+    }
 
     private static async Task<IResult> RefreshAsync(
         RefreshBody body, SignInManager<Person> signIn, IOptionsMonitor<BearerTokenOptions> tokens, TimeProvider clock)
     {
         var ticket = body.RefreshToken is { } token ? tokens.Get(IdentityConstants.BearerScheme).RefreshTokenProtector.Unprotect(token) : null;
-        if (ticket?.Properties.ExpiresUtc is not { } expires || clock.GetUtcNow() >= expires
-            || await signIn.ValidateSecurityStampAsync(ticket.Principal) is not { } person)
-        {
-            return Results.Problem("This sign-in can't be renewed; sign in again.", statusCode: StatusCodes.Status401Unauthorized, title: "Not signed in");
-        }
+        return ticket?.Properties.ExpiresUtc is { } expires && clock.GetUtcNow() < expires
+            && await signIn.ValidateSecurityStampAsync(ticket.Principal) is { IsDisabled: false } person
+            ? SignInAnswer.Token(await signIn.CreateUserPrincipalAsync(person))
+            : throw NotSignedInException.Ended();
+    }
 
-        return Results.SignIn(await signIn.CreateUserPrincipalAsync(person), authenticationScheme: IdentityConstants.BearerScheme);
+    private static async Task<IResult> LogoutAsync(CurrentPerson person, UserManager<Person> people, HttpContext http)
+    {
+        (await people.UpdateSecurityStampAsync(await people.OfAsync(person))).OrRefuse();
+        await Sessions.ForgetCookieAsync(http);
+        return Results.NoContent();
     }
 }

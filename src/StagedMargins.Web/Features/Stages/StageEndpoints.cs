@@ -5,6 +5,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Features.AccessLog;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -19,7 +20,7 @@ public static class StageEndpoints
         var stages = cases.MapGroup("/{id:guid}/stages").WithTags("Stages");
         stages.MapPost("/", RecordAsync).RequireAuthorization(Policies.RecordCase)
             .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
-        stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase)
+        stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
             .WithSummary("What a layer would do; writes nothing.").Produces<RehearsalView>();
         stages.MapPost("/rehearsal/map.svg", DrawRehearsalAsync).RequireAuthorization(Policies.RecordCase)
             .WithSummary("The cumulative map that a layer would give; writes nothing.").Produces<string>(contentType: "image/svg+xml");

@@ -1,0 +1,5 @@
+// The one entry of the screens' modules.
+import './forms.js';
+import './layer.js';
+import './live.js';
+import './mark.js';

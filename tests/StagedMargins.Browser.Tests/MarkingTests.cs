@@ -1,0 +1,85 @@
+using StagedMargins.Browser.Tests.Testing;
+using StagedMargins.Web.Tests.Testing;
+using static Microsoft.Playwright.Assertions;
+
+namespace StagedMargins.Browser.Tests;
+
+/// <summary>Marking a reading: every way to give a place, and what happens when the connection is lost.</summary>
+[Collection<AtADesk>]
+public sealed class MarkingTests(Desk desk)
+{
+    [Fact]
+    public async Task A_positive_arc_is_saved_in_two_taps_from_the_open_page()
+    {
+        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
+        (await desk.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        var page = await desk.SitAsync(TestClinic.HistotechEmail);
+        await page.GotoAsync($"/cases/{id}/stages/1/mark");
+        await page.DrawOnEdgeAsync(450, 540);
+        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.ClickAsync("#save");
+        await page.SavedAsync();
+        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].from").ShouldBe("07:30");
+    }
+
+    [Fact]
+    public async Task A_typed_arc_and_a_mirrored_stretch_of_the_slide_say_the_same_place()
+    {
+        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{id}/stages/1/mark");
+        await page.ClickAsync("#blocks button:has-text('B')");
+        await page.FillAsync("#typed", "9:00-10:30");
+        await page.ClickAsync("#add-typed");
+        await page.SentenceAsync("9:00 to 10:30.");
+        await page.ClickAsync("#undo");
+        await page.ClickAsync("summary:has-text('Along the slide')");
+        await page.CheckAsync("#mirrored");
+        await page.FillAsync("#along-a", "0.25");
+        await page.FillAsync("#along-b", "0.5");
+        await page.ClickAsync("#add-along");
+        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 9:00 to 10:30.");
+    }
+
+    [Fact]
+    public async Task A_save_without_a_connection_is_said_loudly_keeps_the_marks_and_is_sent_again_once()
+    {
+        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{id}/stages/1/mark");
+        await page.ClickAsync("[data-outcome=clear]");
+        await page.SentenceAsync("block A: clear");
+        await page.Context.SetOfflineAsync(true);
+        await page.ClickAsync("#save");
+        await Expect(page.Locator("#mark-problem")).ToContainTextAsync("Not saved");
+        await Expect(page.Locator("[data-outcome=clear]")).ToHaveAttributeAsync("aria-pressed", "true");
+        await page.Context.SetOfflineAsync(false);
+        await page.ClickAsync("#save");
+        await page.SavedAsync();
+        (await desk.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[0].readings")!.AsArray().Count.ShouldBe(1);
+    }
+
+    [Fact]
+    public async Task An_amendment_needs_its_reason_and_a_histotech_can_not_make_one()
+    {
+        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
+        (await desk.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        var bench = await desk.SitAsync(TestClinic.HistotechEmail);
+        await bench.GotoAsync($"/cases/{id}/stages/1/mark");
+        await bench.ClickAsync("#blocks button:has-text('A')");
+        await Expect(bench.Locator("#amend")).ToBeHiddenAsync();
+        await Expect(bench.Locator("#block-hint")).ToContainTextAsync("only a surgeon amends");
+
+        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{id}/stages/1/mark");
+        await page.ClickAsync("#blocks button:has-text('A')");
+        await page.ClickAsync("#amend");
+        await page.ClickAsync("[data-outcome=unreadable]");
+        await page.ClickAsync("#save");
+        await Expect(page.Locator("#mark-problem")).ToContainTextAsync("Say the reason");
+        await page.FillAsync("#reason", "edge folded");
+        await page.ClickAsync("#save");
+        await page.SavedAsync();
+        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("state").ShouldBe("awaitingReadings");
+    }
+}

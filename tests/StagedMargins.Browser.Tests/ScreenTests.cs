@@ -1,0 +1,133 @@
+using System.Globalization;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using StagedMargins.Browser.Tests.Testing;
+using StagedMargins.Web.Tests.Testing;
+using static Microsoft.Playwright.Assertions;
+
+namespace StagedMargins.Browser.Tests;
+
+/// <summary>Every page: who sees it, how it fits, whether everyone can use it, and whether it stays current.</summary>
+[Collection<AtADesk>]
+public sealed class ScreenTests(Desk desk)
+{
+    [Fact]
+    public async Task Who_is_not_signed_in_is_led_to_the_sign_in_page_and_back()
+    {
+        var id = await desk.Clinic.HalfReadCaseAsync();
+        var page = await desk.SitAsync(null);
+        await page.GotoAsync($"/cases/{id}");
+        new Uri(page.Url).AbsolutePath.ShouldBe("/sign-in");
+        await page.FillAsync("[name=email]", TestClinic.SurgeonEmail);
+        await page.FillAsync("[name=password]", TestClinic.Password);
+        await page.ClickAsync("main button[type=submit]");
+        await page.WaitForURLAsync($"**/cases/{id}");
+    }
+
+    [Fact]
+    public async Task Two_desks_see_each_other_s_change_without_a_hand()
+    {
+        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
+        var map = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await map.GotoAsync($"/cases/{id}");
+        await Expect(map.Locator(".side .sentence")).ToContainTextAsync("A, B to be read");
+        var bench = await desk.SitAsync(TestClinic.HistotechEmail);
+        await bench.GotoAsync($"/cases/{id}/stages/1/mark");
+        await bench.ClickAsync("[data-outcome=clear]");
+        await bench.SentenceAsync("block A: clear");
+        await bench.ClickAsync("#save");
+        await bench.SavedAsync();
+        await Expect(map.Locator(".side .sentence")).ToContainTextAsync("B to be read", new() { Timeout = 5_000 });
+        await Expect(map.Locator(".side .sentence")).Not.ToContainTextAsync("A, B");
+        await map.ClickAsync("text=Countersign");
+        await Expect(map.Locator("text=to be countersigned by")).ToHaveCountAsync(0);
+    }
+
+    [Theory]
+    [InlineData(TestClinic.HistotechEmail, "/settings", 403)]
+    [InlineData(TestClinic.SurgeonEmail, "/settings", 403)]
+    [InlineData(TestClinic.ManagerEmail, "/cases", 403)]
+    [InlineData(TestClinic.ManagerEmail, "/cases/new", 403)]
+    [InlineData(TestClinic.AdministratorEmail, "/cases", 403)]
+    [InlineData(TestClinic.AdministratorEmail, "/settings", 200)]
+    [InlineData(TestClinic.ManagerEmail, "/", 200)]
+    public async Task A_page_that_is_not_for_a_role_is_refused_by_the_server(string email, string path, int status)
+    {
+        var page = await desk.SitAsync(email);
+        var answer = await page.GotoAsync(path);
+        answer!.Status.ShouldBe(status);
+    }
+
+    [Fact]
+    public async Task A_histotech_is_told_who_ends_a_case()
+    {
+        var page = await desk.SitAsync(TestClinic.HistotechEmail);
+        await page.GotoAsync($"/cases/{await desk.Clinic.HalfReadCaseAsync()}");
+        (await page.Locator("form[data-api$='/end']").CountAsync()).ShouldBe(0);
+        await Expect(page.Locator("main")).ToContainTextAsync("A surgeon ends the case.");
+    }
+
+    [Fact]
+    public async Task A_refusal_of_the_service_stands_beside_its_field_and_loses_nothing()
+    {
+        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync("/cases/new");
+        await page.FillAsync("[name=patientRef]", "K-70003");
+        await page.FillAsync("[name=twelveOClock]", "toward the vertex");
+        await page.FillAsync("[name='tumour.morphology']", "8090/3");
+        await page.FillAsync("[name=caseNumber]", "not a number!");
+        await page.ClickAsync("text=Open the case");
+        await Expect(page.Locator("[name=caseNumber] + .field-error")).ToBeVisibleAsync();
+        (await page.InputValueAsync("[name=patientRef]")).ShouldBe("K-70003");
+    }
+
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task Axe_finds_nothing_serious_on_any_page(ColorScheme scheme)
+    {
+        foreach (var (email, path) in await PagesAsync())
+        {
+            var page = await desk.SitAsync(email, scheme: scheme);
+            await page.GotoAsync(path);
+            var serious = (await page.RunAxe()).Violations.Where(found => found.Impact is "serious" or "critical");
+            serious.Select(found => $"{path}: {found.Id} at {string.Join(", ", found.Nodes.Select(node => node.Html))}").ShouldBeEmpty();
+            await page.Context.CloseAsync();
+        }
+    }
+
+    [Theory]
+    [InlineData(1440, 900)]
+    [InlineData(1024, 768)]
+    [InlineData(390, 844)]
+    public async Task No_page_scrolls_sideways(int width, int height)
+    {
+        foreach (var (email, path) in await PagesAsync())
+        {
+            var page = await desk.SitAsync(email, width, height);
+            await page.GotoAsync(path);
+            var over = await page.EvaluateAsync<int>("document.documentElement.scrollWidth - innerWidth");
+            over.ShouldBeLessThanOrEqualTo(0, string.Create(CultureInfo.InvariantCulture, $"{path} at {width}"));
+            await page.Context.CloseAsync();
+        }
+    }
+
+    private async Task<(string? Email, string Path)[]> PagesAsync()
+    {
+        var id = await desk.Clinic.HalfReadCaseAsync();
+        return
+        [
+            (null, "/sign-in"),
+            (TestClinic.SurgeonEmail, "/"),
+            (TestClinic.SurgeonEmail, "/cases"),
+            (TestClinic.SurgeonEmail, "/cases?q=nothing-like-it"),
+            (TestClinic.SurgeonEmail, "/cases/new"),
+            (TestClinic.SurgeonEmail, $"/cases/{id}"),
+            (TestClinic.SurgeonEmail, $"/cases/{id}?stage=1&view=blocks"),
+            (TestClinic.SurgeonEmail, $"/cases/{id}/stages/1/mark"),
+            (TestClinic.SurgeonEmail, $"/cases/{id}/record"),
+            (TestClinic.ManagerEmail, "/"),
+            (TestClinic.AdministratorEmail, "/settings"),
+        ];
+    }
+}

@@ -1,0 +1,60 @@
+using Microsoft.Playwright;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Browser.Tests.Testing;
+
+/// <summary>A clinic's service with a real browser in front of it.</summary>
+public sealed class Desk(PostgresServer server) : IAsyncLifetime
+{
+    private readonly TestClinic clinic = new SqliteClinic(server);
+    private IPlaywright playwright = null!;
+    private IBrowser browser = null!;
+
+    /// <summary>The clinic, for what is prepared over HTTP.</summary>
+    public TestClinic Clinic => clinic;
+
+    public async ValueTask InitializeAsync()
+    {
+        await clinic.InitializeAsync();
+        playwright = await Playwright.CreateAsync();
+        browser = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = Environment.GetEnvironmentVariable("STAGEDMARGINS_TEST_CHROMIUM") ?? "/usr/bin/chromium",
+            Args = ["--no-sandbox", "--disable-quic", "--disable-background-networking"],
+        });
+    }
+
+    /// <summary>A page of a browser of its own, signed in as someone, or as nobody.</summary>
+    public async Task<IPage> SitAsync(string? email, int width = 1024, int height = 768, ColorScheme scheme = ColorScheme.Light)
+    {
+        var context = await browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            BaseURL = clinic.Host.Address.ToString(),
+            ViewportSize = new ViewportSize { Width = width, Height = height },
+            ColorScheme = scheme,
+        });
+        context.SetDefaultTimeout(20_000);
+        var page = await context.NewPageAsync();
+        if (email is not null)
+        {
+            await page.GotoAsync("/sign-in");
+            await page.FillAsync("[name=email]", email);
+            await page.FillAsync("[name=password]", TestClinic.Password);
+            await page.ClickAsync("main button[type=submit]");
+            await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
+        }
+
+        return page;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await browser.DisposeAsync();
+        playwright.Dispose();
+        await clinic.DisposeAsync();
+    }
+}
+
+/// <summary>Tests that share one desk, one after another.</summary>
+[CollectionDefinition]
+public sealed class AtADesk : ICollectionFixture<Desk>;
