@@ -1,78 +1,179 @@
-using System.Collections.Concurrent;
 using System.Diagnostics;
+using System.Globalization;
+using System.Text;
+using System.Text.RegularExpressions;
 
 namespace StagedMargins.Web.Tests.Testing;
 
-/// <summary>The service as a process of its own, which can be killed like any other.</summary>
-public sealed class ServiceProcess : IAsyncDisposable
+/// <summary>The program as it was built, in a process of its own, with a home folder of its own.</summary>
+public sealed partial class ServiceProcess : IAsyncDisposable
 {
-    private static readonly TimeSpan LongestStart = TimeSpan.FromSeconds(90);
-    private readonly ConcurrentQueue<string> lines = new();
-    private readonly Process process;
-    private readonly HttpClient http;
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
 
-    internal ServiceProcess(Process process, Uri address)
+    private readonly Process process;
+    private readonly StringBuilder output = new();
+    private readonly StringBuilder errors = new();
+    private readonly TaskCompletionSource<Uri> address = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    private ServiceProcess(Process process)
     {
         this.process = process;
-        http = new HttpClient { BaseAddress = address, Timeout = TimeSpan.FromSeconds(10) };
-        process.OutputDataReceived += (_, line) => Note(line.Data);
-        process.ErrorDataReceived += (_, line) => Note(line.Data);
-        process.BeginOutputReadLine();
-        process.BeginErrorReadLine();
+        process.OutputDataReceived += (_, line) => Hear(output, line.Data);
+        process.ErrorDataReceived += (_, line) => Hear(errors, line.Data);
     }
 
-    /// <summary>What it said so far.</summary>
-    public string Said => string.Join('\n', lines);
+    /// <summary>What it has written to standard output.</summary>
+    public string Output => Said(output);
 
-    /// <summary>Waits until it can work.</summary>
-    /// <exception cref="InvalidOperationException">It ended, or takes too long.</exception>
-    public async Task ReadyAsync()
+    /// <summary>What it has written to standard error.</summary>
+    public string Errors => Said(errors);
+
+    /// <summary>Starts it.</summary>
+    /// <param name="home">The home folder it is given; its data folder lies in it.</param>
+    /// <param name="environment">Further variables.</param>
+    /// <param name="arguments">Its arguments.</param>
+    public static ServiceProcess Start(string home, IReadOnlyDictionary<string, string> environment, params string[] arguments)
     {
-        var waited = Stopwatch.StartNew();
-        while (!await IsReadyAsync())
+        var started = new ServiceProcess(new Process { StartInfo = Surroundings(home, environment, arguments) });
+        started.process.Start();
+        started.process.BeginOutputReadLine();
+        started.process.BeginErrorReadLine();
+        return started;
+    }
+
+    /// <summary>How the program is started, as the service or for a task.</summary>
+    /// <param name="home">The home folder it is given; its data folder lies in it.</param>
+    /// <param name="environment">Further variables.</param>
+    /// <param name="arguments">Its arguments.</param>
+    internal static ProcessStartInfo Surroundings(string home, IReadOnlyDictionary<string, string> environment, params string[] arguments)
+    {
+        var start = new ProcessStartInfo("dotnet", [Repository.Program, .. arguments])
         {
-            if (process.HasExited || waited.Elapsed > LongestStart)
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            StandardOutputEncoding = Encoding.UTF8,
+            WorkingDirectory = home,
+        };
+        foreach (var inherited in start.Environment.Keys.Where(IsSetting).ToList())
+        {
+            start.Environment.Remove(inherited);
+        }
+
+        // So that a start without the demo says where it listens.
+        start.Environment["Serilog__MinimumLevel__Override__Microsoft.Hosting.Lifetime"] = "Information";
+        start.Environment["HOME"] = home;
+        start.Environment["XDG_DATA_HOME"] = Path.Combine(home, "data");
+        foreach (var (name, value) in environment)
+        {
+            start.Environment[name] = value;
+        }
+
+        return start;
+    }
+
+    /// <summary>Where it listens, once it does.</summary>
+    /// <exception cref="InvalidOperationException">It ended instead.</exception>
+    public async Task<Uri> ListeningAsync()
+    {
+        var ended = process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        await Task.WhenAny(address.Task, ended).WaitAsync(Patience, TestContext.Current.CancellationToken);
+        return address.Task.IsCompletedSuccessfully
+            ? await address.Task
+            : throw new InvalidOperationException($"The program ended with {process.ExitCode} instead of listening: {Errors}");
+    }
+
+    /// <summary>A caller of it who has not signed in.</summary>
+    public async Task<Caller> StrangerAsync() => new(new HttpClient { BaseAddress = await ListeningAsync() }, token: null);
+
+    /// <summary>What a line of its standard output says, once it has said it: the first group of a pattern.</summary>
+    public async Task<string> SaidAsync(Regex wanted)
+    {
+        for (var attempt = 0; ; attempt++)
+        {
+            if (wanted.Match(Output) is { Success: true } match)
             {
-                throw new InvalidOperationException($"The service did not start in {waited.Elapsed.TotalSeconds:0} s.\n{Said}");
+                return match.Groups[1].Value;
             }
 
-            await Task.Delay(50);
+            attempt.ShouldBeLessThan(400);
+            await Task.Delay(50, TestContext.Current.CancellationToken);
         }
     }
 
-    /// <summary>True where it says that it can work.</summary>
-    public async Task<bool> IsReadyAsync()
+    /// <summary>Makes the first clinic with the one-time code that it has said, and signs its administrator in.</summary>
+    public async Task<Caller> FoundAsync(string email)
     {
-        try
-        {
-            using var reply = await http.GetAsync(new Uri("/health/ready", UriKind.Relative));
-            return reply.IsSuccessStatusCode;
-        }
-        catch (Exception e) when (e is HttpRequestException or TaskCanceledException)
-        {
-            return false;
-        }
+        var stranger = await StrangerAsync();
+        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(await SaidAsync(CodeLine()), email, "Clinic of the tests"))).Expect(201);
+        return await stranger.SignInAsync(email, TestClinic.Password);
+    }
+
+    /// <summary>Waits for its end and gives its exit code.</summary>
+    public async Task<int> ExitCodeAsync()
+    {
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken).WaitAsync(Patience, TestContext.Current.CancellationToken);
+        return process.ExitCode;
+    }
+
+    /// <summary>Asks it to end, as a service manager does.</summary>
+    public async Task TerminateAsync()
+    {
+        using var kill = Process.Start("kill", ["-TERM", process.Id.ToString(CultureInfo.InvariantCulture)]);
+        await kill.WaitForExitAsync(TestContext.Current.CancellationToken);
+        kill.ExitCode.ShouldBe(0);
     }
 
     /// <summary>Kills it as an operating system does (SIGKILL): it gets no chance to finish anything.</summary>
     public async Task KillAsync()
     {
-        process.Kill();
-        await process.WaitForExitAsync();
+        process.Kill(entireProcessTree: true);
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
     }
 
     public async ValueTask DisposeAsync()
     {
-        await KillAsync();
+        if (!process.HasExited)
+        {
+            process.Kill(entireProcessTree: true);
+            await process.WaitForExitAsync();
+        }
+
         process.Dispose();
-        http.Dispose();
     }
 
-    private void Note(string? line)
+    // What stands in the environment of the run must not reach a test.
+    private static bool IsSetting(string name) =>
+        name.StartsWith("STAGEDMARGINS_", StringComparison.Ordinal) || name.StartsWith("ASPNETCORE_", StringComparison.Ordinal) || name.Contains("__", StringComparison.Ordinal);
+
+    private void Hear(StringBuilder into, string? line)
     {
-        if (line is not null)
+        if (line is null)
         {
-            lines.Enqueue(line);
+            return;
+        }
+
+        lock (into)
+        {
+            into.AppendLine(CultureInfo.InvariantCulture, $"{line}");
+        }
+
+        if (Listening().Match(line) is { Success: true } match)
+        {
+            address.TrySetResult(new Uri(match.Groups[1].Value));
         }
     }
+
+    private static string Said(StringBuilder from)
+    {
+        lock (from)
+        {
+            return from.ToString();
+        }
+    }
+
+    [GeneratedRegex(@"One-time code for the first administrator: (\S+)")]
+    private static partial Regex CodeLine();
+
+    [GeneratedRegex(@"[Ll]istening (?:on|at):?\s+(http\S+)")]
+    private static partial Regex Listening();
 }
