@@ -27,14 +27,14 @@ public sealed class OutageTests(PostgresServer shared)
             await UntilAsync(writers, writer => writer.Acknowledged.Count, service);
             await cluster.StopAsync(outage % 2 == 0 ? "immediate" : "fast");
             await UntilAsync(writers, writer => writer.Away.Count, service);
-            (await service.IsReadyAsync()).ShouldBeFalse();
+            (await surgeon.GetAsync("/health/ready")).Expect(503);
             (await surgeon.GetAsync("/health/live")).Expect(200);
             (await surgeon.GetAsync("/api/cases")).ExpectProblem(503).Header("Retry-After").ShouldBe("2");
             await cluster.StartAgainAsync();
         }
 
         await UntilAsync(writers, writer => writer.Acknowledged.Count, service);
-        (await service.IsReadyAsync()).ShouldBeTrue();
+        (await surgeon.GetAsync("/health/ready")).Expect(200);
         await stop.CancelAsync();
         await writing;
         writers.SelectMany(writer => writer.Away).ShouldAllBe(reply => reply.ExpectProblem(503, null).Header("Retry-After") == "2");
@@ -95,12 +95,12 @@ public sealed class OutageTests(PostgresServer shared)
     }
 
     // Every writer is past where it was: it has a further answer of that kind.
-    private static async Task UntilAsync(List<Writer> writers, Func<Writer, int> count, KillableService service)
+    private static async Task UntilAsync(List<Writer> writers, Func<Writer, int> count, ServiceProcess service)
     {
         var before = writers.Select(count).ToList();
         for (var waited = 0; writers.Select(count).Zip(before).Any(pair => pair.First <= pair.Second); waited++)
         {
-            waited.ShouldBeLessThan(1200, $"A writer did not get on.\n{service.Said}");
+            waited.ShouldBeLessThan(1200, $"A writer did not get on.\n{service.Output}{service.Errors}");
             await Task.Delay(50, TestContext.Current.CancellationToken);
         }
     }

@@ -12,7 +12,8 @@ namespace StagedMargins.Web.Tests.Testing;
 public sealed record TaskEnd(int Code, string Output, string Errors);
 
 /// <summary>
-/// A machine's worth of surroundings for the real program as a process: a home folder with the history keys, a port, and a database.
+/// Surroundings for the real program, in which it may be started again and again: a home folder with the history keys, a port that
+/// stays the same, and a database.
 /// </summary>
 /// <param name="settings">Settings, such as those of a test database.</param>
 public sealed class ProgramPlace(IReadOnlyDictionary<string, string> settings) : IAsyncDisposable
@@ -24,54 +25,38 @@ public sealed class ProgramPlace(IReadOnlyDictionary<string, string> settings) :
     public string Folder => home.FullName;
 
     /// <summary>Someone who has not signed in, on whichever process runs here.</summary>
-    public Caller Stranger { get; private set; } = null!;
+    public Caller Stranger => field ??= new Caller(new HttpClient { BaseAddress = address, Timeout = TimeSpan.FromSeconds(60) }, token: null);
 
-    /// <summary>Starts the service and waits until it can work.</summary>
-    public async Task<KillableService> StartAsync()
+    private Dictionary<string, string> Environment => settings.Append(new("Serilog:MinimumLevel:Default", "Warning"))
+        .ToDictionary(pair => pair.Key.Replace(":", "__", StringComparison.Ordinal), pair => pair.Value);
+
+    /// <summary>Starts the service and waits until it listens.</summary>
+    public async Task<ServiceProcess> StartAsync()
     {
-        Stranger = new Caller(new HttpClient { BaseAddress = address, Timeout = TimeSpan.FromSeconds(60) }, token: null);
         var process = Launch();
-        await process.ReadyAsync();
+        await process.ListeningAsync();
         return process;
     }
 
     /// <summary>Starts the service and does not wait for it.</summary>
-    public KillableService Launch() => new(Process.Start(Program($"--urls={address}"))!, address);
+    public ServiceProcess Launch() => ServiceProcess.Start(Folder, Environment, $"--urls={address}");
+
+    /// <summary>Begins a task, which whoever asked for it ends or waits for.</summary>
+    public Process Begin(params string[] arguments) => Process.Start(ServiceProcess.Surroundings(Folder, Environment, arguments))!;
 
     /// <summary>Runs a task to its end.</summary>
     public async Task<TaskEnd> RunAsync(params string[] arguments)
     {
-        using var process = Process.Start(Program(arguments))!;
+        using var process = Begin(arguments);
         var (output, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
         await process.WaitForExitAsync();
         return new TaskEnd(process.ExitCode, await output, await errors);
     }
 
-    /// <summary>Begins a task, which whoever asked for it ends or waits for.</summary>
-    public Process Begin(params string[] arguments) => Process.Start(Program(arguments))!;
-
     public ValueTask DisposeAsync()
     {
         home.Delete(recursive: true);
         return ValueTask.CompletedTask;
-    }
-
-    private ProcessStartInfo Program(params string[] arguments)
-    {
-        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "StagedMargins.Web.dll"), .. arguments])
-        {
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            WorkingDirectory = home.FullName,
-        };
-        start.Environment["HOME"] = start.Environment["XDG_DATA_HOME"] = home.FullName;
-        start.Environment["Serilog__MinimumLevel__Default"] = "Warning";
-        foreach (var (key, value) in settings)
-        {
-            start.Environment[key.Replace(":", "__", StringComparison.Ordinal)] = value;
-        }
-
-        return start;
     }
 
     private static int FreePort()
