@@ -39,7 +39,9 @@ public sealed class ServiceHost : WebApplicationFactory<Program>
     }
 
     /// <summary>Someone who has not signed in.</summary>
-    public Caller Stranger() => new(new HttpClient { BaseAddress = Address }, token: null);
+    public Caller Stranger() => new(
+        new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = Address },
+        token: null);
 
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {

@@ -20,6 +20,7 @@ public enum Engine
 public sealed class TestDatabase : IAsyncDisposable
 {
     private readonly Func<Task> remove;
+    private readonly string historyKeys = HistoryKeys.NewLine("test");
 
     private TestDatabase(Engine engine, string connection, Func<Task> remove)
     {
@@ -32,12 +33,16 @@ public sealed class TestDatabase : IAsyncDisposable
     /// <summary>The connection string that the service is given.</summary>
     public string Connection { get; }
 
-    /// <summary>The settings that point the service at it.</summary>
+    /// <summary>The settings that point the service at it, with the keys that seal its histories.</summary>
     public IReadOnlyDictionary<string, string> Settings => new Dictionary<string, string>
     {
         ["Database:Provider"] = Engine.ToString(),
         ["ConnectionStrings:Default"] = Connection,
+        ["History:Keys"] = historyKeys,
     };
+
+    /// <summary>The same settings as variables of an environment.</summary>
+    public Dictionary<string, string> Environment() => Settings.ToDictionary(setting => setting.Key.Replace(":", "__", StringComparison.Ordinal), setting => setting.Value);
 
     /// <summary>A database without tables; the service makes them.</summary>
     public static async Task<TestDatabase> FreshAsync(Engine engine, PostgresServer server)

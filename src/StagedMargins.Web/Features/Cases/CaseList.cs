@@ -125,10 +125,11 @@ public static class CaseList
             return cases;
         }
 
-        // Translated to SQL, where upper and lower case are the database's.
+        // Translated to SQL, where upper and lower case are the database's. SQLite knows them of plain letters only, so a text is
+        // also looked for as it is written.
 #pragma warning disable CA1304, CA1311, CA1862
         var lower = sought.ToLowerInvariant();
-        return cases.Where(c => c.CaseNumber.ToLower().Contains(lower) || c.Head.SiteDetail!.ToLower().Contains(lower));
+        return cases.Where(c => c.CaseNumber.ToLower().Contains(lower) || c.Head.SiteDetail!.ToLower().Contains(lower) || c.Head.SiteDetail!.Contains(sought));
 #pragma warning restore CA1304, CA1311, CA1862
     }
 
