@@ -40,7 +40,7 @@ public static class Services
     public static void AddSignIn(this IServiceCollection services, IConfiguration settings, bool isDemo)
     {
         services.AddSessions(settings, isDemo).AddOidc(settings, isDemo);
-        services.AddForgeryGuard(isDemo);
+        services.AddForgeryGuard();
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;
