@@ -83,6 +83,12 @@ public abstract class KillTests(FaultPlace place, PostgresServer server)
 public sealed class KillTestsOnSqlite(SqliteFaultPlace place, PostgresServer server) : KillTests(place, server), IClassFixture<SqliteFaultPlace>
 {
     private readonly PostgresServer server = server;
+    private readonly SqliteFaultPlace place = place;
+
+    // With less, a write-ahead log may lose answered writes when the power fails (sqlite.org/pragma.html#pragma_synchronous).
+    [Fact]
+    public async Task Each_write_is_on_the_disk_before_it_is_answered() =>
+        (await place.Database.QueryAsync<long>("PRAGMA synchronous")).ShouldBe([2L]);
 
     [Fact]
     public async Task A_lock_left_by_a_start_killed_at_its_first_step_does_not_hold_up_the_next()
