@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace StagedMargins.Core;
 
 /// <summary>The guard for words that people write: length, and no characters that paper or a database can't hold.</summary>
@@ -13,7 +15,7 @@ public static class FreeText
     /// <param name="field">The field's name in the API.</param>
     /// <param name="text">What was written, or null.</param>
     /// <param name="longest">The longest it may be, in characters.</param>
-    /// <exception cref="InvalidEntryException">Too long, or with control characters.</exception>
+    /// <exception cref="InvalidEntryException">Too long, or with control characters or half characters.</exception>
     public static string? Optional(string field, string? text, int longest = Longest)
     {
         var trimmed = text?.Trim();
@@ -27,9 +29,9 @@ public static class FreeText
             throw new InvalidEntryException(field, $"At most {longest} characters; this has {trimmed.Length}.");
         }
 
-        return trimmed.All(IsPrintable)
+        return trimmed.EnumerateRunes().All(IsPrintable)
             ? trimmed
-            : throw new InvalidEntryException(field, "Control characters can't be kept or printed; leave them out.");
+            : throw new InvalidEntryException(field, "Control characters and broken characters can't be kept or printed; leave them out.");
     }
 
     /// <summary>Trims a text that must be there.</summary>
@@ -37,5 +39,7 @@ public static class FreeText
     public static string Required(string field, string? text, int longest = Longest) =>
         Optional(field, text, longest) ?? throw new InvalidEntryException(field, "Required.");
 
-    private static bool IsPrintable(char c) => !char.IsControl(c) || c is '\n' or '\r' or '\t';
+    // Half a surrogate pair is read as the replacement character; no database takes it.
+    private static bool IsPrintable(Rune rune) =>
+        rune != Rune.ReplacementChar && (!Rune.IsControl(rune) || rune.Value is '\n' or '\r' or '\t');
 }

@@ -39,7 +39,7 @@ public sealed class ScreenTests(Desk desk)
         await bench.SavedAsync();
         await Expect(map.Locator(".side .sentence")).ToContainTextAsync("B to be read", new() { Timeout = 5_000 });
         await Expect(map.Locator(".side .sentence")).Not.ToContainTextAsync("A, B");
-        await map.ClickAsync("text=Countersign");
+        await map.ClickAsync("button:has-text('Countersign')");
         await Expect(map.Locator("text=to be countersigned by")).ToHaveCountAsync(0);
     }
 

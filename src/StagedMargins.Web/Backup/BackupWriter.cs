@@ -24,7 +24,7 @@ internal sealed class BackupWriter : IDisposable
     internal BackupWriter(string target, BackupKey? key)
     {
         this.target = target;
-        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.ReadWrite, Share = FileShare.None };
+        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.ReadWrite, Share = FileShare.None, BufferSize = 0 };
         if (!OperatingSystem.IsWindows())
         {
             options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
@@ -104,7 +104,8 @@ internal sealed class BackupWriter : IDisposable
     /// <summary>Takes away what was not published.</summary>
     public void Dispose()
     {
-        // An archive that is not finished would only write its end into a file that goes away.
+        // An archive that is not finished would only write its end into a file that goes away. The file keeps nothing back that
+        // closing it would have to write, so it closes on a full disk too.
         cipher?.Dispose();
         file.Dispose();
         File.Delete(PartOf(target));

@@ -17,12 +17,12 @@ namespace StagedMargins.Web.Backup;
 internal sealed class RestoreTarget : IAsyncDisposable
 {
     private readonly DbConnection connection;
-    private readonly DbTransaction transaction;
     private readonly string? file;
+    private DbTransaction? transaction;
 
-    private RestoreTarget(DbConnection connection, DbTransaction transaction, string? file)
+    private RestoreTarget(DbConnection connection, string? file)
     {
-        (this.connection, this.transaction, this.file) = (connection, transaction, file);
+        (this.connection, this.file) = (connection, file);
     }
 
     /// <summary>Makes ready the place that the settings name.</summary>
@@ -34,15 +34,17 @@ internal sealed class RestoreTarget : IAsyncDisposable
         DbConnection connection = file is null
             ? new NpgsqlConnection(wanted)
             : new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = PartOf(file), Pooling = false, ForeignKeys = false }.ToString());
-        await connection.OpenAsync(cancel);
-        var target = new RestoreTarget(connection, await connection.BeginTransactionAsync(cancel), file);
-        if (file is null && await target.CountAsync("SELECT count(*) FROM information_schema.tables WHERE table_schema = current_schema()", cancel) > 0)
+        var target = new RestoreTarget(connection, file);
+        try
+        {
+            await target.BeginAsync(cancel);
+            return target;
+        }
+        catch
         {
             await target.DisposeAsync();
-            throw new BackupException("This database is not empty. Make a new one, restore into that, and then point the service at it.");
+            throw;
         }
-
-        return target;
     }
 
     /// <summary>A context that sees what is restored so far.</summary>
@@ -133,7 +135,8 @@ internal sealed class RestoreTarget : IAsyncDisposable
     /// <summary>Keeps what was restored.</summary>
     internal async Task PublishAsync(CancellationToken cancel)
     {
-        await transaction.CommitAsync(cancel);
+        await transaction!.CommitAsync(cancel);
+        transaction = null;
         if (file is not null)
         {
             // As the service makes its files: readers and the writer then do not wait for each other.
@@ -145,11 +148,27 @@ internal sealed class RestoreTarget : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        await transaction.DisposeAsync();
-        await connection.DisposeAsync();
-        if (file is not null)
+        try
         {
-            RemoveParts(file);
+            // Closing undoes what was not committed.
+            await connection.DisposeAsync();
+        }
+        finally
+        {
+            if (file is not null)
+            {
+                RemoveParts(file);
+            }
+        }
+    }
+
+    private async Task BeginAsync(CancellationToken cancel)
+    {
+        await connection.OpenAsync(cancel);
+        transaction = await connection.BeginTransactionAsync(cancel);
+        if (file is null && await CountAsync("SELECT count(*) FROM information_schema.tables WHERE table_schema = current_schema()", cancel) > 0)
+        {
+            throw new BackupException("This database is not empty. Make a new one, restore into that, and then point the service at it.");
         }
     }
 
@@ -190,7 +209,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
     private DbCommand Command(string sql)
     {
         var command = connection.CreateCommand();
-        (command.CommandText, command.Transaction, command.CommandTimeout) = (sql, transaction.Connection is null ? null : transaction, 0);
+        (command.CommandText, command.Transaction, command.CommandTimeout) = (sql, transaction, 0);
         return command;
     }
 }

@@ -10,12 +10,13 @@ namespace StagedMargins.Web.Hosting;
 public static class ForgeryGuard
 {
     /// <summary>Adds the tokens.</summary>
-    public static void AddForgeryGuard(this IServiceCollection services, bool isDemo) => services.AddAntiforgery(options =>
+    public static void AddForgeryGuard(this IServiceCollection services) => services.AddAntiforgery(options =>
     {
         options.SuppressXFrameOptionsHeader = true;
         options.Cookie.Name = "stagedmargins.form";
         options.Cookie.SameSite = SameSiteMode.Strict;
-        options.Cookie.SecurePolicy = isDemo ? CookieSecurePolicy.SameAsRequest : CookieSecurePolicy.Always;
+        // The framework refuses to work without TLS where this is set to always, and alone the cookie opens nothing.
+        options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
     });
 
     /// <summary>Asks for the token.</summary>

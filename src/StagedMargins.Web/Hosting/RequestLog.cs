@@ -13,7 +13,7 @@ public static class RequestLog
     /// <summary>Writes the lines.</summary>
     public static void UseRequestLog(this IApplicationBuilder app) => app.UseSerilogRequestLogging(options =>
     {
-        options.MessageTemplate = "HTTP {RequestMethod} {Route} {CaseId} responded {StatusCode} in {Elapsed:0.0} ms";
+        options.MessageTemplate = "HTTP {RequestMethod:l} {Route:l} {CaseId:l} responded {StatusCode} in {Elapsed:0.0} ms";
         options.GetMessageTemplateProperties = (context, _, elapsed, status) =>
         [
             new LogEventProperty("RequestMethod", new ScalarValue(MethodOf(context.Request.Method))),
@@ -28,8 +28,8 @@ public static class RequestLog
     private static string RouteOf(HttpContext context) =>
         ((context.Features.Get<IExceptionHandlerFeature>()?.Endpoint ?? context.GetEndpoint()) as RouteEndpoint)?.RoutePattern.RawText ?? "(no route)";
 
-    private static Guid? CaseOf(HttpContext context) =>
-        Guid.TryParse((context.Features.Get<IExceptionHandlerFeature>()?.RouteValues ?? context.Request.RouteValues).GetValueOrDefault("id")?.ToString(), out var id) ? id : null;
+    private static string CaseOf(HttpContext context) =>
+        Guid.TryParse((context.Features.Get<IExceptionHandlerFeature>()?.RouteValues ?? context.Request.RouteValues).GetValueOrDefault("id")?.ToString(), out var id) ? id.ToString() : "-";
 
     private static string MethodOf(string method) => method is "GET" or "POST" or "HEAD" or "OPTIONS" ? method : "OTHER";
 }

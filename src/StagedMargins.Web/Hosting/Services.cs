@@ -40,7 +40,7 @@ public static class Services
     public static void AddSignIn(this IServiceCollection services, IConfiguration settings, bool isDemo)
     {
         services.AddSessions(settings, isDemo).AddOidc(settings, isDemo);
-        services.AddForgeryGuard(isDemo);
+        services.AddForgeryGuard();
         services.AddIdentityCore<Person>(options =>
             {
                 options.User.RequireUniqueEmail = true;
@@ -86,6 +86,10 @@ public static class Services
         StatusCodes.Status403Forbidden => "Your role does not allow this. Ask someone whose role does, or the administrator.",
         StatusCodes.Status404NotFound => "There is nothing at this address.",
         StatusCodes.Status405MethodNotAllowed => "This address does not take this method.",
+        StatusCodes.Status400BadRequest => "The request can't be read as it is.",
+        StatusCodes.Status406NotAcceptable => "There is no form of this that the Accept header takes.",
+        StatusCodes.Status412PreconditionFailed => "What is here is not what If-Match asks for.",
+        StatusCodes.Status416RangeNotSatisfiable => "There is nothing at the range asked for.",
         StatusCodes.Status413PayloadTooLarge => "A request body is at most 1 MiB.",
         StatusCodes.Status415UnsupportedMediaType => "Send the body as application/json.",
         StatusCodes.Status504GatewayTimeout => "This took longer than a request may. Nothing is known of what was written: read again before sending anything once more.",

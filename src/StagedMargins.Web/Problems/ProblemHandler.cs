@@ -27,7 +27,14 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
             httpContext.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
         }
 
-        return await writer.TryWriteAsync(new ProblemDetailsContext { HttpContext = httpContext, ProblemDetails = problem });
+        if (!await writer.TryWriteAsync(new ProblemDetailsContext { HttpContext = httpContext, ProblemDetails = problem }))
+        {
+            // Someone takes nothing in which problems are written, so they get the words alone.
+            httpContext.Response.ContentType = "text/plain; charset=utf-8";
+            await httpContext.Response.WriteAsync($"{problem.Title}. {problem.Detail}", cancellationToken);
+        }
+
+        return true;
     }
 
     private static int? WaitFor(Exception exception, int status) => exception switch
@@ -54,6 +61,8 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
         // The framework takes a charset that it does not know for a fault of the program.
         InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
+        // The framework makes no form for a page without TLS, as its cookie would be sent in the clear.
+        InvalidOperationException { Source: "Microsoft.AspNetCore.Antiforgery" } when !request.IsHttps => Of(403, "needsHttps", "HTTPS is needed", "Pages and cookies need HTTPS: put a proxy that speaks TLS in front of the service and name it in Proxy:KnownProxies, or start with --demo to look around."),
         _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "There is no room to write", "Nothing of this request was kept. Whoever keeps the service must make room for the record; then send the request again with the same Idempotency-Key."),
         _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record can't be written now", "Nothing of this request was kept. Whoever keeps the service must make the record writable; then send the request again with the same Idempotency-Key."),
         _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while it kept this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written once."),

@@ -34,7 +34,7 @@ public sealed class MeasuredDefectTests
         Measured(10.5m, 7.5m).QuestionBeside(computed).ShouldBeNull();
         Measured(17.501m, 12.5m).QuestionBeside(computed).ShouldNotBeNull();
         Measured(10.5m, 7.499m).QuestionBeside(computed).ShouldNotBeNull();
-    });
+    }, iter: 50);
 
     [Fact]
     public void Nothing_is_asked_where_nothing_was_computed() => Measured(14, 10).QuestionBeside(null).ShouldBeNull();

@@ -58,4 +58,11 @@ public sealed class Caller(HttpClient http, string? token)
             return await Reply.OfAsync(response);
         }
     }
+
+    /// <summary>Sends a request with the caller's token whose answer is not text; whoever asks disposes of the answer.</summary>
+    public Task<HttpResponseMessage> SendForBytesAsync(HttpRequestMessage request)
+    {
+        request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", token);
+        return http.SendAsync(request, TestContext.Current.CancellationToken);
+    }
 }

@@ -14,9 +14,14 @@ internal sealed class PostgresCluster : IAsyncDisposable
     private readonly string programs;
     private readonly string folder;
 
-    private PostgresCluster(string programs, string folder, int port)
+    private readonly string options;
+
+    private PostgresCluster(string programs, string folder, int port, bool durable)
     {
         (this.programs, this.folder) = (programs, folder);
+        options = string.Create(
+            CultureInfo.InvariantCulture,
+            $"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync={(durable ? "on" : "off")} -c max_connections=400");
         Connection = string.Create(CultureInfo.InvariantCulture, $"Host=127.0.0.1;Port={port};Username=postgres;Database=postgres");
     }
 
@@ -24,7 +29,8 @@ internal sealed class PostgresCluster : IAsyncDisposable
     internal string Connection { get; }
 
     /// <summary>Makes and starts a cluster, or gives null where the machine has no PostgreSQL.</summary>
-    internal static async Task<PostgresCluster?> StartAsync()
+    /// <param name="durable">True where what is committed must outlive a crash, at the cost of speed.</param>
+    internal static async Task<PostgresCluster?> StartAsync(bool durable = false)
     {
         var programs = Directory.Exists(Home)
             ? Directory.GetDirectories(Home).Select(version => Path.Combine(version, "bin")).Where(bin => File.Exists(Path.Combine(bin, "initdb"))).Order().LastOrDefault()
@@ -38,19 +44,22 @@ internal sealed class PostgresCluster : IAsyncDisposable
         await (Environment.IsPrivilegedProcess
             ? RunAsync("install", "-d", "-o", "postgres", "-g", "postgres", "-m", "0700", folder)
             : RunAsync("install", "-d", "-m", "0700", folder));
-        var port = FreePort();
-        var cluster = new PostgresCluster(programs, folder, port);
+        var cluster = new PostgresCluster(programs, folder, FreePort(), durable);
         await cluster.RunAsOwnerAsync("initdb", "-D", $"{folder}/data", "-U", "postgres", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync");
-        var options = string.Create(
-            CultureInfo.InvariantCulture,
-            $"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off -c max_connections=400");
-        await cluster.RunAsOwnerAsync("pg_ctl", "-D", $"{folder}/data", "-w", "-l", $"{folder}/log", "-o", options, "start");
+        await cluster.StartAgainAsync();
         return cluster;
     }
 
+    /// <summary>Starts it after it was stopped.</summary>
+    internal Task StartAgainAsync() => RunAsOwnerAsync("pg_ctl", "-D", $"{folder}/data", "-w", "-l", $"{folder}/log", "-o", options, "start");
+
+    /// <summary>Stops it.</summary>
+    /// <param name="mode"><c>fast</c> ends sessions in order; <c>immediate</c> is a crash.</param>
+    internal Task StopAsync(string mode) => RunAsOwnerAsync("pg_ctl", "-D", $"{folder}/data", "-m", mode, "-w", "stop");
+
     public async ValueTask DisposeAsync()
     {
-        await RunAsOwnerAsync("pg_ctl", "-D", $"{folder}/data", "-m", "immediate", "-w", "stop");
+        await StopAsync("immediate");
         Directory.Delete(folder, recursive: true);
     }
 

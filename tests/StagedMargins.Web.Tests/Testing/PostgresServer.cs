@@ -20,6 +20,9 @@ public sealed class PostgresServer : IAsyncDisposable
     private IAsyncDisposable? started;
     private string? connection;
 
+    /// <summary>A server of the caller's own, which the caller ends.</summary>
+    internal static PostgresServer On(PostgresCluster cluster) => new() { connection = cluster.Connection };
+
     /// <summary>The connection string for a database of this server, which need not exist.</summary>
     /// <exception cref="InvalidOperationException">No PostgreSQL can be had in any of the three ways.</exception>
     public async Task<string> ConnectionToAsync(string database)

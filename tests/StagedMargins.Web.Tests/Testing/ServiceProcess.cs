@@ -34,6 +34,19 @@ public sealed partial class ServiceProcess : IAsyncDisposable
     /// <param name="arguments">Its arguments.</param>
     public static ServiceProcess Start(string home, IReadOnlyDictionary<string, string> environment, params string[] arguments)
     {
+        var started = new ServiceProcess(new Process { StartInfo = Surroundings(home, environment, arguments) });
+        started.process.Start();
+        started.process.BeginOutputReadLine();
+        started.process.BeginErrorReadLine();
+        return started;
+    }
+
+    /// <summary>How the program is started, as the service or for a task.</summary>
+    /// <param name="home">The home folder it is given; its data folder lies in it.</param>
+    /// <param name="environment">Further variables.</param>
+    /// <param name="arguments">Its arguments.</param>
+    internal static ProcessStartInfo Surroundings(string home, IReadOnlyDictionary<string, string> environment, params string[] arguments)
+    {
         var start = new ProcessStartInfo("dotnet", [Repository.Program, .. arguments])
         {
             RedirectStandardOutput = true,
@@ -55,11 +68,7 @@ public sealed partial class ServiceProcess : IAsyncDisposable
             start.Environment[name] = value;
         }
 
-        var started = new ServiceProcess(new Process { StartInfo = start });
-        started.process.Start();
-        started.process.BeginOutputReadLine();
-        started.process.BeginErrorReadLine();
-        return started;
+        return start;
     }
 
     /// <summary>Where it listens, once it does.</summary>
@@ -112,6 +121,13 @@ public sealed partial class ServiceProcess : IAsyncDisposable
         using var kill = Process.Start("kill", ["-TERM", process.Id.ToString(CultureInfo.InvariantCulture)]);
         await kill.WaitForExitAsync(TestContext.Current.CancellationToken);
         kill.ExitCode.ShouldBe(0);
+    }
+
+    /// <summary>Kills it as an operating system does (SIGKILL): it gets no chance to finish anything.</summary>
+    public async Task KillAsync()
+    {
+        process.Kill(entireProcessTree: true);
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
     }
 
     public async ValueTask DisposeAsync()

@@ -6,7 +6,7 @@ using StagedMargins.Web.Problems;
 namespace StagedMargins.Web.Features.SignIn;
 
 /// <summary>
-/// Holds back guessing: after ten failures for a person's address, known or not, or a hundred from a network address, further
+/// Holds back guessing: after ten failures for a person's address, known or not, or two hundred from a network address, further
 /// tries wait. Successes are never counted. Tries from one network address are looked at a few at a time, so that a burst can't
 /// run ahead of its failures.
 /// </summary>
@@ -16,7 +16,7 @@ public sealed class FailedLogins : IDisposable
     public const int MostOfAddress = 10;
 
     /// <summary>Failures from a network address in <see cref="Window"/> before tries are held back.</summary>
-    public const int MostOfNetwork = 100;
+    public const int MostOfNetwork = 200;
 
     /// <summary>How long a failure counts.</summary>
     public static readonly TimeSpan Window = TimeSpan.FromMinutes(5);

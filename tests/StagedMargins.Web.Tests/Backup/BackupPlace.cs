@@ -1,0 +1,102 @@
+using System.IO.Compression;
+using StagedMargins.Web.Tests.Faults;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Backup;
+
+/// <summary>A record worth a backup: people, two cases written by the service itself under keys, and the means to restore it elsewhere.</summary>
+public abstract class BackupPlace(FaultPlace source, PostgresServer server) : IAsyncLifetime
+{
+    /// <summary>A write that was answered, with its key.</summary>
+    public static readonly (string Name, string Value) Key = ("Idempotency-Key", "kept-over-the-backup");
+
+    /// <summary>Where the record is.</summary>
+    public FaultPlace Source => source;
+
+    /// <summary>The answer to the write under <see cref="Key"/>.</summary>
+    public Reply Answer { get; private set; } = null!;
+
+    /// <summary>The body of that write.</summary>
+    public string Body { get; } = Some.Case().ToJsonString();
+
+    /// <summary>A key file.</summary>
+    public string KeyFile => PathOf("backup.key");
+
+    /// <summary>A backup that is not encrypted.</summary>
+    public string Plain => PathOf("plain.zip");
+
+    /// <summary>A backup that is encrypted with <see cref="KeyFile"/>.</summary>
+    public string Encrypted => PathOf("encrypted.backup");
+
+    public async ValueTask InitializeAsync()
+    {
+        await source.InitializeAsync();
+        await using (await source.Program.StartAsync())
+        {
+            var surgeon = await source.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+            Answer = (await surgeon.PostTextAsync("/api/cases", Body, Key)).Expect(201);
+            (await surgeon.EndAsync(await surgeon.OpenClearAsync(), Some.EndCleared())).Expect(200);
+        }
+
+        await source.Database.ExecuteAsync("INSERT INTO \"AspNetUserClaims\" (user_id, claim_type, claim_value) SELECT id, 'x', 'y' FROM \"AspNetUsers\"");
+        await File.WriteAllTextAsync(KeyFile, Convert.ToBase64String(System.Security.Cryptography.RandomNumberGenerator.GetBytes(32)));
+        (await source.Program.RunAsync("backup", "--to", Plain)).Code.ShouldBe(0);
+        (await source.Program.RunAsync("backup", "--to", Encrypted, "--key-file", KeyFile)).Code.ShouldBe(0);
+    }
+
+    /// <summary>A path in the place's own folder.</summary>
+    public string PathOf(string name) => Path.Combine(source.Program.Folder, name);
+
+    /// <summary>An empty place for a restore: for SQLite without a file, for PostgreSQL an empty database; the history keys are those of the source.</summary>
+    public async Task<EmptyPlace> EmptyAsync(Engine engine)
+    {
+        var database = await TestDatabase.FreshAsync(engine, server);
+        return new EmptyPlace(database, new ProgramPlace(new Dictionary<string, string>(database.Settings) { ["History:KeyFile"] = HistoryKeyFile }));
+    }
+
+    /// <summary>Where the history keys of the source are.</summary>
+    public string HistoryKeyFile => Directory.GetFiles(source.Program.Folder, "history.keys", SearchOption.AllDirectories).Single();
+
+    /// <summary>The rows of every table of a backup that is not encrypted, in an order of their own.</summary>
+    public static async Task<IReadOnlyDictionary<string, string[]>> RowsAsync(string path)
+    {
+        await using var archive = await ZipFile.OpenReadAsync(path);
+        var rows = new Dictionary<string, string[]>();
+        foreach (var entry in archive.Entries.Where(entry => entry.Name.EndsWith(".jsonl", StringComparison.Ordinal)))
+        {
+            using var reader = new StreamReader(await entry.OpenAsync());
+            rows[entry.Name] = [.. (await reader.ReadToEndAsync()).Split('\n', StringSplitOptions.RemoveEmptyEntries).Order(StringComparer.Ordinal)];
+        }
+
+        return rows;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await source.DisposeAsync();
+        GC.SuppressFinalize(this);
+    }
+}
+
+/// <summary>A place that a record can be restored into.</summary>
+/// <param name="Database">The database.</param>
+/// <param name="Program">The program, set to use it.</param>
+public sealed record EmptyPlace(TestDatabase Database, ProgramPlace Program) : IAsyncDisposable
+{
+    /// <summary>True where nothing was made in it.</summary>
+    public async Task<bool> IsEmptyAsync() => Database.Engine == Engine.Sqlite
+        ? Directory.GetFileSystemEntries(Path.GetDirectoryName(Database.Connection["Data Source=".Length..])!).Length == 0
+        : (await Database.QueryAsync<long>("SELECT count(*) FROM pg_class WHERE relnamespace = current_schema()::regnamespace"))[0] == 0;
+
+    public async ValueTask DisposeAsync()
+    {
+        await Program.DisposeAsync();
+        await Database.DisposeAsync();
+    }
+}
+
+/// <summary>A record in a SQLite file.</summary>
+public sealed class SqliteBackupPlace(PostgresServer server) : BackupPlace(new SqliteFaultPlace(server), server);
+
+/// <summary>A record in PostgreSQL.</summary>
+public sealed class PostgresBackupPlace(PostgresServer server) : BackupPlace(new PostgresFaultPlace(server), server);

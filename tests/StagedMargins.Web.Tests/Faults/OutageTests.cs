@@ -1,0 +1,107 @@
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Faults;
+
+/// <summary>PostgreSQL goes away under load and comes back. The service says so, waits, and goes on by itself.</summary>
+public sealed class OutageTests(PostgresServer shared)
+{
+    private const int Writers = 6;
+
+    [Fact]
+    public async Task Writers_are_told_that_PostgreSQL_is_away_and_go_on_when_it_is_back()
+    {
+        await using var cluster = await PostgresCluster.StartAsync(durable: true);
+        Assert.SkipWhen(cluster is null, $"No PostgreSQL programs in {PostgresCluster.Home} to stop and start.");
+        await using var server = PostgresServer.On(cluster);
+        await using var place = new PostgresFaultPlace(server);
+        await place.InitializeAsync();
+        await using var service = await place.Program.StartAsync();
+        var surgeon = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        var writers = Enumerable.Range(0, Writers).Select(_ => new Writer(surgeon)).ToList();
+        using var stop = new CancellationTokenSource();
+        var writing = Task.WhenAll(writers.Select(writer => writer.RunAsync(stop.Token)));
+
+        var outages = LongRun.Times(2, 20);
+        for (var outage = 0; outage < outages; outage++)
+        {
+            await UntilAsync(writers, writer => writer.Acknowledged.Count, service);
+            await cluster.StopAsync(outage % 2 == 0 ? "immediate" : "fast");
+            await UntilAsync(writers, writer => writer.Away.Count, service);
+            (await surgeon.GetAsync("/health/ready")).Expect(503);
+            (await surgeon.GetAsync("/health/live")).Expect(200);
+            (await surgeon.GetAsync("/api/cases")).ExpectProblem(503).Header("Retry-After").ShouldBe("2");
+            await cluster.StartAgainAsync();
+        }
+
+        await UntilAsync(writers, writer => writer.Acknowledged.Count, service);
+        (await surgeon.GetAsync("/health/ready")).Expect(200);
+        await stop.CancelAsync();
+        await writing;
+        writers.SelectMany(writer => writer.Away).ShouldAllBe(reply => reply.ExpectProblem(503, null).Header("Retry-After") == "2");
+        var answered = writers.Sum(writer => writer.Acknowledged.Count);
+        foreach (var writer in writers)
+        {
+            writer.IsGone.ShouldBeFalse();
+            if (writer.IsInDoubt)
+            {
+                await writer.SettleAsync();
+            }
+
+            await writer.ReplayAsync();
+            await writer.CheckCasesAsync();
+        }
+
+        var verified = await place.Program.RunAsync("verify");
+        verified.Code.ShouldBe(0, verified.Output + verified.Errors);
+        LongRun.Say($"{outages} outages, {answered} writes answered and found again, {writers.Sum(writer => writer.Away.Count)} answered with 503");
+    }
+
+    [Fact]
+    public async Task A_database_that_can_only_be_read_is_said_to_be_so_until_it_can_be_written()
+    {
+        await using var place = new PostgresFaultPlace(shared);
+        await place.InitializeAsync();
+        await using var service = await place.Program.StartAsync();
+        var surgeon = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        var id = await surgeon.OpenWithLayerAsync();
+
+        await SetReadOnlyAsync(place.Database, "on");
+        var refused = await OtherThanAsync(surgeon, "urn:stagedmargins:problem:databaseAway");
+        refused.ExpectProblem(503).Text("type").ShouldBe("urn:stagedmargins:problem:recordReadOnly");
+        refused.Header("Retry-After").ShouldBe("2");
+        (await surgeon.CaseAsync(id)).At("stages")!.AsArray().Count.ShouldBe(1);
+
+        await SetReadOnlyAsync(place.Database, "off");
+        (await OtherThanAsync(surgeon, "urn:stagedmargins:problem:databaseAway")).Expect(201);
+    }
+
+    // Sessions take the setting when they begin, so those there are ended; the service meets their loss first.
+    private static Task SetReadOnlyAsync(TestDatabase database, string onOrOff) => database.ExecuteAsync($"""
+        SET default_transaction_read_only = off;
+        DO $$ BEGIN EXECUTE format('ALTER DATABASE %I SET default_transaction_read_only = {onOrOff}', current_database()); END $$;
+        SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid();
+        """);
+
+    private static async Task<Reply> OtherThanAsync(Caller surgeon, string type)
+    {
+        for (var tries = 0; ; tries++)
+        {
+            var reply = await surgeon.PostAsync("/api/cases", Some.Case());
+            if (reply.Status == 201 || tries == 200 || reply.Text("type") != type)
+            {
+                return reply;
+            }
+        }
+    }
+
+    // Every writer is past where it was: it has a further answer of that kind.
+    private static async Task UntilAsync(List<Writer> writers, Func<Writer, int> count, ServiceProcess service)
+    {
+        var before = writers.Select(count).ToList();
+        for (var waited = 0; writers.Select(count).Zip(before).Any(pair => pair.First <= pair.Second); waited++)
+        {
+            waited.ShouldBeLessThan(1200, $"A writer did not get on.\n{service.Output}{service.Errors}");
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+    }
+}
