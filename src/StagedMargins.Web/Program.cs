@@ -95,10 +95,13 @@ try
     cases.MapOpenings();
     cases.MapPictures();
 
-    await Database.MigrateAsync(app.Services);
-    await HistoryKeyFile.GuardAsync(app.Services);
-    await FirstStart.MakeRolesAsync(app.Services);
-    await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
+    await using (await StartTurn.TakeAsync(app.Services))
+    {
+        await Database.MigrateAsync(app.Services);
+        await HistoryKeyFile.GuardAsync(app.Services);
+        await FirstStart.MakeRolesAsync(app.Services);
+        await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
+    }
 
     await app.RunAsync();
     return 0;

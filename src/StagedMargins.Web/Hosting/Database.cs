@@ -38,7 +38,7 @@ public static class Database
         }
     }
 
-    /// <summary>Brings the tables up to date.</summary>
+    /// <summary>Brings the tables up to date; the caller has the <see cref="StartTurn"/>.</summary>
     public static async Task MigrateAsync(IServiceProvider services)
     {
         await using var scope = services.CreateAsyncScope();
@@ -69,11 +69,10 @@ public static class Database
     }
 
     // The framework marks a SQLite file as being migrated by a row, which a killed process leaves behind for ever, at its very
-    // first step too. A lock of the operating system goes with its process, so whoever holds that may take the row away.
+    // first step too. A turn goes with its process, so whoever has it may take the row away.
     private static async Task MigrateFileAsync(ClinicContext db)
     {
         var file = new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource;
-        await using var held = await HoldAsync($"{file}.migrating");
         if (File.Exists(file))
         {
             await db.Database.ExecuteSqlAsync($"DROP TABLE IF EXISTS \"__EFMigrationsLock\"");
@@ -86,21 +85,6 @@ public static class Database
 
         // Set by the framework for a file that it makes, unless it was killed just then.
         await db.Database.ExecuteSqlAsync($"PRAGMA journal_mode = wal");
-    }
-
-    private static async Task<FileStream> HoldAsync(string path)
-    {
-        for (var attempt = 1; ; attempt++)
-        {
-            try
-            {
-                return new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
-            }
-            catch (IOException) when (attempt < 100 && File.Exists(path))
-            {
-                await Task.Delay(100);
-            }
-        }
     }
 
     private static string SqliteConnection(string? connection, string fileName)

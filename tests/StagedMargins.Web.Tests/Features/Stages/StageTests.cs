@@ -151,19 +151,6 @@ public abstract class StageTests(TestClinic clinic)
     }
 
     [Fact]
-    public async Task A_layer_sent_a_second_time_before_it_is_read_is_not_a_further_stage()
-    {
-        var id = await Surgeon.OpenClearAsync();
-        var layer = Some.Rim("01:00", "02:00").With("reasonForUnread", "patient unwell");
-        (await Surgeon.RecordAsync(id, layer)).Expect(201);
-        (await Surgeon.RecordAsync(id, layer)).ExpectProblem(409);
-        (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:01").With("reasonForUnread", "patient unwell"))).Expect(201);
-        (await Surgeon.RecordAsync(id, layer.With("takenAt", "2026-03-03T10:55:00-05:00"))).Expect(201);
-        (await Surgeon.ReadAsync(id, 4, "A", Some.Clear())).Expect(201);
-        (await Surgeon.RecordAsync(id, layer.With("takenAt", "2026-03-03T10:55:00-05:00"))).Expect(201).Number("number").ShouldBe(5);
-    }
-
-    [Fact]
     public async Task A_layer_meant_for_another_stage_is_refused()
     {
         var id = await Surgeon.OpenClearAsync();

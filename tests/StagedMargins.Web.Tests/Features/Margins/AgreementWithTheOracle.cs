@@ -1,0 +1,109 @@
+using System.Text.Json.Nodes;
+using CsCheck;
+using StagedMargins.Core.Tests.Oracle;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Features.Margins;
+
+/// <summary>Whole random cases over HTTP, kept by the service and by an oracle that works cell by cell.</summary>
+/// <param name="clinic">The clinic.</param>
+/// <param name="cases">How many cases.</param>
+/// <param name="reachesAll">True where so many cases reach everything but the rarest.</param>
+public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool reachesAll)
+{
+    private static readonly Gen<int[]> Rolls = Gen.Int[0, 9_999].Array[20, 400];
+
+    // A recall is rarer than these and has tests of its own.
+    private static readonly string[] Everything =
+    [
+        "awaitingReadings", "tumourOutstanding", "cleared",
+        "leftBehind", "thinOverlap", "unmapped", "beyondTarget",
+        "first reading", "amendment",
+        "refused a layer while readings are missing", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
+    ];
+
+    [Fact]
+    public async Task Service_and_oracle_agree_on_any_case()
+    {
+        var reached = new HashSet<string>();
+
+        // One case at a time, for the overlap is the clinic's.
+        await Rolls.SampleAsync(async rolls => reached.UnionWith(await PlayAsync(new Dice(rolls))), iter: cases, threads: 1);
+        await SetOverlapAsync(15);
+        (reachesAll ? Everything : ["first reading"]).Except(reached).ShouldBeEmpty();
+    }
+
+    private async Task<IReadOnlySet<string>> PlayAsync(Dice dice)
+    {
+        var overlap = dice.Of(15, 0, dice.Below(121));
+        await SetOverlapAsync(overlap);
+        var twin = new ServedTwin(clinic.Surgeon, await clinic.Surgeon.OpenCaseAsync(), overlap);
+        var director = new Director(dice, twin.Oracle);
+        for (var stages = dice.Between(1, 5); stages > 0; stages--)
+        {
+            await PlayStageAsync(twin, director, dice);
+        }
+
+        await PlayLaterAsync(twin, director, dice, canAdd: true);
+        await twin.EndAsync();
+        await twin.CompareNowAsync(recall: false);
+        await twin.CompareNowAsync(recall: await PlayLaterAsync(twin, director, dice, canAdd: false));
+        await twin.CompareEveryStageAsync();
+        return twin.Reached;
+    }
+
+    private static async Task PlayStageAsync(ServedTwin twin, Director director, Dice dice)
+    {
+        var pieces = director.Layer();
+        var stage = new OracleStage(pieces);
+        var blocks = director.BlocksFor(pieces);
+        var late = blocks.Where(block => !stage.Allows(block) || dice.Chance(10)).ToList();
+        await twin.TakeAsync(pieces, [.. blocks.Except(late)]);
+        var number = twin.Oracle.Stages.Count - 1;
+        foreach (var block in late)
+        {
+            await twin.AddAsync(number, block);
+        }
+
+        foreach (var block in twin.Oracle.Stages[number].Blocks.Where(_ => !dice.Chance(8)).ToList())
+        {
+            await twin.ReadAsync(number, block, director.ReadingOf(block));
+        }
+    }
+
+    // True where one of the steps left a case not clear that was clear before it.
+    private static async Task<bool> PlayLaterAsync(ServedTwin twin, Director director, Dice dice, bool canAdd)
+    {
+        var unclears = false;
+        for (var step = dice.Below(4); step > 0; step--)
+        {
+            var number = dice.Below(twin.Oracle.Stages.Count);
+            var stage = twin.Oracle.Stages[number];
+            var wasClear = twin.Oracle.Now.Word == "cleared";
+            if (canAdd && dice.Chance(25))
+            {
+                await twin.AddAsync(number, director.AnyBlock(stage.Pieces.Count));
+            }
+
+            var readable = stage.Blocks.Where(block => canAdd || block.Readings.Count > 0).ToList();
+            if (readable.Count > 0)
+            {
+                var block = readable[dice.Below(readable.Count)];
+                await twin.ReadAsync(number, block, director.ReadingOf(block));
+            }
+
+            unclears |= wasClear && twin.Oracle.Now.Word != "cleared";
+        }
+
+        return unclears;
+    }
+
+    private async Task SetOverlapAsync(int minutes) =>
+        (await clinic.Administrator.PostAsync("/api/clinic", new JsonObject { ["overlapMinutes"] = minutes })).Expect(200);
+}
+
+[Collection<OnSqlite>]
+public sealed class AgreementWithTheOracleOnSqlite(SqliteClinic clinic) : AgreementWithTheOracle(clinic, cases: 200, reachesAll: true);
+
+[Collection<OnPostgres>]
+public sealed class AgreementWithTheOracleOnPostgres(PostgresClinic clinic) : AgreementWithTheOracle(clinic, cases: 40, reachesAll: false);
