@@ -27,6 +27,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/stages/{n:int}/blocks"] = () => Some.Block("C", "01:00", "02:00"),
         ["/api/cases/{id:guid}/stages/{n:int}/times"] = () => Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""),
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/readings"] = () => Some.Clear().Without("readerEmail").With("readerEmail", ReaderThere),
+        ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/readings/rehearsal"] = () => Some.Clear().Without("readerEmail").With("readerEmail", ReaderThere),
         ["/api/cases/{id:guid}/end"] = () => Some.Json("""{ "outcome": "stoppedWithTumour", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "x", "plan": "y" }"""),
         ["/api/cases/{id:guid}/measured-defect"] = () => Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""),
         ["/api/people/{personId:guid}/roles"] = () => Some.Json("""{ "roles": ["surgeon"] }"""),

@@ -104,21 +104,6 @@ public sealed class BackupCommandTests(SqliteBackupPlace place) : IClassFixture<
     }
 
     [Fact]
-    public async Task A_backup_of_an_earlier_version_is_brought_up_to_date()
-    {
-        var earlier = place.PathOf("earlier.zip");
-        await RewriteAsync(earlier, manifest => manifest["schema"] = new JsonArray("FirstRecord"));
-        var restored = place.PathOf("of-earlier.db");
-        var end = await Program.RunAsync("restore", "--from", earlier, $"--ConnectionStrings:Default=Data Source={restored}");
-        end.Code.ShouldBe(0, end.Output + end.Errors);
-        await using var connection = new SqliteConnection($"Data Source={restored};Pooling=False");
-        await connection.OpenAsync(TestContext.Current.CancellationToken);
-        await using var command = connection.CreateCommand();
-        command.CommandText = "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history_no_%'";
-        (await command.ExecuteScalarAsync(TestContext.Current.CancellationToken)).ShouldBe(2L);
-    }
-
-    [Fact]
     public async Task A_backup_of_a_later_version_is_refused()
     {
         var later = place.PathOf("later.zip");

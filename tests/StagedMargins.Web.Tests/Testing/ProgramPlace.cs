@@ -27,7 +27,8 @@ public sealed class ProgramPlace(IReadOnlyDictionary<string, string> settings) :
     /// <summary>Someone who has not signed in, on whichever process runs here.</summary>
     public Caller Stranger => field ??= new Caller(new HttpClient { BaseAddress = address, Timeout = TimeSpan.FromSeconds(60) }, token: null);
 
-    private Dictionary<string, string> Environment => settings.Append(new("Serilog:MinimumLevel:Default", "Warning"))
+    // The keys are those that the program makes in its own home, as on a machine of its own.
+    private Dictionary<string, string> Environment => settings.Where(pair => pair.Key != "History:Keys").Append(new("Serilog:MinimumLevel:Default", "Warning"))
         .ToDictionary(pair => pair.Key.Replace(":", "__", StringComparison.Ordinal), pair => pair.Value);
 
     /// <summary>Starts the service and waits until it listens.</summary>
