@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
 
@@ -31,7 +32,7 @@ public static class FirstStart
     {
         var db = services.GetRequiredService<ClinicContext>();
         var code = OneTimeCode.New();
-        db.Add(new ClinicCode { Hash = OneTimeCode.HashOf(code), MadeUtc = services.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime });
+        db.Add(new ClinicCode { Hash = OneTimeCode.HashOf(code), MadeUtc = ClinicalTime.From(services.GetRequiredService<TimeProvider>().GetUtcNow()).Utc });
         await db.SaveChangesAsync();
         return code;
     }

@@ -41,7 +41,7 @@ public sealed class FailedLogins : IDisposable
         {
             Require(turn);
             Check(networks, NetworkOf(from));
-            if (who is not null)
+            if (!string.IsNullOrEmpty(who))
             {
                 Check(addresses, KeyOf(who));
             }
@@ -59,7 +59,7 @@ public sealed class FailedLogins : IDisposable
     public void Note(string? who, IPAddress? from)
     {
         networks.AttemptAcquire(NetworkOf(from)).Dispose();
-        if (who is not null)
+        if (!string.IsNullOrEmpty(who))
         {
             addresses.AttemptAcquire(KeyOf(who)).Dispose();
         }

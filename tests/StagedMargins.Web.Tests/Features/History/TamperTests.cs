@@ -23,7 +23,13 @@ public abstract class TamperTests(TestClinic clinic)
     [Fact]
     public async Task The_database_itself_refuses_to_change_or_delete_a_row_of_the_record()
     {
-        await WholeCaseAsync();
+        var id = await WholeCaseAsync();
+        var draft = (await clinic.Histotech.RecordAsync(id, Some.Rim("07:15", "09:15"))).Expect(201);
+        draft.Number("number").ShouldBe(2);
+        var reading = (await clinic.Histotech.ReadAsync(id, 2, "A", Some.Clear())).Expect(201).Text("id");
+        (await Surgeon.PostAsync($"/api/cases/{id}/readings/{reading}/countersign", null)).Expect(200);
+        (await Surgeon.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""))).Expect(200);
+        (await Surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
         foreach (var table in WrittenOnce)
         {
             await Should.ThrowAsync<DbException>(() => clinic.Database.ExecuteAsync($"UPDATE {table} SET clinic_id = clinic_id"), table);
