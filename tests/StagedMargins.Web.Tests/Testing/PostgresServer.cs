@@ -59,7 +59,9 @@ public sealed class PostgresServer : IAsyncDisposable
 
     private async Task ExecuteAsync(string statement)
     {
-        await using var server = new NpgsqlConnection(await ConnectionToAsync("postgres"));
+        // Not from the pool, whose connections a test that stops the server has broken.
+        var connection = new NpgsqlConnectionStringBuilder(await ConnectionToAsync("postgres")) { Pooling = false };
+        await using var server = new NpgsqlConnection(connection.ToString());
         await server.OpenAsync();
         await using var command = new NpgsqlCommand(statement, server);
         await command.ExecuteNonQueryAsync();
