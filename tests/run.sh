@@ -49,6 +49,15 @@ for trx in "$results"/*.trx; do
   count() { grep -o " $1=\"[0-9]*\"" <<<"$line" | grep -o '[0-9]*'; }
   total=$((total + $(count total))) passed=$((passed + $(count passed))) failed=$((failed + $(count failed)))
 done
+
+# What failed, once more and last, where a long output cannot hide it.
+if [ "$failed" -gt 0 ]; then
+  say "Failed"
+  for trx in "$results"/*.trx; do
+    tr '\n' ' ' <"$trx" | grep -oE '<UnitTestResult [^>]*outcome="Failed".*' | sed 's/<UnitTestResult /\n&/g' \
+      | grep 'outcome="Failed"' | sed -E 's/.* testName="([^"]*)".*<Message>(.{0,1500}).*/\1\n    \2/; s/<\/Message>.*//; s/<[^>]*>//g; s/&#xD;|&#xA;/ /g'
+  done
+fi
 projects=$(find tests -name '*.Tests.csproj' | wc -l)
 reports=$(find "$results" -name '*.trx' | wc -l)
 [ "$projects" -eq "$reports" ] || { echo "$projects test projects, but $reports reports." >&2; failed=$((failed + 1)); code=1; }
