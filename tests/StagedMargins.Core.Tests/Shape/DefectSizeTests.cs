@@ -15,7 +15,9 @@ public sealed class DefectSizeTests
     {
         var size = Turned(degrees, (-a, -b), (a, -b), (a, b), (-a, b));
         var diagonal = Math.Sqrt((4 * a * a) + (4 * b * b));
-        size.AreaMm2.ShouldBeWithin(4 * a * b, ClosedForm.Tight);
+
+        // A trace is kept in whole micrometres, so that a corner moves by at most half a micrometre's diagonal and the area by that times the perimeter.
+        size.AreaMm2.ShouldBe(4 * a * b, 4 * (a + b) * 0.00071);
         size.LengthMm.ShouldBe(diagonal, 0.003);
 
         // The two other corners lie on both sides of the diagonal, each at area ÷ diagonal; a micrometre may choose the other diagonal.
