@@ -1,7 +1,7 @@
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Storage;
 using StagedMargins.Storage.History;
 using StagedMargins.Web.Backup;
+using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Commands;
 
@@ -27,7 +27,7 @@ internal static class RestoreCommand
         GuardKeys(reader.Manifest, services.GetRequiredService<HistoryKeys>());
         reader.CheckRows(progress, stop.Token);
 
-        await using var target = await RestoreTarget.OpenAsync(scope.ServiceProvider.GetRequiredService<ClinicContext>(), stop.Token);
+        await using var target = await RestoreTarget.OpenAsync(TableOwner.Open(scope.ServiceProvider), stop.Token);
         await LoadAsync(reader, target, progress, stop.Token);
         var isIntact = await new RecordCheck(target.Context, services.GetRequiredService<HistoryChain>(), output).RunAsync(stop.Token);
         await target.PublishAsync(stop.Token);

@@ -42,7 +42,7 @@ public static class Database
     public static async Task MigrateAsync(IServiceProvider services)
     {
         await using var scope = services.CreateAsyncScope();
-        var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+        await using var db = TableOwner.Open(scope.ServiceProvider);
         if (db.Database.IsSqlite())
         {
             await MigrateFileAsync(db);
@@ -50,6 +50,7 @@ public static class Database
         else
         {
             await db.Database.MigrateAsync();
+            await TableOwner.GrantAsync(scope.ServiceProvider, db);
         }
     }
 

@@ -27,7 +27,7 @@ public static class StartTurn
     public static async Task<IAsyncDisposable> TakeAsync(IServiceProvider services)
     {
         await using var scope = services.CreateAsyncScope();
-        var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+        await using var db = TableOwner.Open(scope.ServiceProvider);
         return db.Database.IsSqlite()
             ? await AtFileAsync($"{new SqliteConnectionStringBuilder(db.Database.GetConnectionString()).DataSource}.starting")
             : await OnServerAsync(db);
