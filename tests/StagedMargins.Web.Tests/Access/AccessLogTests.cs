@@ -101,10 +101,8 @@ public abstract class AccessLogTests(TestClinic clinic)
         await clinic.Database.ExecuteAsync("ALTER TABLE access_log RENAME TO access_log_away");
         try
         {
-            var started = TimeProvider.System.GetTimestamp();
             (await clinic.Histotech.GetAsync($"/api/cases/{id}")).Expect(200);
             (await clinic.Surgeon.GetAsync($"/api/cases/{id}/margins")).Expect(200);
-            TimeProvider.System.GetElapsedTime(started).ShouldBeLessThan(TimeSpan.FromSeconds(5));
             await Task.Delay(1500, TestContext.Current.CancellationToken);
         }
         finally
