@@ -73,7 +73,8 @@ public sealed class AgreementWithTheOracle
 
     private static void PlayLater(TwinCase twin, Director director, Dice dice, bool canAdd)
     {
-        for (var step = dice.Below(4); step > 0; step--)
+        // Few amendments of a closed case leave it not clear; with more of them a run does not miss that by chance.
+        for (var step = canAdd ? dice.Below(4) : dice.Between(4, 12); step > 0; step--)
         {
             var number = dice.Below(twin.Oracle.Stages.Count);
             var stage = twin.Oracle.Stages[number];
