@@ -2,7 +2,6 @@ using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using StagedMargins.Web.Commands;
-using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Fuzz;
@@ -14,6 +13,7 @@ namespace StagedMargins.Web.Tests.Fuzz;
 public abstract class FuzzTests(TestClinic clinic)
 {
     private const int Batch = 50;
+    private const int HeldByConnection = 32 * 1024;
     private readonly Dictionary<int, int> statuses = [];
     private readonly List<string?> tokens = [];
     private readonly SortedDictionary<string, string> faults = new(StringComparer.Ordinal);
@@ -111,14 +111,15 @@ public abstract class FuzzTests(TestClinic clinic)
         return true;
     }
 
-    // A body over the limit is refused while it is still coming, so the client may find the connection closed before the answer.
+    // A request may be refused while its body is still coming. Where that is more than the connection holds, the client may find
+    // it closed before it has read the answer.
     private static async Task<HttpResponseMessage?> AnswerAsync(HttpClient http, HttpRequestMessage request)
     {
         try
         {
             return await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, TestContext.Current.CancellationToken);
         }
-        catch (HttpRequestException) when (request.Content is { } content && (content.Headers.ContentLength ?? long.MaxValue) > RequestLimits.LargestBody)
+        catch (HttpRequestException) when (request.Content is { } content && (content.Headers.ContentLength ?? long.MaxValue) > HeldByConnection)
         {
             return null;
         }
