@@ -38,6 +38,7 @@ internal static class MapPage
             CautionLine(sheet);
         }
 
+        sheet.Down(m.Margin);
         return (sheet, frame);
     }
 
@@ -121,6 +122,5 @@ internal static class MapPage
         sheet.Add(new SceneGroup(SceneRole.CautionLine, "", [ScenePath.Stroked(rule, new Pen(Palette.Hairline, m.Line * 0.5))]));
         sheet.Down(m.Gap * 0.7);
         sheet.Write(SceneRole.CautionLine, Wording.Caution, TextStyle.Regular(m.Small, Palette.Muted));
-        sheet.Down(m.Margin);
     }
 }
