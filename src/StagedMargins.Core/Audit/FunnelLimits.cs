@@ -19,9 +19,9 @@ public sealed record FunnelLimits(double Mean, double StandardDeviation)
         stages is { Mean: { } mean, StandardDeviation: { } deviation } ? new FunnelLimits(mean, deviation) : null;
 
     /// <summary>Limits for a group of a size.</summary>
-    /// <param name="cases">Its cases, at least 1.</param>
+    /// <param name="cases">Its cases, at least 1; a fraction only to draw the limits between two sizes.</param>
     /// <param name="z">Normal deviate: <see cref="Interval.Z95"/> or <see cref="Interval.Z998"/>.</param>
-    public Interval For(long cases, double z)
+    public Interval For(double cases, double z)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(cases, 1);
         var half = z * StandardDeviation / Math.Sqrt(cases);
