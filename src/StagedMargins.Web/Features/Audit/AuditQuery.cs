@@ -59,6 +59,9 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
     /// <summary>The month that begins with a day.</summary>
     public static AuditPeriod OfMonth(DateOnly first) => new(first, first.AddMonths(1).AddDays(-1));
 
+    /// <summary>True where it is one whole month.</summary>
+    public bool IsMonth => From is { Day: 1 } from && To == OfMonth(from).To;
+
     /// <summary>The month of a day, <c>yyyy-MM</c>.</summary>
     public static string MonthOf(DateOnly day) => day.ToString(MonthForm, CultureInfo.InvariantCulture);
 
@@ -88,11 +91,6 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
 
         return cases;
     }
-
-    /// <summary>The part of it within another period.</summary>
-    public AuditPeriod Within(AuditPeriod other) => new(
-        other.From is { } a && From is { } b ? (a > b ? a : b) : From ?? other.From,
-        other.To is { } c && To is { } d ? (c < d ? c : d) : To ?? other.To);
 
     private static DateOnly? Day(string field, string? text, bool isLast) => text switch
     {
