@@ -57,7 +57,7 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
             cases = cases.Where(c => c.SurgeonId == own);
         }
 
-        if (AuditPeriod.Grouping(query.GroupBy) is { } grouping && query.Key is { Length: > 0 } key)
+        if (AuditPeriod.Grouping(query.GroupBy) is { } grouping && FreeText.Optional("key", query.Key, FreeText.LongestShort) is { } key)
         {
             cases = grouping == AuditGrouping.Month
                 ? AuditPeriod.OfMonth(key).Of(cases, clinic)
@@ -68,7 +68,7 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
             : Figures.TryGetValue(figure, out var behind) ? behind(cases)
             : throw new InvalidEntryException("figure", $"One of {string.Join(", ", Figures.Keys)}.");
 
-        if (query.After is { Length: > 0 } after)
+        if (FreeText.Optional("after", query.After, FreeText.LongestShort) is { } after)
         {
             // Translated to SQL: the database compares as it sorts.
 #pragma warning disable CA1309

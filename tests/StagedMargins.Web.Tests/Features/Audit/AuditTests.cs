@@ -131,6 +131,8 @@ public abstract class AuditTests(TestClinic clinic)
     [InlineData("audit/cases?figure=weather", "figure")]
     [InlineData("audit/cases?groupBy=surgeon&key=nobody", "key")]
     [InlineData("audit/cases?groupBy=month&key=nothing", "month")]
+    [InlineData("audit/cases?groupBy=tumour&key=%00", "key")]
+    [InlineData("audit/cases?after=%00", "after")]
     [InlineData("audit/funnel.png?width=10", "width")]
     [InlineData("audit/months.png?width=100000", "width")]
     public async Task What_can_t_be_read_is_a_problem_that_names_the_field(string path, string field) =>
