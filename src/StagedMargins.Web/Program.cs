@@ -5,6 +5,7 @@ using StagedMargins.Web.Features.AccessLog;
 using StagedMargins.Web.Features.Account;
 using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.ApiTokens;
+using StagedMargins.Web.Features.Audit;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.Endings;
@@ -36,6 +37,7 @@ try
     builder.Services.AddSignIn(builder.Configuration, isDemo);
     builder.Services.AddRequestLimits(builder.Configuration);
     builder.Services.AddApi();
+    builder.Services.AddAudit(builder.Configuration);
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
     builder.Services.AddScreens();
@@ -84,6 +86,7 @@ try
     app.MapClinic();
     app.MapRetention();
     app.MapEvents();
+    app.MapAudit();
     var cases = app.MapGroup("/api/cases").AddEndpointFilter<RouteGroupBuilder, AccessLogFilter>();
     cases.MapCases();
     cases.MapCaseList();
@@ -101,6 +104,7 @@ try
         await HistoryKeyFile.GuardAsync(app.Services);
         await FirstStart.MakeRolesAsync(app.Services);
         await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
+        await AuditUpkeep.RebuildAsync(app.Services, onlyMissing: true);
     }
 
     await app.RunAsync();

@@ -173,9 +173,7 @@ public static class CaseList
             throw new InvalidEntryException(field, "A day, for example 2026-03-03.");
         }
 
-        var midnight = day.AddDays(plusDays).ToDateTime(TimeOnly.MinValue);
-        var zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
-        return TimeZoneInfo.ConvertTimeToUtc(zone.IsInvalidTime(midnight) ? midnight.AddHours(1) : midnight, zone);
+        return clinic.StartOf(day.AddDays(plusDays));
     }
 
     private static string CursorAfter(SurgicalCase last) =>
