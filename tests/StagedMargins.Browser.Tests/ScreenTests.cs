@@ -72,6 +72,27 @@ public sealed class ScreenTests(Desk desk)
     }
 
     [Fact]
+    public async Task The_administrator_changes_roles_and_closes_an_account_on_the_settings_page()
+    {
+        const string email = "temporary.help@clinic.invalid";
+        var helper = await desk.Clinic.AddAsync(email, "histotech");
+        var page = await desk.SitAsync(TestClinic.AdministratorEmail);
+        await page.GotoAsync("/settings");
+        var row = page.Locator("tr", new() { HasText = email });
+        await row.Locator("summary").ClickAsync();
+        await row.GetByLabel("manager").CheckAsync();
+        await row.GetByText("Save roles").ClickAsync();
+        await Expect(row).ToContainTextAsync("histotech, manager");
+        (await helper.GetAsync("/api/cases")).Expect(401);
+        await row.Locator("summary").ClickAsync();
+        await row.GetByText("Close the account").ClickAsync();
+        await Expect(row).ToContainTextAsync("closed");
+        await row.Locator("summary").ClickAsync();
+        await row.GetByText("New password code").ClickAsync();
+        await Expect(row.Locator("[data-result] strong")).Not.ToBeEmptyAsync();
+    }
+
+    [Fact]
     public async Task A_refusal_of_the_service_stands_beside_its_field_and_loses_nothing()
     {
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);

@@ -5,5 +5,5 @@ public static class Caution
 {
     /// <summary>In one line.</summary>
     public const string Text =
-        "A record and a calculator for trained staff; not a diagnosis and not a cleared medical device. Decisions belong to licensed clinicians, local law and the clinic's own policy.";
+        "A record and a calculator for trained staff; not a diagnosis, not a medical device clearance. Decisions belong to licensed clinicians, local law and the clinic's own policy.";
 }
