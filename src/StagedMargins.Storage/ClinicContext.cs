@@ -7,6 +7,7 @@ using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage.Answers;
+using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
 using StagedMargins.Storage.AccessLog;
@@ -48,6 +49,15 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
 
     /// <summary>One-time codes that make a clinic.</summary>
     public DbSet<ClinicCode> ClinicCodes => Set<ClinicCode>();
+
+    /// <summary>Ended cases as the audit counts them.</summary>
+    public DbSet<AuditCase> AuditCases => Set<AuditCase>();
+
+    /// <summary>Their stages.</summary>
+    public DbSet<AuditStage> AuditStages => Set<AuditStage>();
+
+    /// <summary>Months whose figures are kept.</summary>
+    public DbSet<MonthClosing> MonthClosings => Set<MonthClosing>();
 
     private Guid ScopedClinicId => scope.ClinicId;
 

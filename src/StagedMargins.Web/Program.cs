@@ -5,6 +5,7 @@ using StagedMargins.Web.Features.AccessLog;
 using StagedMargins.Web.Features.Account;
 using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.ApiTokens;
+using StagedMargins.Web.Features.Audit;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Endings;
 using StagedMargins.Web.Features.Events;
@@ -38,6 +39,7 @@ try
     builder.Services.AddSignIn(builder.Configuration, isDemo);
     builder.Services.AddRequestLimits(builder.Configuration);
     builder.Services.AddApi();
+    builder.Services.AddAudit(builder.Configuration);
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
     builder.Services.AddScreens();
@@ -86,6 +88,7 @@ try
     app.MapClinic();
     app.MapRetention();
     app.MapEvents();
+    app.MapAudit();
     var cases = app.MapGroup("/api/cases").AddEndpointFilter<RouteGroupBuilder, AccessLogFilter>();
     cases.MapCases();
     cases.MapCaseList();
@@ -106,6 +109,7 @@ try
         await HistoryKeyFile.GuardAsync(app.Services);
         await FirstStart.MakeRolesAsync(app.Services);
         await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
+        await AuditUpkeep.RebuildAsync(app.Services, onlyMissing: true);
     }
 
     await app.RunAsync();

@@ -51,6 +51,10 @@ public sealed class ScreenTests(Desk desk)
     [InlineData(TestClinic.AdministratorEmail, "/cases", 403)]
     [InlineData(TestClinic.AdministratorEmail, "/settings", 200)]
     [InlineData(TestClinic.ManagerEmail, "/", 200)]
+    [InlineData(TestClinic.ManagerEmail, "/audit", 200)]
+    [InlineData(TestClinic.SurgeonEmail, "/audit", 200)]
+    [InlineData(TestClinic.HistotechEmail, "/audit", 403)]
+    [InlineData(TestClinic.AdministratorEmail, "/audit/cases", 403)]
     public async Task A_page_that_is_not_for_a_role_is_refused_by_the_server(string email, string path, int status)
     {
         var page = await desk.SitAsync(email);
@@ -123,11 +127,16 @@ public sealed class ScreenTests(Desk desk)
             (TestClinic.SurgeonEmail, "/cases?q=nothing-like-it"),
             (TestClinic.SurgeonEmail, "/cases/new"),
             (TestClinic.SurgeonEmail, $"/cases/{id}"),
-            (TestClinic.SurgeonEmail, $"/cases/{id}?stage=1&view=blocks"),
+            (TestClinic.SurgeonEmail, $"/cases/{id}?stage=1&show=blocks"),
+            (TestClinic.SurgeonEmail, $"/cases/{id}?view=slide"),
             (TestClinic.SurgeonEmail, $"/cases/{id}/stages/1/mark"),
             (TestClinic.SurgeonEmail, $"/cases/{id}/record"),
             (TestClinic.ManagerEmail, "/"),
             (TestClinic.AdministratorEmail, "/settings"),
+            (TestClinic.ManagerEmail, "/audit"),
+            (TestClinic.ManagerEmail, "/audit?from=1950-01-01&to=1950-01-31"),
+            (TestClinic.SurgeonEmail, "/audit?groupBy=month"),
+            (TestClinic.ManagerEmail, "/audit/cases"),
         ];
     }
 }

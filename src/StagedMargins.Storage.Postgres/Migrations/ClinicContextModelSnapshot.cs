@@ -1039,6 +1039,169 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("kept_answers", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Amendments")
+                        .HasColumnType("integer")
+                        .HasColumnName("amendments");
+
+                    b.Property<string>("AreaClass")
+                        .HasMaxLength(1)
+                        .HasColumnType("character varying(1)")
+                        .HasColumnName("area_class");
+
+                    b.Property<int>("Blocks")
+                        .HasColumnType("integer")
+                        .HasColumnName("blocks");
+
+                    b.Property<string>("CaseNumber")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("case_number");
+
+                    b.Property<int?>("ClearedStage")
+                        .HasColumnType("integer")
+                        .HasColumnName("cleared_stage");
+
+                    b.Property<long?>("DefectUm2")
+                        .HasColumnType("bigint")
+                        .HasColumnName("defect_um2");
+
+                    b.Property<DateTime>("EndedUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("ended_utc");
+
+                    b.Property<long?>("LesionUm2")
+                        .HasColumnType("bigint")
+                        .HasColumnName("lesion_um2");
+
+                    b.Property<string>("Outcome")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("outcome");
+
+                    b.Property<int>("Readings")
+                        .HasColumnType("integer")
+                        .HasColumnName("readings");
+
+                    b.Property<int>("Recall")
+                        .HasColumnType("integer")
+                        .HasColumnName("recall");
+
+                    b.Property<int>("Recuts")
+                        .HasColumnType("integer")
+                        .HasColumnName("recuts");
+
+                    b.Property<string>("SizeBand")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("size_band");
+
+                    b.Property<long?>("SparedUm2")
+                        .HasColumnType("bigint")
+                        .HasColumnName("spared_um2");
+
+                    b.Property<int>("Stages")
+                        .HasColumnType("integer")
+                        .HasColumnName("stages");
+
+                    b.Property<Guid?>("SurgeonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("surgeon_id");
+
+                    b.Property<string>("Tumour")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("tumour");
+
+                    b.Property<int>("Unreadable")
+                        .HasColumnType("integer")
+                        .HasColumnName("unreadable");
+
+                    b.HasKey("ClinicId", "CaseId")
+                        .HasName("pk_audit_cases");
+
+                    b.HasIndex("ClinicId", "EndedUtc")
+                        .HasDatabaseName("ix_audit_cases_clinic_id_ended_utc");
+
+                    b.ToTable("audit_cases", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("StageNumber")
+                        .HasColumnType("integer")
+                        .HasColumnName("stage_number");
+
+                    b.Property<int?>("TurnaroundMinutes")
+                        .HasColumnType("integer")
+                        .HasColumnName("turnaround_minutes");
+
+                    b.HasKey("ClinicId", "CaseId", "StageNumber")
+                        .HasName("pk_audit_stages");
+
+                    b.ToTable("audit_stages", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.MonthClosing", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<string>("Month")
+                        .HasMaxLength(7)
+                        .HasColumnType("character varying(7)")
+                        .HasColumnName("month");
+
+                    b.Property<Guid>("ClosedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("closed_by_id");
+
+                    b.Property<string>("Figures")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("figures");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "ClosedAt", "StagedMargins.Storage.Audit.MonthClosing.ClosedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("closed_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("closed_at");
+                        });
+
+                    b.HasKey("ClinicId", "Month")
+                        .HasName("pk_month_closings");
+
+                    b.ToTable("month_closings", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.Clinics.CaseNumberCounter", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1593,6 +1756,36 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_risk_assessments_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithOne()
+                        .HasForeignKey("StagedMargins.Storage.Audit.AuditCase", "ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_audit_cases_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
+                {
+                    b.HasOne("StagedMargins.Storage.Audit.AuditCase", null)
+                        .WithMany()
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_audit_stages_audit_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.MonthClosing", b =>
+                {
+                    b.HasOne("StagedMargins.Storage.Clinics.Clinic", null)
+                        .WithMany()
+                        .HasForeignKey("ClinicId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_month_closings_clinics_clinic_id");
                 });
 
             modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>

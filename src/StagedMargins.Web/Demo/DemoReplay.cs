@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
 using StagedMargins.Web.Features.Cases;
@@ -49,6 +50,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
     private async Task WriteAsync(SurgicalCase played, string what, object entry, string by, DateTimeOffset at)
     {
         await chain.AppendAsync(db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None);
+        await db.FollowAsync(played, CancellationToken.None);
         await db.SaveChangesAsync();
     }
 

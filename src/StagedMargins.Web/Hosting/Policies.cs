@@ -25,6 +25,12 @@ public static class Policies
     /// <summary>See what is past the time that it is kept.</summary>
     public const string SeeRetention = nameof(SeeRetention);
 
+    /// <summary>See the audit: a manager all of it, a surgeon their own figures beside the clinic's.</summary>
+    public const string SeeAudit = nameof(SeeAudit);
+
+    /// <summary>Close a month of the audit.</summary>
+    public const string Manager = nameof(Manager);
+
     /// <summary>Someone in person, about their own account.</summary>
     public const string Person = nameof(Person);
 
@@ -37,5 +43,7 @@ public static class Policies
         .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator))
         .AddPolicy(SeeOpenings, policy => policy.RequireRole(Roles.Surgeon, Roles.Administrator))
         .AddPolicy(SeeRetention, policy => policy.RequireRole(Roles.Manager, Roles.Administrator))
+        .AddPolicy(SeeAudit, policy => policy.RequireRole(Roles.Manager, Roles.Surgeon))
+        .AddPolicy(Manager, policy => policy.RequireRole(Roles.Manager))
         .AddPolicy(Person, policy => policy.RequireAssertion(who => CurrentPerson.From(who.User) is { IsApiToken: false }));
 }

@@ -40,6 +40,9 @@ public sealed class ClinicPeople
     /// <summary>The address of someone, or the name of another system; null for null.</summary>
     public string? EmailOf(Guid? id) => id is { } known && names.TryGetValue(known, out var name) ? name : null;
 
+    /// <summary>Whose an address is, at work here or no longer; null where it is nobody's.</summary>
+    public Guid? IdOf(string email) => names.Where(name => string.Equals(name.Value, email, StringComparison.OrdinalIgnoreCase)).Select(name => (Guid?)name.Key).FirstOrDefault();
+
     /// <summary>The surgeon of an address.</summary>
     /// <param name="field">The field that holds the address.</param>
     /// <param name="email">The address.</param>

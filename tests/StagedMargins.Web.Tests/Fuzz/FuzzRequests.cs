@@ -119,6 +119,7 @@ public sealed class FuzzRequests(Random random, IReadOnlyList<FuzzRoute> routes,
         "n" or "number" => Choice("1", "1", "1", "1", "1", "1", "2", "2", "3", "0", "-1", "41", "2147483648", "1.0", "+1", "%31", "x"),
         "label" => Choice("A", "A", "A", "B", "B", "B", "C", "a", "%00", "%2f", "..", "AAAAA", "%F0%9F%98%80"),
         "readingId" => Guid.NewGuid().ToString(),
+        "month" => Choice("2026-03", "2026-03", "2020-01", "2199-12", "2026-13", "x"),
         "documentName" => Choice("v1", "v2", "..%2fv1"),
         _ => Choice("x", "app.css", "..%2f..%2fappsettings.json", "%2e%2e/appsettings.json", "%5c..%5cappsettings.json"),
     };

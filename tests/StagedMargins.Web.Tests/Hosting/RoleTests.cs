@@ -9,6 +9,8 @@ public abstract class RoleTests(TestClinic clinic)
 {
     private static readonly string[] Bench = [Roles.Histotech, Roles.Surgeon];
     private static readonly string[] Operators = [Roles.Surgeon];
+    private static readonly string[] Auditors = [Roles.Surgeon, Roles.Manager];
+    private static readonly string[] Managers = [Roles.Manager];
     private static readonly string[] Administrators = [Roles.Administrator];
 
     private static readonly Dictionary<string, Row> Rows = new()
@@ -33,6 +35,9 @@ public abstract class RoleTests(TestClinic clinic)
         ["see a stage"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/stages/1")),
         ["see margins"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/margins")),
         ["see the list"] = new(Bench, Nothing, (who, _) => who.GetAsync("/api/cases")),
+        ["see the audit"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/audit?groupBy=surgeon")),
+        ["see a month of the audit"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/audit/months/2020-01")),
+        ["close a month"] = new(Managers, Nothing, (who, _) => who.PostAsync("/api/audit/months/2020-01/close", null)),
         ["see people"] = new(Administrators, Nothing, (who, _) => who.GetAsync("/api/people")),
         ["add a person"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/people", Some.Person($"n{Guid.NewGuid():N}@clinic.invalid", Roles.Manager))),
         ["set up the clinic"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/clinic", new JsonObject())),

@@ -78,7 +78,7 @@ public static class CaseList
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
-        var cases = await Select(db.Cases.AsNoTracking().Include(c => c.Head), query, clinic, people)
+        var cases = await Select(db.Cases.AsNoTracking().Include(c => c.Head).Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal)), query, clinic, people)
             .OrderByDescending(c => c.OpenedAt.Utc).ThenByDescending(c => c.CaseNumber)
             .Take(limit + 1)
             .ToListAsync(cancel);
@@ -173,9 +173,7 @@ public static class CaseList
             throw new InvalidEntryException(field, "A day, for example 2026-03-03.");
         }
 
-        var midnight = day.AddDays(plusDays).ToDateTime(TimeOnly.MinValue);
-        var zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
-        return TimeZoneInfo.ConvertTimeToUtc(zone.IsInvalidTime(midnight) ? midnight.AddHours(1) : midnight, zone);
+        return clinic.StartOf(day.AddDays(plusDays));
     }
 
     private static string CursorAfter(SurgicalCase last) =>

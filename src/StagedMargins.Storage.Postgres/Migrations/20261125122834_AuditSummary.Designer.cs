@@ -13,8 +13,8 @@ using StagedMargins.Storage;
 namespace StagedMargins.Storage.Postgres.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261125130737_IntakeAndRisk")]
-    partial class IntakeAndRisk
+    [Migration("20261125122834_AuditSummary")]
+    partial class AuditSummary
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
@@ -229,99 +229,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasName("pk_asp_net_user_tokens");
 
                     b.ToTable("AspNetUserTokens", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Facts")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("facts");
-
-                    b.Property<string>("Reason")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Intake.FactsCorrection.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_facts_corrections");
-
-                    b.ToTable("facts_corrections", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<Guid>("ConfirmedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("confirmed_by_id");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<string>("Site")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("site");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "ConfirmedAt", "StagedMargins.Core.Intake.SiteConfirmation.ConfirmedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("confirmed_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("confirmed_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_site_confirmations");
-
-                    b.ToTable("site_confirmations", (string)null);
                 });
 
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
@@ -903,44 +810,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("cases", (string)null);
                 });
 
-            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Assessment")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("assessment");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "AssessedAt", "StagedMargins.Core.Risk.KeptAssessment.AssessedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("assessed_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("assessed_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_risk_assessments");
-
-                    b.ToTable("risk_assessments", (string)null);
-                });
-
             modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1042,6 +911,169 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("kept_answers", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Amendments")
+                        .HasColumnType("integer")
+                        .HasColumnName("amendments");
+
+                    b.Property<string>("AreaClass")
+                        .HasMaxLength(1)
+                        .HasColumnType("character varying(1)")
+                        .HasColumnName("area_class");
+
+                    b.Property<int>("Blocks")
+                        .HasColumnType("integer")
+                        .HasColumnName("blocks");
+
+                    b.Property<string>("CaseNumber")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("case_number");
+
+                    b.Property<int?>("ClearedStage")
+                        .HasColumnType("integer")
+                        .HasColumnName("cleared_stage");
+
+                    b.Property<long?>("DefectUm2")
+                        .HasColumnType("bigint")
+                        .HasColumnName("defect_um2");
+
+                    b.Property<DateTime>("EndedUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("ended_utc");
+
+                    b.Property<long?>("LesionUm2")
+                        .HasColumnType("bigint")
+                        .HasColumnName("lesion_um2");
+
+                    b.Property<string>("Outcome")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("outcome");
+
+                    b.Property<int>("Readings")
+                        .HasColumnType("integer")
+                        .HasColumnName("readings");
+
+                    b.Property<int>("Recall")
+                        .HasColumnType("integer")
+                        .HasColumnName("recall");
+
+                    b.Property<int>("Recuts")
+                        .HasColumnType("integer")
+                        .HasColumnName("recuts");
+
+                    b.Property<string>("SizeBand")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("size_band");
+
+                    b.Property<long?>("SparedUm2")
+                        .HasColumnType("bigint")
+                        .HasColumnName("spared_um2");
+
+                    b.Property<int>("Stages")
+                        .HasColumnType("integer")
+                        .HasColumnName("stages");
+
+                    b.Property<Guid?>("SurgeonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("surgeon_id");
+
+                    b.Property<string>("Tumour")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("tumour");
+
+                    b.Property<int>("Unreadable")
+                        .HasColumnType("integer")
+                        .HasColumnName("unreadable");
+
+                    b.HasKey("ClinicId", "CaseId")
+                        .HasName("pk_audit_cases");
+
+                    b.HasIndex("ClinicId", "EndedUtc")
+                        .HasDatabaseName("ix_audit_cases_clinic_id_ended_utc");
+
+                    b.ToTable("audit_cases", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("StageNumber")
+                        .HasColumnType("integer")
+                        .HasColumnName("stage_number");
+
+                    b.Property<int?>("TurnaroundMinutes")
+                        .HasColumnType("integer")
+                        .HasColumnName("turnaround_minutes");
+
+                    b.HasKey("ClinicId", "CaseId", "StageNumber")
+                        .HasName("pk_audit_stages");
+
+                    b.ToTable("audit_stages", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.MonthClosing", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<string>("Month")
+                        .HasMaxLength(7)
+                        .HasColumnType("character varying(7)")
+                        .HasColumnName("month");
+
+                    b.Property<Guid>("ClosedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("closed_by_id");
+
+                    b.Property<string>("Figures")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("figures");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "ClosedAt", "StagedMargins.Storage.Audit.MonthClosing.ClosedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("closed_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("closed_at");
+                        });
+
+                    b.HasKey("ClinicId", "Month")
+                        .HasName("pk_month_closings");
+
+                    b.ToTable("month_closings", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.Clinics.CaseNumberCounter", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1078,14 +1110,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<int>("OverlapMinutes")
                         .HasColumnType("integer")
                         .HasColumnName("overlap_minutes");
-
-                    b.Property<string>("SizeBoundary")
-                        .IsRequired()
-                        .ValueGeneratedOnAdd()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasDefaultValue("belongsAbove")
-                        .HasColumnName("size_boundary");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
@@ -1488,26 +1512,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasConstraintName("fk_asp_net_user_tokens_asp_net_users_user_id");
                 });
 
-            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("FactsCorrections")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_facts_corrections_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("SiteConfirmations")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_site_confirmations_cases_clinic_id_case_id");
-                });
-
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.Stage", null)
@@ -1588,14 +1592,34 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasConstraintName("fk_stage_times_stages_clinic_id_case_id_stage_number");
                 });
 
-            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("Assessments")
+                        .WithOne()
+                        .HasForeignKey("StagedMargins.Storage.Audit.AuditCase", "ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_audit_cases_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
+                {
+                    b.HasOne("StagedMargins.Storage.Audit.AuditCase", null)
+                        .WithMany()
                         .HasForeignKey("ClinicId", "CaseId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_risk_assessments_cases_clinic_id_case_id");
+                        .HasConstraintName("fk_audit_stages_audit_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Audit.MonthClosing", b =>
+                {
+                    b.HasOne("StagedMargins.Storage.Clinics.Clinic", null)
+                        .WithMany()
+                        .HasForeignKey("ClinicId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_month_closings_clinics_clinic_id");
                 });
 
             modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>
@@ -1637,18 +1661,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
             modelBuilder.Entity("StagedMargins.Core.Mapping.SurgicalCase", b =>
                 {
-                    b.Navigation("Assessments");
-
                     b.Navigation("Ending");
-
-                    b.Navigation("FactsCorrections");
 
                     b.Navigation("Head")
                         .IsRequired();
 
                     b.Navigation("MeasuredDefects");
-
-                    b.Navigation("SiteConfirmations");
 
                     b.Navigation("Stages");
                 });

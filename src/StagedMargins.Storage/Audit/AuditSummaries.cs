@@ -1,0 +1,90 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage.Cases;
+
+namespace StagedMargins.Storage.Audit;
+
+/// <summary>Keeps the summaries of ended cases in step with the record.</summary>
+public static class AuditSummaries
+{
+    /// <summary>Follows a change of a case, in the same unit of work; saves nothing. An open case has no summary.</summary>
+    /// <param name="db">The record.</param>
+    /// <param name="changed">The case, changed, with everything recorded in it.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public static async Task FollowAsync(this ClinicContext db, SurgicalCase changed, CancellationToken cancel)
+    {
+        if (changed.Ending is null)
+        {
+            return;
+        }
+
+        // No stage can be added to a case that has ended, so a row is there or is new, and never left over.
+        var (row, stages) = AuditCase.Of(changed);
+        await PutAsync(db, await db.AuditCases.SingleOrDefaultAsync(kept => kept.CaseId == changed.Id, cancel), row);
+        var kept = await db.AuditStages.Where(stage => stage.CaseId == changed.Id).ToDictionaryAsync(stage => stage.StageNumber, cancel);
+        foreach (var stage in stages)
+        {
+            await PutAsync(db, kept.GetValueOrDefault(stage.StageNumber), stage);
+        }
+    }
+
+    /// <summary>True where the summary of a case is the one that its record gives.</summary>
+    /// <param name="db">The record.</param>
+    /// <param name="of">The case, with everything recorded in it.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public static async Task<bool> SummaryFollowsAsync(this ClinicContext db, SurgicalCase of, CancellationToken cancel)
+    {
+        var kept = await db.AuditCases.AsNoTracking().SingleOrDefaultAsync(row => row.CaseId == of.Id, cancel);
+        var keptStages = await db.AuditStages.AsNoTracking().Where(stage => stage.CaseId == of.Id).OrderBy(stage => stage.StageNumber).ToListAsync(cancel);
+        if (of.Ending is null)
+        {
+            return kept is null && keptStages.Count == 0;
+        }
+
+        var (row, stages) = AuditCase.Of(of);
+        return kept is not null && Same(db, kept, row)
+            && keptStages.Count == stages.Count && keptStages.Zip(stages).All(pair => Same(db, pair.First, pair.Second));
+    }
+
+    /// <summary>Makes the summaries of a clinic again where they are missing or wrong.</summary>
+    /// <param name="db">The record, with the clinic in scope.</param>
+    /// <param name="onlyMissing">True where those that are there are trusted.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    /// <returns>How many were made again.</returns>
+    public static async Task<int> RebuildSummariesAsync(this ClinicContext db, bool onlyMissing, CancellationToken cancel)
+    {
+        var ended = db.Cases.Where(c => c.Head.Outcome != null);
+        var ids = await (onlyMissing ? ended.Where(c => !db.AuditCases.Any(row => row.CaseId == c.Id)) : ended).Select(c => c.Id).ToListAsync(cancel);
+        var made = 0;
+        foreach (var id in ids)
+        {
+            db.ChangeTracker.Clear();
+            var of = (await db.FindCaseAsync(id, cancel))!;
+            if (!await db.SummaryFollowsAsync(of, cancel))
+            {
+                await db.FollowAsync(of, cancel);
+                await db.SaveChangesAsync(cancel);
+                made++;
+            }
+        }
+
+        return made;
+    }
+
+    private static async Task PutAsync<T>(ClinicContext db, T? kept, T row)
+        where T : class
+    {
+        if (kept is null)
+        {
+            await db.AddAsync(row);
+        }
+        else
+        {
+            db.Entry(kept).CurrentValues.SetValues(row);
+        }
+    }
+
+    private static bool Same<T>(ClinicContext db, T kept, T row)
+        where T : class =>
+        db.Model.FindEntityType(typeof(T))!.GetProperties().All(property => Equals(property.PropertyInfo!.GetValue(kept), property.PropertyInfo.GetValue(row)));
+}

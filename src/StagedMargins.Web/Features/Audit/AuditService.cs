@@ -1,0 +1,38 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Audit;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.People;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Audit;
+
+/// <summary>The audit as whoever asks may see it: a manager all of it, a surgeon their own figures beside the clinic's.</summary>
+/// <param name="db">The record.</param>
+public sealed class AuditService(ClinicContext db)
+{
+    /// <summary>The surgeon to whose cases someone's view is limited; null for a manager, who sees all.</summary>
+    public static Guid? LimitOf(CurrentPerson person) => person.Is(Roles.Manager) ? null : person.Id;
+
+    /// <summary>The audit of a period.</summary>
+    public async Task<AuditView> OfAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
+    {
+        var (reader, people) = await ReaderAsync(person, cancel);
+        var own = LimitOf(person);
+        var tallies = await reader.ReadAsync(period, grouping, own, people, cancel);
+        var whole = own is null ? null : Total(await reader.ReadAsync(period, null, null, people, cancel));
+        var total = Total(tallies);
+        var limits = FunnelLimits.Of((whole ?? total).Stages);
+        var groups = grouping is null ? [] : tallies.Select(of => new GroupView(of.Key, of.Value, limits)).OrderBy(group => grouping != AuditGrouping.Month && group.SmallGroup).ToList();
+        return new AuditView(period, total, whole, groups);
+    }
+
+    /// <summary>The clinic of someone.</summary>
+    public Task<Clinic> ClinicAsync(CurrentPerson person, CancellationToken cancel) => db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+
+    private async Task<(AuditReader Reader, ClinicPeople People)> ReaderAsync(CurrentPerson person, CancellationToken cancel) =>
+        (new AuditReader(db, await ClinicAsync(person, cancel)), await ClinicPeople.OfAsync(db, person.ClinicId, cancel));
+
+    private static AuditTally Total(SortedDictionary<string, AuditTally> tallies) =>
+        tallies.Values.Aggregate(new AuditTally(), (sum, tally) => sum.Plus(tally));
+}

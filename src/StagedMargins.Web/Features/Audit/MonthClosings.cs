@@ -1,0 +1,105 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Audit;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Audit;
+
+/// <summary>A month whose figures were kept, and what has changed since.</summary>
+/// <param name="Month">The month.</param>
+/// <param name="ClosedAt">When it was closed.</param>
+/// <param name="ClosedBy">By whom.</param>
+/// <param name="Figures">The figures as they stood.</param>
+/// <param name="ChangedSince">Figures that differ now.</param>
+/// <param name="ChangedCases">Numbers of the month's cases that were changed after the closing; the first thousand.</param>
+public sealed record ClosingView(string Month, DateTimeOffset ClosedAt, string? ClosedBy, JsonElement Figures, IReadOnlyList<ChangedFigure> ChangedSince, IReadOnlyList<string> ChangedCases);
+
+/// <summary>A figure that differs from the one that was kept.</summary>
+/// <param name="Figure">Its name.</param>
+/// <param name="Kept">As it was kept.</param>
+/// <param name="Now">As it is now.</param>
+public sealed record ChangedFigure(string Figure, JsonNode? Kept, JsonNode? Now);
+
+/// <summary>Keeps the figures of months, and says what has changed since.</summary>
+/// <param name="db">The record.</param>
+/// <param name="audit">Works the figures out.</param>
+/// <param name="clock">The clock.</param>
+public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProvider clock)
+{
+    private const int MostNumbers = 1000;
+
+    /// <summary>Keeps the figures of a month. A month that was closed stays as it was closed: asking again answers the same.</summary>
+    /// <exception cref="ForbiddenNowException">The month is not over.</exception>
+    public async Task<ClosingView> CloseAsync(AuditPeriod month, CurrentPerson person, CancellationToken cancel)
+    {
+        var clinic = await audit.ClinicAsync(person, cancel);
+        var now = clinic.Now(clock);
+        if (clinic.StartOf(month.To!.Value.AddDays(1)) > now.Utc)
+        {
+            throw new ForbiddenNowException("monthNotOver", "This month is not over by the clinic's clock; close it when it is.");
+        }
+
+        var figures = await audit.OfAsync(month, null, person, cancel);
+        if (await OfAsync(month, figures, person, cancel) is { } closed)
+        {
+            return closed;
+        }
+
+        db.Add(new MonthClosing
+        {
+            ClinicId = person.ClinicId,
+            Month = AuditPeriod.MonthOf(month.From!.Value),
+            ClosedAt = now,
+            ClosedById = person.Id,
+            Figures = Json(figures).ToJsonString(),
+        });
+        try
+        {
+            await db.SaveChangesAsync(cancel);
+        }
+        catch (DbUpdateException e) when (DatabaseFaults.IsConflict(e))
+        {
+            // Two closed it at once, and the other was first.
+            db.ChangeTracker.Clear();
+        }
+
+        return (await OfAsync(month, figures, person, cancel))!;
+    }
+
+    /// <summary>How a month was closed and what differs now; null where it was not closed.</summary>
+    /// <param name="month">The month.</param>
+    /// <param name="now">The figures of the whole clinic now.</param>
+    /// <param name="person">Who asks; a manager.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async Task<ClosingView?> OfAsync(AuditPeriod month, FiguresView now, CurrentPerson person, CancellationToken cancel)
+    {
+        var name = AuditPeriod.MonthOf(month.From!.Value);
+        if (await db.MonthClosings.AsNoTracking().SingleOrDefaultAsync(closing => closing.Month == name, cancel) is not { } kept)
+        {
+            return null;
+        }
+
+        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var after = kept.ClosedAt.Utc;
+        var changed = await month.Of(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
+            .Where(c => db.History.Any(row => row.CaseId == c.CaseId && row.At.Utc > after))
+            .OrderBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToListAsync(cancel);
+        var figures = JsonNode.Parse(kept.Figures)!.AsObject();
+        return new ClosingView(
+            name, kept.ClosedAt.ToDateTimeOffset(), people.EmailOf(kept.ClosedById), JsonSerializer.SerializeToElement(figures), [.. Differences(figures, Json(now))], changed);
+    }
+
+    private static IEnumerable<ChangedFigure> Differences(JsonObject kept, JsonObject now) => kept.Select(figure => figure.Key).Union(now.Select(figure => figure.Key))
+        .Where(name => !JsonNode.DeepEquals(kept[name], now[name]))
+        .Select(name => new ChangedFigure(name, kept[name]?.DeepClone(), now[name]?.DeepClone()));
+
+    // Written and read again, so that a number compares as it was kept.
+    private static JsonObject Json(FiguresView figures) =>
+        JsonNode.Parse(JsonSerializer.Serialize<FiguresView>(figures, ApiJson.Options))!.AsObject();
+}

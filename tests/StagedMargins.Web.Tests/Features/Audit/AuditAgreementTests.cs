@@ -1,0 +1,142 @@
+using System.Text.Json.Nodes;
+using CsCheck;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Tests.Oracle;
+using StagedMargins.Storage.Audit;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Features.Audit;
+
+/// <summary>Random ended cases over HTTP: the summaries are those that the record gives, and the figures those that the cases give one by one.</summary>
+public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
+{
+    private static readonly Gen<int[]> Rolls = Gen.Int[0, 9_999].Array[20, 60];
+
+    [Fact]
+    public async Task Figures_and_summaries_are_those_of_the_record_whatever_is_recorded_and_amended()
+    {
+        await using var clinic = engine == Engine.Sqlite ? (TestClinic)new SqliteClinic(server) : new PostgresClinic(server);
+        await clinic.InitializeAsync();
+        await Rolls.SampleAsync(async rolls => await PlayAsync(clinic, new Dice(rolls)), iter: 30, threads: 1);
+        await SameFiguresAsync(clinic);
+        await SameSummariesAsync(clinic, different: 0);
+
+        // A summary that was tampered with is found, and made again.
+        await clinic.Database.ExecuteAsync("UPDATE audit_cases SET stages = stages + 1, recall = 1 - recall WHERE outcome = 'cleared'");
+        var cleared = (await clinic.Database.QueryAsync<long>("SELECT count(*) FROM audit_cases WHERE outcome = 'cleared'"))[0];
+        cleared.ShouldBeGreaterThan(0);
+        await SameSummariesAsync(clinic, (int)cleared);
+        await using var db = clinic.Database.NewContext(await ClinicIdAsync(clinic));
+        (await db.RebuildSummariesAsync(onlyMissing: false, TestContext.Current.CancellationToken)).ShouldBe((int)cleared);
+        await SameSummariesAsync(clinic, different: 0);
+        await SameFiguresAsync(clinic);
+    }
+
+    private static async Task PlayAsync(TestClinic clinic, Dice dice)
+    {
+        var surgeon = dice.Chance(50) ? TestClinic.SurgeonEmail : TestClinic.OtherSurgeonEmail;
+        var opening = Some.Case().With("surgeonEmail", dice.Chance(10) ? null : surgeon)
+            .With("areaClass", dice.Of("H", "M", null)).With("tumour.morphology", dice.Of("8090/3", "8070/3", "8742/2", "8832/3"))
+            .With("preOperative", dice.Chance(20) ? null : new JsonObject { ["lengthMm"] = dice.Between(3, 45), ["widthMm"] = dice.Between(3, 20) });
+        var stages = dice.Between(1, 6);
+        var id = await clinic.Surgeon.OpenCaseAsync(opening);
+        if (dice.Chance(90))
+        {
+            (await clinic.Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
+            await ReadAsync(clinic, id, 1, "A", dice, isClear: true);
+            await ReadAsync(clinic, id, 1, "B", dice, isClear: stages == 1);
+            for (var stage = 2; stage <= stages; stage++)
+            {
+                (await clinic.Surgeon.RecordAsync(id, Some.Rim("07:00", "09:30"))).Expect(201);
+                await ReadAsync(clinic, id, stage, "A", dice, isClear: stage == stages);
+            }
+        }
+
+        var end = Some.EndCleared().With("endedAt", $"202{dice.Between(2, 5)}-{dice.Between(1, 12):00}-{dice.Between(1, 28):00}T{dice.Between(0, 23):00}:30:00Z");
+        if ((await clinic.Surgeon.EndAsync(id, end)).Status == 409)
+        {
+            var other = dice.Of("continuesLater", "stoppedWithTumour");
+            (await clinic.Surgeon.EndAsync(id, end.With("outcome", other).With("reason", "wish").With("plan", "referral"))).Expect(200);
+        }
+
+        if ((await clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count > 0)
+        {
+            for (var amendments = dice.Below(3); amendments > 0; amendments--)
+            {
+                await clinic.Surgeon.AmendAsync(id, 1, "A", dice.Of(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
+            }
+        }
+    }
+
+    private static async Task ReadAsync(TestClinic clinic, string id, int stage, string block, Dice dice, bool isClear)
+    {
+        var at = $"2026-03-03T{dice.Between(9, 13):00}:{dice.Between(0, 59):00}:00-05:00";
+        var reading = (isClear ? Some.Clear() : Some.Tumour("07:30", "09:00")).With("readAt", at);
+        if (dice.Chance(20))
+        {
+            (await clinic.Surgeon.ReadAsync(id, stage, block, Unreadable())).Expect(201);
+            await clinic.Surgeon.AmendAsync(id, stage, block, reading);
+        }
+        else
+        {
+            (await clinic.Surgeon.ReadAsync(id, stage, block, reading)).Expect(201);
+        }
+    }
+
+    private static JsonObject Unreadable() => Some.Clear().With("outcome", "unreadable");
+
+    private static async Task SameFiguresAsync(TestClinic clinic)
+    {
+        var slow = await SlowAudit.OfAsync(clinic.Surgeon);
+        foreach (var by in new[] { "surgeon", "areaClass", "tumour", "sizeBand", "month" })
+        {
+            var served = (await clinic.Manager.GetAsync($"/api/audit?groupBy={by}")).Expect(200).Json;
+            slow.ShouldBe(served);
+            var groups = served["groups"]!.AsArray();
+            groups.Sum(group => group!["cases"]!.GetValue<int>()).ShouldBe(served["cases"]!.GetValue<int>());
+            foreach (var group in groups)
+            {
+                slow.Where(of => KeyOf(of, by) == group!["key"]!.GetValue<string>()).ShouldBe(group!);
+            }
+        }
+
+        var own = (await clinic.Surgeon.GetAsync("/api/audit")).Expect(200).Json;
+        slow.ShouldBe(own["clinic"]!);
+        slow.Where(of => KeyOf(of, "surgeon") == TestClinic.SurgeonEmail).ShouldBe(own);
+    }
+
+    private static string KeyOf(JsonNode of, string by) => by switch
+    {
+        "surgeon" => of["surgeonEmail"]?.GetValue<string>() ?? "notStated",
+        "areaClass" => of["areaClass"]?.GetValue<string>() ?? "notStated",
+        "tumour" => of["tumour"]!["morphology"]!.GetValue<string>() switch { "8090/3" => "basalCell", "8070/3" => "squamousCell", "8742/2" => "melanocytic", _ => "other" },
+        "sizeBand" => of["preOperative"] is { } size
+            ? Math.Max(size["lengthMm"]!.GetValue<double>(), size["widthMm"]!.GetValue<double>()) switch { < 10 => "under10Mm", < 20 => "from10Mm", < 40 => "from20Mm", _ => "from40Mm" }
+            : "notMeasured",
+        _ => TimeZoneInfo.ConvertTime(of["endedAt"]!.GetValue<DateTimeOffset>(), TimeZoneInfo.FindSystemTimeZoneById(TestClinic.TimeZone)).ToString("yyyy-MM", System.Globalization.CultureInfo.InvariantCulture),
+    };
+
+    private static async Task SameSummariesAsync(TestClinic clinic, int different)
+    {
+        await using var db = clinic.Database.NewContext(await ClinicIdAsync(clinic));
+        var found = 0;
+        foreach (var id in await db.Cases.Select(c => c.Id).ToListAsync(TestContext.Current.CancellationToken))
+        {
+            db.ChangeTracker.Clear();
+            found += await db.SummaryFollowsAsync((await db.FindCaseAsync(id, TestContext.Current.CancellationToken))!, TestContext.Current.CancellationToken) ? 0 : 1;
+        }
+
+        found.ShouldBe(different);
+    }
+
+    private static async Task<Guid> ClinicIdAsync(TestClinic clinic)
+    {
+        await using var db = clinic.Database.NewContext();
+        return await db.Clinics.Select(c => c.Id).SingleAsync(TestContext.Current.CancellationToken);
+    }
+}
+
+public sealed class AuditAgreementOnSqlite(PostgresServer server) : AuditAgreementTests(Engine.Sqlite, server);
+
+public sealed class AuditAgreementOnPostgres(PostgresServer server) : AuditAgreementTests(Engine.Postgres, server);

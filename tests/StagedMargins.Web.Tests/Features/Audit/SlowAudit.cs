@@ -1,0 +1,141 @@
+using System.Text.Json.Nodes;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Features.Audit;
+
+/// <summary>The figures of the audit worked out case by case from what the API shows of each, by other means than the service's: lists, sorting and the definitions.</summary>
+/// <param name="cases">The ended cases as the API sends them.</param>
+internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
+{
+    private readonly List<JsonNode> treated = [.. cases.Where(of => of["stages"]!.AsArray().Count > 0)];
+
+    /// <summary>Every ended case that someone sees.</summary>
+    internal static async Task<SlowAudit> OfAsync(Caller surgeon)
+    {
+        var all = new List<JsonNode>();
+        string? cursor = null;
+        do
+        {
+            var page = (await surgeon.GetAsync($"/api/cases?status=ended&limit=200{(cursor is null ? "" : $"&cursor={cursor}")}")).Expect(200);
+            foreach (var item in page.At("items")!.AsArray())
+            {
+                all.Add((await surgeon.CaseAsync(item!["id"]!.GetValue<string>())).Json);
+            }
+
+            cursor = page.At("next")?.GetValue<string>();
+        }
+        while (cursor is not null);
+        return new SlowAudit(all);
+    }
+
+    /// <summary>Those of a group.</summary>
+    internal SlowAudit Where(Func<JsonNode, bool> isIn) => new([.. cases.Where(isIn)]);
+
+    /// <summary>Fails unless the figures served are these.</summary>
+    internal void ShouldBe(JsonNode served)
+    {
+        var stages = treated.Select(of => (double)of["stages"]!.AsArray().Count).Order().ToList();
+        Same(served, "cases", stages.Count);
+        Same(served, "casesWithoutLayer", cases.Count - treated.Count);
+        Same(served, "stages", stages.Sum());
+        Same(served, "meanStages", Mean(stages));
+        Same(served, "medianStages", Quantile(stages, 0.5));
+        Same(served, "sdStages", stages.Count < 2 ? null : Math.Sqrt(stages.Sum(n => Math.Pow(n - stages.Average(), 2)) / (stages.Count - 1)));
+        for (var n = 1; n <= 4; n++)
+        {
+            Same(served["distribution"]!, $"{n}", stages.Count(of => of == n));
+        }
+
+        Same(served["distribution"]!, "5+", stages.Count(of => of >= 5));
+        Outcomes(served);
+        Readings(served);
+        Sizes(served);
+        var turnaround = treated.SelectMany(of => of["stages"]!.AsArray()).Select(stage => Turnaround(stage!)).OfType<double>().Order().ToList();
+        Same(served, "stagesTimed", turnaround.Count);
+        Same(served, "turnaroundP50Minutes", Quantile(turnaround, 0.5));
+        Same(served, "turnaroundP90Minutes", Quantile(turnaround, 0.9));
+    }
+
+    private void Outcomes(JsonNode served)
+    {
+        foreach (var outcome in new[] { "cleared", "stoppedWithTumour", "continuesLater" })
+        {
+            Same(served, outcome, treated.Count(of => of["outcome"]!.GetValue<string>() == outcome));
+        }
+
+        Same(served, "recalls", treated.Count(of => of["recall"]!.GetValue<bool>()));
+
+        // By the last stage whoever ended as cleared, and is clear still, is clear.
+        var clear = treated.Count(of => of["outcome"]!.GetValue<string>() == "cleared" && of["margins"]!["state"]!.GetValue<string>() == "cleared");
+        var byStage = served["clearedByStage"]!.AsArray().Select(share => share!.GetValue<double>()).ToList();
+        byStage.ShouldBe(byStage.Order());
+        if (treated.Count > 0)
+        {
+            byStage[^1].ShouldBe((double)clear / treated.Count, 1e-12);
+        }
+    }
+
+    private void Readings(JsonNode served)
+    {
+        var blocks = treated.SelectMany(of => of["stages"]!.AsArray()).SelectMany(stage => stage!["blocks"]!.AsArray()).ToList();
+        var readings = blocks.SelectMany(block => block!["readings"]!.AsArray()).ToList();
+        Same(served, "readings", readings.Count);
+        Same(served, "unreadable", readings.Count(IsUnreadable));
+        Same(served, "unreadableRate", readings.Count == 0 ? null : (double)readings.Count(IsUnreadable) / readings.Count);
+        Same(served, "amendments", readings.Count(reading => reading!["amends"] is not null));
+        Same(served, "recuts", blocks.Sum(block => block!["readings"]!.AsArray().Count(reading => reading!["amends"] is { } amended
+            && IsUnreadable(block["readings"]!.AsArray().Single(other => other!["id"]!.GetValue<string>() == amended.GetValue<string>())))));
+        Same(served, "blocksPerStage", treated.Count == 0 ? null : (double)blocks.Count / treated.Sum(of => of["stages"]!.AsArray().Count));
+    }
+
+    private void Sizes(JsonNode served)
+    {
+        var areas = treated.Select(of => of["margins"]!["defect"]!["areaMm2"]!.GetValue<double>()).ToList();
+        Same(served, "meanDefectMm2", Mean(areas), 0.01);
+        Same(served, "meanGrowth", Mean([.. treated.Select(of => of["margins"]!["defect"]!["growth"]).Where(growth => growth is not null).Select(growth => growth!.GetValue<double>())]), 0.01);
+        var bands = served["defectBands"]!;
+        Same(bands, "under1Cm2", areas.Count(area => area < 100));
+        Same(bands, "from1Cm2", areas.Count(area => area is >= 100 and < 400));
+        Same(bands, "from4Cm2", areas.Count(area => area is >= 400 and < 1000));
+        Same(bands, "from10Cm2", areas.Count(area => area >= 1000));
+    }
+
+    private static double? Turnaround(JsonNode stage)
+    {
+        var firsts = stage["blocks"]!.AsArray().Select(block => block!["readings"]!.AsArray().FirstOrDefault(reading => !IsUnreadable(reading))).ToList();
+        if (firsts.Count == 0 || firsts.Contains(null))
+        {
+            return null;
+        }
+
+        var minutes = Math.Round(firsts.Max(reading => reading!["readAt"]!.GetValue<DateTimeOffset>() - stage["takenAt"]!.GetValue<DateTimeOffset>()).TotalMinutes, MidpointRounding.AwayFromZero);
+        return minutes is >= 0 and <= 10080 ? minutes : null;
+    }
+
+    private static bool IsUnreadable(JsonNode? reading) => reading!["outcome"]!.GetValue<string>() == "unreadable";
+
+    private static double? Mean(List<double> values) => values.Count == 0 ? null : values.Average();
+
+    // Type 7 of Hyndman and Fan by its other form: weights of the neighbours of 1 + (n − 1)p, counted from 1.
+    private static double? Quantile(List<double> sorted, double share)
+    {
+        if (sorted.Count == 0)
+        {
+            return null;
+        }
+
+        var place = 1 + ((sorted.Count - 1) * share);
+        var (low, high) = ((int)Math.Floor(place), (int)Math.Ceiling(place));
+        return ((1 - (place - low)) * sorted[low - 1]) + ((place - low) * sorted[high - 1]);
+    }
+
+    private static void Same(JsonNode served, string figure, double? expected, double within = 1e-9)
+    {
+        var value = served[figure]?.GetValue<double>();
+        (value is null).ShouldBe(expected is null, figure);
+        if (expected is { } wanted)
+        {
+            value!.Value.ShouldBe(wanted, within, figure);
+        }
+    }
+}
