@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
@@ -70,6 +71,7 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
         Word<CaseState>();
         Word<ReadingOutcome>();
         Word<RepairKind>();
+        Word<SizeBoundary>();
         Word<StageMoment>();
         if (Database.ProviderName == "Microsoft.EntityFrameworkCore.Sqlite")
         {

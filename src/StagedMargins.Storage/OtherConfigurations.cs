@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using StagedMargins.Core.Risk;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
@@ -44,6 +45,7 @@ internal sealed class ClinicConfiguration : IEntityTypeConfiguration<Clinic>
         entity.Property(clinic => clinic.Id).ValueGeneratedNever();
         entity.Property(clinic => clinic.Name).HasMaxLength(100);
         entity.Property(clinic => clinic.TimeZone).HasMaxLength(64);
+        entity.Property(clinic => clinic.SizeBoundary).HasDefaultValue(SizeBoundary.BelongsAbove).HasSentinel(SizeBoundary.BelongsAbove);
         entity.Ignore(clinic => clinic.Overlap);
         entity.ComplexProperty(clinic => clinic.Retention, retention =>
         {

@@ -1,4 +1,6 @@
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Core.Tests;
 
@@ -10,6 +12,20 @@ internal static class CaseVerbs
     public static SurgicalCase Take(this SurgicalCase of, Piece[] pieces, BlockEntry[] blocks, string? reason = null, int overlap = 15)
     {
         of.RecordLayer(new Layer(Some.At(10), pieces, blocks, reason), new Overlap(overlap), Some.Surgeon, Some.At(11));
+        return of;
+    }
+
+    /// <summary>Someone confirms the site.</summary>
+    public static SurgicalCase Confirm(this SurgicalCase of, Guid byId)
+    {
+        of.ConfirmSite(null, Some.Overlap, byId, Some.At(1));
+        return of;
+    }
+
+    /// <summary>A correction of the facts by the surgeon.</summary>
+    public static SurgicalCase Correct(this SurgicalCase of, CaseFacts facts)
+    {
+        of.CorrectFacts(facts, "report came", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(5));
         return of;
     }
 

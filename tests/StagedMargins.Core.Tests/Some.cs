@@ -77,5 +77,10 @@ internal static class Some
 
     public static CaseOpening Opening() => new("C-20417", Surgeon, Facts(), "toward the vertex");
 
-    public static SurgicalCase Case() => new(Clinic, "2026-0142", Opening(), Histotech, At(0));
+    /// <summary>A case whose site two people have confirmed, unless the test is about that.</summary>
+    public static SurgicalCase Case(bool confirmed = true)
+    {
+        var of = new SurgicalCase(Clinic, "2026-0142", Opening(), Histotech, At(0));
+        return confirmed ? of.Confirm(Surgeon).Confirm(Histotech) : of;
+    }
 }

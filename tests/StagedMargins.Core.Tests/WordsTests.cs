@@ -13,7 +13,7 @@ public sealed class WordsTests
         Words<Margin>.All.ShouldBe(["peripheral", "deep"]);
         Words<ReadingOutcome>.All.ShouldBe(["clear", "tumour", "unreadable"]);
         Words<FindingKind>.All.ShouldBe(["tumour", "perineuralInvasion", "inflammation", "actinicChange", "scar", "other"]);
-        Words<AlertCode>.All.ShouldBe(["leftBehind", "thinOverlap", "unmapped", "beyondTarget"]);
+        Words<AlertCode>.All.ShouldBe(["leftBehind", "siteNotConfirmed", "thinOverlap", "unmapped", "beyondTarget"]);
         Words<CaseState>.All.ShouldBe(["noTissue", "awaitingReadings", "tumourOutstanding", "cleared"]);
         Words<CaseOutcome>.All.ShouldBe(["cleared", "stoppedWithTumour", "continuesLater"]);
         Words<RepairKind>.All.ShouldBe(["secondIntention", "sideToSide", "flap", "graft", "referred"]);

@@ -157,6 +157,7 @@ public sealed record PreOperativeSize(Length Length, Length Width, ClockPosition
 /// <param name="Immunosuppressed">True where the patient is.</param>
 /// <param name="PriorRadiation">True where the site was irradiated.</param>
 /// <param name="Indications">Why staged surgery was chosen.</param>
+/// <param name="AreaClassReason">Why the area class is another than the site has.</param>
 public sealed record CaseFacts(
     Site Site,
     AreaClass? AreaClass,
@@ -165,4 +166,5 @@ public sealed record CaseFacts(
     int? WeightGrams,
     bool? Immunosuppressed,
     bool? PriorRadiation,
-    IReadOnlyList<string> Indications);
+    IReadOnlyList<string> Indications,
+    string? AreaClassReason = null);

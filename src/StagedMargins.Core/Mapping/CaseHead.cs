@@ -61,6 +61,7 @@ public sealed class CaseHead
     {
         Recall |= Outcome is not null && State == CaseState.Cleared && state != CaseState.Cleared;
         Version++;
+        (SiteCode, SiteDetail) = (surgicalCase.Facts.Site.Code, surgicalCase.Facts.Site.Detail);
         StageCount = surgicalCase.Stages.Count;
         State = state;
         Outcome = surgicalCase.Ending?.Outcome;

@@ -5,7 +5,13 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Pieces">Its pieces; for stage 1 exactly one whole layer.</param>
 /// <param name="Blocks">Its blocks; more may be added later.</param>
 /// <param name="ReasonForUnread">Why the layer was taken while readings of the last stage were missing, where that is so.</param>
-public sealed record Layer(ClinicalTime TakenAt, IReadOnlyList<Piece> Pieces, IReadOnlyList<BlockEntry> Blocks, string? ReasonForUnread = null);
+/// <param name="ReasonForUnconfirmedSite">Why the first layer was taken though two people had not confirmed the site, where that is so.</param>
+public sealed record Layer(
+    ClinicalTime TakenAt,
+    IReadOnlyList<Piece> Pieces,
+    IReadOnlyList<BlockEntry> Blocks,
+    string? ReasonForUnread = null,
+    string? ReasonForUnconfirmedSite = null);
 
 /// <summary>How much a record takes. Beyond these a record is a mistake, not a case.</summary>
 public static class RecordLimits

@@ -21,7 +21,7 @@ public sealed partial class SurgicalCase
 
     private SurgicalCase()
     {
-        (PatientRef, CaseNumber, TwelveOClock, Facts, Head) = ("", "", "", null!, null!);
+        (PatientRef, CaseNumber, TwelveOClock, openingFacts, Head) = ("", "", "", null!, null!);
     }
 
     /// <summary>Opens a case.</summary>
@@ -39,7 +39,7 @@ public sealed partial class SurgicalCase
         PatientRef = FreeText.Required("patientRef", opening.PatientRef, 64);
         TwelveOClock = FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort);
         SurgeonId = opening.SurgeonId;
-        Facts = opening.Facts;
+        openingFacts = opening.Facts;
         OpenedById = openedById;
         OpenedAt = openedAt;
         Head = new CaseHead(opening.Facts.Site);
@@ -62,9 +62,6 @@ public sealed partial class SurgicalCase
 
     /// <summary>Where 12 o'clock of the map points, in words.</summary>
     public string TwelveOClock { get; private set; }
-
-    /// <summary>What is known at intake.</summary>
-    public CaseFacts Facts { get; private set; }
 
     /// <summary>Who opened it.</summary>
     public Guid OpenedById { get; private set; }
@@ -114,7 +111,7 @@ public sealed partial class SurgicalCase
                 [.. unread]);
         }
 
-        stage.Alerts = Margins(overlap).Then(stage, overlap).Alerts;
+        stage.Alerts = [.. SiteAlerts(layer.ReasonForUnconfirmedSite), .. Margins(overlap).Then(stage, overlap).Alerts];
         stages.Add(stage);
         Follow(overlap);
         return stage;
@@ -126,7 +123,8 @@ public sealed partial class SurgicalCase
     public Rehearsal Rehearse(Layer layer, Overlap overlap, ClinicalTime at)
     {
         var stage = NextStage(layer, Guid.Empty, at);
-        return new Rehearsal(stage, Margins(overlap).Then(stage, overlap), LastStageUnread());
+        var after = Margins(overlap).Then(stage, overlap);
+        return new Rehearsal(stage, after, [.. SiteAlerts(layer.ReasonForUnconfirmedSite), .. after.Alerts], LastStageUnread());
     }
 
     /// <summary>Adds a block to a stage.</summary>
@@ -341,5 +339,6 @@ public sealed partial class SurgicalCase
 /// <summary>What a layer would do if it were recorded.</summary>
 /// <param name="Stage">The stage it would be.</param>
 /// <param name="Margins">The margins it would give, with its alerts.</param>
+/// <param name="Alerts">What would be said of it, the site included.</param>
 /// <param name="LastStageUnread">What of the last stage is unread, so that recording needs a reason.</param>
-public sealed record Rehearsal(Stage Stage, CaseMargins Margins, IReadOnlyList<PlaceAtFault> LastStageUnread);
+public sealed record Rehearsal(Stage Stage, CaseMargins Margins, IReadOnlyList<MarginAlert> Alerts, IReadOnlyList<PlaceAtFault> LastStageUnread);

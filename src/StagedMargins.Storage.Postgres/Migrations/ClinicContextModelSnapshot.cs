@@ -228,6 +228,99 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("AspNetUserTokens", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer")
+                        .HasColumnName("ordinal");
+
+                    b.Property<string>("Facts")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("facts");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("recorded_by_id");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Intake.FactsCorrection.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_facts_corrections");
+
+                    b.ToTable("facts_corrections", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer")
+                        .HasColumnName("ordinal");
+
+                    b.Property<Guid>("ConfirmedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("confirmed_by_id");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("text")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Site")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("site");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "ConfirmedAt", "StagedMargins.Core.Intake.SiteConfirmation.ConfirmedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("confirmed_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("confirmed_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_site_confirmations");
+
+                    b.ToTable("site_confirmations", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -807,6 +900,44 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("cases", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer")
+                        .HasColumnName("ordinal");
+
+                    b.Property<string>("Assessment")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("assessment");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "AssessedAt", "StagedMargins.Core.Risk.KeptAssessment.AssessedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("assessed_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("assessed_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_risk_assessments");
+
+                    b.ToTable("risk_assessments", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1107,6 +1238,14 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<int>("OverlapMinutes")
                         .HasColumnType("integer")
                         .HasColumnName("overlap_minutes");
+
+                    b.Property<string>("SizeBoundary")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasDefaultValue("belongsAbove")
+                        .HasColumnName("size_boundary");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
@@ -1509,6 +1648,26 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasConstraintName("fk_asp_net_user_tokens_asp_net_users_user_id");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("FactsCorrections")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_facts_corrections_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("SiteConfirmations")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_site_confirmations_cases_clinic_id_case_id");
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.Stage", null)
@@ -1589,6 +1748,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasConstraintName("fk_stage_times_stages_clinic_id_case_id_stage_number");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("Assessments")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_risk_assessments_cases_clinic_id_case_id");
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
@@ -1658,12 +1827,18 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
             modelBuilder.Entity("StagedMargins.Core.Mapping.SurgicalCase", b =>
                 {
+                    b.Navigation("Assessments");
+
                     b.Navigation("Ending");
+
+                    b.Navigation("FactsCorrections");
 
                     b.Navigation("Head")
                         .IsRequired();
 
                     b.Navigation("MeasuredDefects");
+
+                    b.Navigation("SiteConfirmations");
 
                     b.Navigation("Stages");
                 });

@@ -217,6 +217,99 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.ToTable("AspNetUserTokens", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ordinal");
+
+                    b.Property<string>("Facts")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("facts");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("recorded_by_id");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Intake.FactsCorrection.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_facts_corrections");
+
+                    b.ToTable("facts_corrections", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ordinal");
+
+                    b.Property<Guid>("ConfirmedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("confirmed_by_id");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Site")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("site");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "ConfirmedAt", "StagedMargins.Core.Intake.SiteConfirmation.ConfirmedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("confirmed_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("confirmed_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_site_confirmations");
+
+                    b.ToTable("site_confirmations", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -796,6 +889,44 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.ToTable("cases", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ordinal");
+
+                    b.Property<string>("Assessment")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("assessment");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "AssessedAt", "StagedMargins.Core.Risk.KeptAssessment.AssessedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("assessed_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("assessed_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_risk_assessments");
+
+                    b.ToTable("risk_assessments", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1096,6 +1227,14 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<int>("OverlapMinutes")
                         .HasColumnType("INTEGER")
                         .HasColumnName("overlap_minutes");
+
+                    b.Property<string>("SizeBoundary")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("belongsAbove")
+                        .HasColumnName("size_boundary");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
@@ -1498,6 +1637,26 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasConstraintName("fk_asp_net_user_tokens_asp_net_users_user_id");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("FactsCorrections")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_facts_corrections_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("SiteConfirmations")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_site_confirmations_cases_clinic_id_case_id");
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.Stage", null)
@@ -1578,6 +1737,16 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasConstraintName("fk_stage_times_stages_clinic_id_case_id_stage_number");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("Assessments")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_risk_assessments_cases_clinic_id_case_id");
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
@@ -1647,12 +1816,18 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
             modelBuilder.Entity("StagedMargins.Core.Mapping.SurgicalCase", b =>
                 {
+                    b.Navigation("Assessments");
+
                     b.Navigation("Ending");
+
+                    b.Navigation("FactsCorrections");
 
                     b.Navigation("Head")
                         .IsRequired();
 
                     b.Navigation("MeasuredDefects");
+
+                    b.Navigation("SiteConfirmations");
 
                     b.Navigation("Stages");
                 });

@@ -14,7 +14,8 @@ internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
         entity.Property(c => c.CaseNumber).HasMaxLength(32);
         entity.Property(c => c.PatientRef).HasMaxLength(64);
         entity.Property(c => c.TwelveOClock).HasMaxLength(200);
-        entity.Property(c => c.Facts).AsJson();
+        // The column holds the facts of intake; the property says what is known now, corrections included.
+        entity.Property(c => c.Facts).AsJson().HasField("openingFacts").UsePropertyAccessMode(PropertyAccessMode.Field);
         entity.Time(nameof(SurgicalCase.OpenedAt));
         entity.HasIndex(c => new { c.ClinicId, c.CaseNumber }).IsUnique();
         entity.HasIndex(c => new { c.ClinicId, c.PatientRef });
@@ -23,9 +24,15 @@ internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
         entity.HasOne(c => c.Ending).WithOne().HasForeignKey<Ending>("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.Stages).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.MeasuredDefects).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.FactsCorrections).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.SiteConfirmations).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.Assessments).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.Navigation(c => c.Head).IsRequired();
         entity.Navigation(c => c.Stages).HasField("stages");
         entity.Navigation(c => c.MeasuredDefects).HasField("measuredDefects");
+        entity.Navigation(c => c.FactsCorrections).HasField("factsCorrections");
+        entity.Navigation(c => c.SiteConfirmations).HasField("siteConfirmations");
+        entity.Navigation(c => c.Assessments).HasField("assessments");
     }
 }
 

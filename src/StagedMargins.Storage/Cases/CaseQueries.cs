@@ -1,5 +1,7 @@
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Storage.Cases;
 
@@ -10,8 +12,8 @@ public static class CaseQueries
     /// The case with everything recorded in it, in order, or null where the clinic in scope has none of that number.
     /// </summary>
     /// <remarks>
-    /// What decides the margins is read in one statement, so that a reader never sees half of someone's write. Times and
-    /// measurements are only ever added and decide nothing, so they follow in statements of their own.
+    /// What decides the margins is read in one statement, so that a reader never sees half of someone's write. Times,
+    /// measurements, confirmations and assessments are only ever added and decide no margin, so they follow in statements of their own.
     /// </remarks>
     public static async Task<SurgicalCase?> FindCaseAsync(this ClinicContext db, Guid id, CancellationToken cancel)
     {
@@ -20,6 +22,8 @@ public static class CaseQueries
         {
             await db.Set<StageTime>().Where(times => EF.Property<Guid>(times, "CaseId") == id).OrderBy(times => times.Ordinal).LoadAsync(cancel);
             await db.Set<MeasuredDefect>().Where(measured => EF.Property<Guid>(measured, "CaseId") == id).OrderBy(measured => measured.Ordinal).LoadAsync(cancel);
+            await db.Set<SiteConfirmation>().Where(confirmation => EF.Property<Guid>(confirmation, "CaseId") == id).OrderBy(confirmation => confirmation.Ordinal).LoadAsync(cancel);
+            await db.Set<KeptAssessment>().Where(kept => EF.Property<Guid>(kept, "CaseId") == id).OrderBy(kept => kept.Ordinal).LoadAsync(cancel);
         }
 
         return found;
@@ -32,6 +36,7 @@ public static class CaseQueries
     private static IQueryable<SurgicalCase> WithStages(this IQueryable<SurgicalCase> cases) => cases.AsSingleQuery()
         .Include(c => c.Head)
         .Include(c => c.Ending)
+        .Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal))
         .Include(c => c.Stages.OrderBy(stage => stage.Number))
         .ThenInclude(stage => stage.Blocks.OrderBy(block => block.Ordinal))
         .ThenInclude(block => block.Readings.OrderBy(reading => reading.Ordinal))

@@ -1,5 +1,6 @@
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Storage.Clinics;
 
@@ -17,6 +18,9 @@ public sealed class Clinic
 
     /// <summary>How far the next layer reaches past the tumour on each side, clock minutes.</summary>
     public int OverlapMinutes { get; set; } = Overlap.UsualMinutes;
+
+    /// <summary>On which side of 2 and 4 cm a tumour of exactly that diameter stands in AJCC 8.</summary>
+    public SizeBoundary SizeBoundary { get; set; }
 
     /// <summary>How long it keeps what.</summary>
     public Retention Retention { get; set; } = new();

@@ -4,7 +4,9 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using StagedMargins.Core;
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Storage.History;
 
@@ -17,6 +19,7 @@ public sealed class HistoryChain(HistoryKeys keys)
     {
         typeof(SurgicalCase), typeof(Stage), typeof(StageTime), typeof(Block), typeof(Reading),
         typeof(Countersignature), typeof(Ending), typeof(MeasuredDefect),
+        typeof(FactsCorrection), typeof(SiteConfirmation), typeof(KeptAssessment),
     };
 
     /// <summary>Adds the row for a change that was made to a tracked case and is not yet saved.</summary>

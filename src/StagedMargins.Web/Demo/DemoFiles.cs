@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
 
@@ -24,6 +25,7 @@ internal sealed record DemoCase(int DaysAgo, TimeOnly StartsAt, string OpenedBy,
 internal sealed record DemoEvent(
     int AfterMinutes,
     string By,
+    SiteConfirmationBody? ConfirmSite,
     StageBody? Stage,
     DemoTimes? Times,
     JsonObject? Reading,

@@ -34,6 +34,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         Guid? surgeon = demo.Case.SurgeonEmail is { } email ? people[email] : null;
         var opening = new CaseOpening(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
         var played = new SurgicalCase(clinic.Id, caseNumber, opening, people[demo.OpenedBy], ClinicalTime.From(start));
+        played.Assess(clinic.SizeBoundary, ClinicalTime.From(start));
         db.Add(played);
         await WriteAsync(played, "openCase", demo.Case, demo.OpenedBy, start);
         foreach (var step in demo.Events)
@@ -58,6 +59,9 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         var written = ClinicalTime.From(at);
         switch (step)
         {
+            case { ConfirmSite: { } confirmation }:
+                played.ConfirmSite(confirmation.Note, clinic.Overlap, byId, written);
+                return ("confirmSite", confirmation);
             case { Stage: { } stage }:
                 played.RecordLayer(stage.ToLayer(written), clinic.Overlap, byId, written);
                 return ("recordLayer", stage);

@@ -26,11 +26,15 @@ public sealed record Answer(int Status, object Body, string? Location = null);
 
 /// <summary>What a change works with.</summary>
 /// <param name="Case">The case, to be changed by its verbs.</param>
-/// <param name="Overlap">The clinic's overlap.</param>
+/// <param name="Clinic">The clinic, for its settings.</param>
 /// <param name="People">The people of the clinic.</param>
 /// <param name="ById">Who does it.</param>
 /// <param name="At">When it is written.</param>
-public sealed record Change(SurgicalCase Case, Overlap Overlap, ClinicPeople People, Guid ById, ClinicalTime At);
+public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople People, Guid ById, ClinicalTime At)
+{
+    /// <summary>The clinic's overlap.</summary>
+    public Overlap Overlap => Clinic.Overlap;
+}
 
 /// <summary>
 /// The one way to write to a case: in one transaction the change, its row of history and the answer kept under an idempotency
@@ -69,8 +73,9 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
             var number = await FreeNumberAsync(clinic, wantedNumber, at, cancel);
             var opened = open(number, people, at);
+            opened.Assess(clinic.SizeBoundary, at);
             db.Add(opened);
-            return new Written("openCase", answer(new Change(opened, clinic.Overlap, people, person.Id, at)), opened);
+            return new Written("openCase", answer(new Change(opened, clinic, people, person.Id, at)), opened);
         },
         cancel);
 
@@ -106,7 +111,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
                     throw new ForbiddenNowException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at this moment. Look at it before recording a further one.");
                 }
 
-                return new Written(what, change(new Change(changed, clinic.Overlap, people, person.Id, at)), changed);
+                return new Written(what, change(new Change(changed, clinic, people, person.Id, at)), changed);
             },
             cancel);
     }

@@ -30,7 +30,7 @@ async function rehearse() {
     if (picture) picture.hidden = true;
     return;
   }
-  const words = { leftBehind: 'alert loud', thinOverlap: 'alert caution', unmapped: 'alert caution', beyondTarget: 'alert' };
+  const words = { leftBehind: 'alert loud', siteNotConfirmed: 'alert loud', thinOverlap: 'alert caution', unmapped: 'alert caution', beyondTarget: 'alert' };
   const alerts = result.data.alerts.map((a) => line(a.message, words[a.code]));
   said.replaceChildren(...(alerts.length ? alerts : [line('Takes the whole target and nothing is left unmapped.', 'alert good')]));
   const reason = target.querySelector('[data-reason]');

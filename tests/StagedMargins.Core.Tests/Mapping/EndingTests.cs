@@ -80,7 +80,7 @@ public sealed class EndingTests
     [Fact]
     public void The_head_of_a_case_follows_its_entries()
     {
-        var of = Some.Case();
+        var of = Some.Case(confirmed: false);
         (of.Head.Version, of.Head.State, of.Head.StageCount).ShouldBe((1, CaseState.NoTissue, 0));
         of.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
         (of.Head.Version, of.Head.State, of.Head.StageCount).ShouldBe((2, CaseState.AwaitingReadings, 1));

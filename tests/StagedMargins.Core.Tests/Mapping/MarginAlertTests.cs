@@ -95,14 +95,14 @@ public sealed class MarginAlertTests
     public void Every_alert_is_told_in_words_with_its_place()
     {
         var region = Some.Region("07:30-09:00", "centre");
-        foreach (var code in Enum.GetValues<AlertCode>())
+        foreach (var code in Enum.GetValues<AlertCode>().Where(code => code != AlertCode.SiteNotConfirmed))
         {
             var message = new MarginAlert(code, Margin.Deep, region).Message();
             message.ShouldContain("07:30–09:00 and the centre");
             message.ShouldContain("deep");
         }
 
-        Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(4);
+        Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(5);
     }
 
     private static SurgicalCase WithTumour() =>

@@ -30,6 +30,8 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/readings/rehearsal"] = () => Some.Clear().Without("readerEmail").With("readerEmail", ReaderThere),
         ["/api/cases/{id:guid}/end"] = () => Some.Json("""{ "outcome": "stoppedWithTumour", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "x", "plan": "y" }"""),
         ["/api/cases/{id:guid}/measured-defect"] = () => Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""),
+        ["/api/cases/{id:guid}/facts"] = () => Some.Json("""{ "immunosuppressed": true, "reason": "x" }"""),
+        ["/api/cases/{id:guid}/site-confirmations"] = () => new JsonObject(),
         ["/api/people/{personId:guid}/roles"] = () => Some.Json("""{ "roles": ["surgeon"] }"""),
     };
 

@@ -46,6 +46,8 @@ public sealed class FuzzBodies(Random random, FuzzValues values)
             ? Some.EndCleared()
             : Some.Json("""{ "outcome": "stoppedWithTumour", "reason": "chance", "plan": "chance", "measuredDefect": { "lengthMm": 14, "widthMm": 10, "plane": "dermis" } }"""),
         _ when pattern.EndsWith("/measured-defect", StringComparison.Ordinal) => Some.Json("""{ "lengthMm": 14, "widthMm": 10, "plane": "dermis", "reason": "chance" }"""),
+        _ when pattern.EndsWith("/facts", StringComparison.Ordinal) => Some.Json("""{ "tumour": { "morphology": "8070/3", "depthMm": 7, "perineural": { "present": true, "calibreMm": 0.1 } }, "weightKg": 70, "reason": "chance" }"""),
+        _ when pattern.EndsWith("/site-confirmations", StringComparison.Ordinal) => Some.Json("""{ "note": "chance" }"""),
         "/api/people" => Some.Person($"f{random.Next(1000)}@fuzz.invalid", "manager"),
         "/api/clinic" => Some.Json("""{ "name": "Clinic of the tests", "timeZone": "America/Halifax", "overlapMinutes": 15 }"""),
         "/api/auth/login" => Some.Json("""{ "email": "nobody@fuzz.invalid", "password": "not the right one" }"""),

@@ -72,7 +72,7 @@ public abstract class FuzzTests(TestClinic clinic)
         (after["versions"] - before["versions"]).ShouldBe(written);
         if (written == 0)
         {
-            string[] ofCases = ["cases", "stages", "blocks", "readings", "countersignatures", "endings", "measured_defects", "stage_times", "kept_answers"];
+            string[] ofCases = ["cases", "stages", "blocks", "readings", "countersignatures", "endings", "measured_defects", "facts_corrections", "site_confirmations", "risk_assessments", "stage_times", "kept_answers"];
             ofCases.ShouldAllBe(table => after[table] == before[table]);
         }
     }

@@ -27,6 +27,13 @@ public static class CaseSteps
         return id;
     }
 
+    /// <summary>Two people confirm the site of a case.</summary>
+    public static async Task ConfirmSiteAsync(this Caller caller, string id, Caller second)
+    {
+        (await caller.PostAsync($"/api/cases/{id}/site-confirmations", new JsonObject())).Expect(201);
+        (await second.PostAsync($"/api/cases/{id}/site-confirmations", new JsonObject())).Expect(201);
+    }
+
     /// <summary>Records a layer.</summary>
     public static Task<Reply> RecordAsync(this Caller caller, string id, JsonObject layer, params (string Name, string Value)[] headers) =>
         caller.PostAsync($"/api/cases/{id}/stages", layer, headers);

@@ -8,6 +8,7 @@ namespace StagedMargins.Web.Features.Cases;
 /// <param name="SurgeonEmail">The surgeon.</param>
 /// <param name="Site">Where the tumour is. Required.</param>
 /// <param name="AreaClass">H, M or L.</param>
+/// <param name="AreaClassReason">Why the area class is another than the site has.</param>
 /// <param name="Tumour">What is known of the tumour. Required.</param>
 /// <param name="PreOperative">The lesion's size before surgery.</param>
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words. Required.</param>
@@ -21,6 +22,7 @@ public sealed record CaseBody(
     string? SurgeonEmail,
     SiteBody? Site,
     AreaClass? AreaClass,
+    string? AreaClassReason,
     TumourBody? Tumour,
     SizeBody? PreOperative,
     string? TwelveOClock,

@@ -2,6 +2,7 @@ using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Writing;
@@ -31,6 +32,7 @@ public enum CaseStatus
 /// <param name="OpenedBy">By whom.</param>
 /// <param name="Site">Where the tumour is.</param>
 /// <param name="AreaClass">Area class.</param>
+/// <param name="AreaClassReason">Why the area class is another than the site has.</param>
 /// <param name="Tumour">What is known of the tumour.</param>
 /// <param name="PreOperative">The lesion's size before surgery.</param>
 /// <param name="TwelveOClock">Where 12 o'clock points.</param>
@@ -38,6 +40,7 @@ public enum CaseStatus
 /// <param name="Immunosuppressed">True where the patient is.</param>
 /// <param name="PriorRadiation">True where the site was irradiated.</param>
 /// <param name="Indications">Why staged surgery was chosen.</param>
+/// <param name="SiteConfirmations">Who confirmed the site before stage 1.</param>
 /// <param name="Stages">Its stages.</param>
 /// <param name="Margins">The margins after the last stage.</param>
 /// <param name="ToBeCountersigned">Readings that count and lack the reader's signature.</param>
@@ -57,6 +60,7 @@ public sealed record CaseView(
     string? OpenedBy,
     SiteBody Site,
     AreaClass? AreaClass,
+    string? AreaClassReason,
     TumourBody Tumour,
     SizeBody? PreOperative,
     string TwelveOClock,
@@ -64,6 +68,7 @@ public sealed record CaseView(
     bool? Immunosuppressed,
     bool? PriorRadiation,
     IReadOnlyList<string> Indications,
+    SiteConfirmationView[] SiteConfirmations,
     StageView[] Stages,
     MarginsView Margins,
     UnsignedView[] ToBeCountersigned,
@@ -88,6 +93,7 @@ public sealed record CaseView(
             people.EmailOf(of.OpenedById),
             of.Facts.Site.ToBody(),
             of.Facts.AreaClass,
+            of.Facts.AreaClassReason,
             of.Facts.Tumour.ToBody(),
             of.Facts.PreOperative.ToBody(),
             of.TwelveOClock,
@@ -95,6 +101,7 @@ public sealed record CaseView(
             of.Facts.Immunosuppressed,
             of.Facts.PriorRadiation,
             of.Facts.Indications,
+            SiteConfirmationView.AllOf(of, people),
             [.. of.Stages.Select(stage => StageView.Of(stage, people))],
             MarginsView.Of(of.Margins(overlap), of, of.Stages),
             [.. of.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],

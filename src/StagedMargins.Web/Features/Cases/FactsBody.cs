@@ -61,7 +61,8 @@ internal static class FactsTranslation
         var size = errors.Take("preOperative", () => ToSize(body.PreOperative));
         var weight = errors.Take(null, () => ToGrams(body.WeightKg));
         var indications = errors.Take(null, () => ToIndications(body.Indications));
-        return new CaseFacts(site!, body.AreaClass, tumour!, size, weight, body.Immunosuppressed, body.PriorRadiation, indications ?? []);
+        var areaReason = errors.Take(null, () => FreeText.Optional("areaClassReason", body.AreaClassReason, FreeText.LongestShort));
+        return new CaseFacts(site!, body.AreaClass, tumour!, size, weight, body.Immunosuppressed, body.PriorRadiation, indications ?? [], areaReason);
     }
 
     internal static SiteBody ToBody(this Site site) => new(site.Code, site.Side, site.Detail);

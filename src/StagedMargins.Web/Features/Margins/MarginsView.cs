@@ -26,11 +26,11 @@ public sealed record ArcBody(string? From, string? To)
 
 /// <summary>An alert as it is sent.</summary>
 /// <param name="Code">Which.</param>
-/// <param name="Margin">On which margin.</param>
+/// <param name="Margin">On which margin; null where it is of the whole layer.</param>
 /// <param name="Arcs">Where.</param>
 /// <param name="Centre">True where the centre of the floor is meant.</param>
 /// <param name="Message">In a sentence.</param>
-public sealed record AlertView(AlertCode Code, Margin Margin, ArcBody[] Arcs, bool Centre, string Message)
+public sealed record AlertView(AlertCode Code, Margin? Margin, ArcBody[] Arcs, bool Centre, string Message)
 {
     /// <summary>An alert as it is sent.</summary>
     public static AlertView Of(MarginAlert alert) =>

@@ -48,7 +48,7 @@ public static class ReadingEndpoints
         GuardRole(body, person);
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var change = new Change(found, clinic.Overlap, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
+        var change = new Change(found, clinic, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
         var reading = Record(change, n, label, body);
         var stage = found.StageOf(n);
         return Results.Ok(new ReadingRehearsalView(

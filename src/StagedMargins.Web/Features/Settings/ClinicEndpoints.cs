@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Web.Hosting;
@@ -13,11 +14,12 @@ namespace StagedMargins.Web.Features.Settings;
 /// <param name="Name">Its name.</param>
 /// <param name="TimeZone">Its time zone, by IANA name.</param>
 /// <param name="OverlapMinutes">How far the next layer reaches past the tumour on each side, 0 to 120 clock minutes.</param>
+/// <param name="SizeBoundary">On which side of 2 and 4 cm a tumour of exactly that diameter stands in AJCC 8.</param>
 /// <param name="Retention">How long the clinic keeps what.</param>
-public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes, RetentionBody? Retention)
+public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes, SizeBoundary? SizeBoundary, RetentionBody? Retention)
 {
     /// <summary>As the clinic has set it.</summary>
-    public static ClinicBody Of(Clinic clinic) => new(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes, RetentionBody.Of(clinic.Retention));
+    public static ClinicBody Of(Clinic clinic) => new(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes, clinic.SizeBoundary, RetentionBody.Of(clinic.Retention));
 }
 
 /// <summary>The clinic's settings.</summary>
@@ -48,6 +50,7 @@ public static class ClinicEndpoints
         clinic.Name = name ?? clinic.Name;
         clinic.TimeZone = zone ?? clinic.TimeZone;
         clinic.OverlapMinutes = overlap ?? clinic.OverlapMinutes;
+        clinic.SizeBoundary = body.SizeBoundary ?? clinic.SizeBoundary;
         body.Retention?.Set(clinic.Retention);
         await db.SaveChangesAsync(cancel);
         return Results.Ok(ClinicBody.Of(clinic));

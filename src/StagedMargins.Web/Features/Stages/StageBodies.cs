@@ -41,8 +41,9 @@ public sealed record BlockBody(string? Label, ArcBody? Arc, bool? Centre, string
 /// <param name="Pieces">Its pieces. Required.</param>
 /// <param name="Blocks">Its blocks.</param>
 /// <param name="ReasonForUnread">Why it was taken while readings of the last stage were missing.</param>
+/// <param name="ReasonForUnconfirmedSite">Why the first layer was taken though two people had not confirmed the site.</param>
 /// <param name="Number">The number it is meant to have; refused where it would get another.</param>
-public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, BlockBody?[]? Blocks, string? ReasonForUnread, int? Number);
+public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, BlockBody?[]? Blocks, string? ReasonForUnread, string? ReasonForUnconfirmedSite, int? Number);
 
 /// <summary>Times of a stage as they are taken.</summary>
 /// <param name="ReceivedAt">When the tissue was received at the bench.</param>
@@ -66,8 +67,9 @@ internal static class StageTranslation
         }
 
         var reason = errors.Take(null, () => FreeText.Optional("reasonForUnread", body.ReasonForUnread));
+        var siteReason = errors.Take(null, () => FreeText.Optional("reasonForUnconfirmedSite", body.ReasonForUnconfirmedSite));
         errors.ThrowIfAny();
-        return new Layer(takenAt, pieces, blocks, reason);
+        return new Layer(takenAt, pieces, blocks, reason, siteReason);
     }
 
     internal static BlockEntry ToEntry(this BlockBody body) => new(

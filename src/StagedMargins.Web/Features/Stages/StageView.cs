@@ -35,6 +35,7 @@ public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? 
 /// <param name="Blocks">Its blocks.</param>
 /// <param name="Alerts">What was said when it was recorded.</param>
 /// <param name="ReasonForUnread">Why it was taken while readings were missing.</param>
+/// <param name="ReasonForUnconfirmedSite">Why it was taken though two people had not confirmed the site.</param>
 /// <param name="RecordedBy">Who recorded it.</param>
 /// <param name="RecordedAt">When it was recorded.</param>
 public sealed record StageView(
@@ -46,6 +47,7 @@ public sealed record StageView(
     BlockView[] Blocks,
     AlertView[] Alerts,
     string? ReasonForUnread,
+    string? ReasonForUnconfirmedSite,
     string? RecordedBy,
     DateTimeOffset RecordedAt)
 {
@@ -59,6 +61,7 @@ public sealed record StageView(
         [.. stage.Blocks.Select(block => BlockView.Of(block, people))],
         [.. stage.Alerts.Select(AlertView.Of)],
         stage.ReasonForUnread,
+        stage.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed)?.Reason,
         people.EmailOf(stage.RecordedById),
         stage.RecordedAt.ToDateTimeOffset());
 }
@@ -74,7 +77,7 @@ public sealed record RehearsalView(int Number, AlertView[] Alerts, MarginsView M
     /// <summary>A rehearsal as it is sent.</summary>
     public static RehearsalView Of(Rehearsal rehearsal, SurgicalCase of) => new(
         rehearsal.Stage.Number,
-        [.. rehearsal.Margins.Alerts.Select(AlertView.Of)],
+        [.. rehearsal.Alerts.Select(AlertView.Of)],
         MarginsView.Of(rehearsal.Margins, of, of.Stages.Append(rehearsal.Stage)),
         rehearsal.LastStageUnread.Count > 0,
         [.. rehearsal.LastStageUnread.Select(PlaceView.Of)]);

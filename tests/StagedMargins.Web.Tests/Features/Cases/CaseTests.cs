@@ -54,7 +54,7 @@ public abstract partial class CaseTests(TestClinic clinic)
         var read = await clinic.Surgeon.CaseAsync(id);
         string[] ofCase = ["id", "caseNumber", "patientRef", "surgeonEmail", "status", "outcome", "recall", "site", "areaClass", "tumour", "preOperative", "twelveOClock", "stages", "margins"];
         ofCase.Except(read.Json.Fields()).ShouldBeEmpty();
-        string[] ofStage = ["number", "takenAt", "pieces", "blocks", "alerts", "reasonForUnread"];
+        string[] ofStage = ["number", "takenAt", "pieces", "blocks", "alerts", "reasonForUnread", "reasonForUnconfirmedSite"];
         ofStage.Except(read.At("stages[0]").Fields()).ShouldBeEmpty();
         string[] ofBlock = ["label", "arc", "centre", "fromInk", "toInk", "readings"];
         ofBlock.Except(read.At("stages[0].blocks[0]").Fields()).ShouldBeEmpty();

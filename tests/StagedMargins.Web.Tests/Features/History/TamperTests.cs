@@ -7,7 +7,7 @@ namespace StagedMargins.Web.Tests.Features.History;
 public abstract class TamperTests(TestClinic clinic)
 {
     private static readonly string[] WrittenOnce =
-        ["cases", "stages", "stage_times", "blocks", "readings", "countersignatures", "endings", "measured_defects", "history"];
+        ["cases", "stages", "stage_times", "blocks", "readings", "countersignatures", "endings", "measured_defects", "facts_corrections", "site_confirmations", "risk_assessments", "history"];
 
     private Caller Surgeon => clinic.Surgeon;
 
@@ -30,6 +30,8 @@ public abstract class TamperTests(TestClinic clinic)
         (await Surgeon.PostAsync($"/api/cases/{id}/readings/{reading}/countersign", null)).Expect(200);
         (await Surgeon.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""))).Expect(200);
         (await Surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
+        (await Surgeon.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))).Expect(200);
+        await Surgeon.ConfirmSiteAsync(await Surgeon.OpenCaseAsync(), clinic.Histotech);
         foreach (var table in WrittenOnce)
         {
             await Should.ThrowAsync<DbException>(() => clinic.Database.ExecuteAsync($"UPDATE {table} SET clinic_id = clinic_id"), table);

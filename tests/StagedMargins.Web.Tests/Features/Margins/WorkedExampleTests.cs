@@ -20,6 +20,7 @@ public abstract class WorkedExampleTests(TestClinic clinic)
     private async Task FirstLayerAsync(string id)
     {
         (await Surgeon.MarginsAsync(id)).Text("state").ShouldBe("noTissue");
+        await Surgeon.ConfirmSiteAsync(id, clinic.Histotech);
         (await Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201).At("alerts").ShouldBeJson("[]");
         var before = await Surgeon.MarginsAsync(id);
         before.Text("state").ShouldBe("awaitingReadings");

@@ -125,10 +125,11 @@ public abstract class StageTests(TestClinic clinic)
         var id = await Surgeon.OpenCaseAsync();
         var layer = Some.WholeLayer();
         layer["blocks"]!.AsArray().RemoveAt(1);
+        await Surgeon.ConfirmSiteAsync(id, clinic.Histotech);
         (await Surgeon.RecordAsync(id, layer)).Expect(201).Text("alerts[0].code").ShouldBe("unmapped");
         var block = (await clinic.Histotech.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("B", "06:00", "12:00").With("centre", true))).Expect(201);
         block.Header("Location").ShouldBe($"/api/cases/{id}/stages/1");
-        block.Header("ETag").ShouldBe("\"3\"");
+        block.Header("ETag").ShouldBe("\"5\"");
         block.Text("label").ShouldBe("B");
         block.At("readings").ShouldBeJson("[]");
         (await Surgeon.MarginsAsync(id)).At("alerts").ShouldBeJson("[]");

@@ -1,0 +1,80 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Risk;
+
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>What is known of a case, its site confirmed, and the risk that follows.</summary>
+public sealed partial class SurgicalCase
+{
+    private CaseFacts openingFacts;
+    private readonly List<FactsCorrection> factsCorrections = [];
+    private readonly List<SiteConfirmation> siteConfirmations = [];
+    private readonly List<KeptAssessment> assessments = [];
+
+    /// <summary>What is known now: as last corrected, else as entered at intake.</summary>
+    public CaseFacts Facts => factsCorrections is [.., var last] ? last.Facts : openingFacts;
+
+    /// <summary>Every correction of the facts, oldest first.</summary>
+    public IReadOnlyList<FactsCorrection> FactsCorrections => factsCorrections;
+
+    /// <summary>Every confirmation of the site, oldest first.</summary>
+    public IReadOnlyList<SiteConfirmation> SiteConfirmations => siteConfirmations;
+
+    /// <summary>What the rules said each time facts were entered, oldest first.</summary>
+    public IReadOnlyList<KeptAssessment> Assessments => assessments;
+
+    /// <summary>Enters the facts anew.</summary>
+    /// <param name="facts">All of them as they are known now.</param>
+    /// <param name="reason">Why; required.</param>
+    /// <param name="boundary">The clinic's setting for exactly 2 and 4 cm.</param>
+    /// <param name="overlap">The clinic's overlap.</param>
+    /// <param name="byId">By whom.</param>
+    /// <param name="at">When.</param>
+    /// <exception cref="InvalidEntryException">No reason was given.</exception>
+    /// <remarks>A closed case takes it too, for a correction is an amendment. Margins do not follow from these facts.</remarks>
+    public FactsCorrection CorrectFacts(CaseFacts facts, string? reason, SizeBoundary boundary, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var correction = new FactsCorrection(factsCorrections.Count + 1, facts, reason, byId, at);
+        factsCorrections.Add(correction);
+        Assess(boundary, at);
+        Follow(overlap);
+        return correction;
+    }
+
+    /// <summary>Keeps what the rules say now.</summary>
+    public void Assess(SizeBoundary boundary, ClinicalTime at) =>
+        assessments.Add(new KeptAssessment(assessments.Count + 1, RiskAssessment.Of(this, boundary), at));
+
+    /// <summary>One person confirms, before stage 1, that the site marked on the patient is the site of the case.</summary>
+    /// <exception cref="ForbiddenNowException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
+    public SiteConfirmation ConfirmSite(string? note, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        GuardOpen("its site can't be confirmed");
+        if (stages.Count > 0)
+        {
+            throw new ForbiddenNowException("siteConfirmedTooLate", "Stage 1 has been recorded; a site is confirmed before the first layer, and a later word can't stand for it.");
+        }
+
+        if (SiteConfirmedBy().Contains(byId))
+        {
+            throw new ForbiddenNowException("siteConfirmedByYou", "You have confirmed this site; the other confirmation is for a second person.");
+        }
+
+        var confirmation = new SiteConfirmation(siteConfirmations.Count + 1, Facts.Site, note, byId, at);
+        siteConfirmations.Add(confirmation);
+        Follow(overlap);
+        return confirmation;
+    }
+
+    /// <summary>The people who confirmed the site as it stands now.</summary>
+    public IReadOnlyList<Guid> SiteConfirmedBy() =>
+        [.. siteConfirmations.Where(confirmation => confirmation.Site == Facts.Site).Select(confirmation => confirmation.ConfirmedById)];
+
+    /// <summary>True where two different people confirmed the site as it stands now.</summary>
+    public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
+
+    // Wrong-site surgery is the worst of this field and does not show on any margin, so it is said of stage 1 itself.
+    private IEnumerable<MarginAlert> SiteAlerts(string? reason) => stages.Count > 0 || IsSiteConfirmed()
+        ? []
+        : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, reason)];
+}

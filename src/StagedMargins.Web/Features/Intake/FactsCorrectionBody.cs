@@ -1,0 +1,62 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Features.Cases;
+
+namespace StagedMargins.Web.Features.Intake;
+
+/// <summary>Facts as they are corrected: those that changed, with the reason. A fact that is left out stays.</summary>
+/// <param name="Site">Where the tumour is; a part left out stays.</param>
+/// <param name="AreaClass">H, M or L.</param>
+/// <param name="AreaClassReason">Why the area class is another than the site has.</param>
+/// <param name="Tumour">What is known of the tumour; a part left out stays.</param>
+/// <param name="PreOperative">The lesion's size before surgery, whole.</param>
+/// <param name="WeightKg">The patient's weight, kg.</param>
+/// <param name="Immunosuppressed">True where the patient is.</param>
+/// <param name="PriorRadiation">True where the site was irradiated.</param>
+/// <param name="Indications">Why staged surgery was chosen, all of them.</param>
+/// <param name="Reason">Why they are corrected. Required.</param>
+public sealed record FactsCorrectionBody(
+    SiteBody? Site,
+    AreaClass? AreaClass,
+    string? AreaClassReason,
+    TumourBody? Tumour,
+    SizeBody? PreOperative,
+    decimal? WeightKg,
+    bool? Immunosuppressed,
+    bool? PriorRadiation,
+    string?[]? Indications,
+    string? Reason)
+{
+    /// <summary>All facts of a case with these changes, in the form that a case is opened with.</summary>
+    public CaseBody Over(SurgicalCase of)
+    {
+        var (site, tumour) = (of.Facts.Site.ToBody(), of.Facts.Tumour.ToBody());
+        return new CaseBody(
+            of.PatientRef,
+            null,
+            null,
+            Site is null ? site : new SiteBody(Site.Code ?? site.Code, Site.Side ?? site.Side, Site.Detail ?? site.Detail),
+            AreaClass ?? of.Facts.AreaClass,
+            AreaClassReason ?? of.Facts.AreaClassReason,
+            Tumour is null ? tumour : Merge(tumour, Tumour),
+            PreOperative ?? of.Facts.PreOperative.ToBody(),
+            of.TwelveOClock,
+            WeightKg ?? of.Facts.WeightGrams / 1000m,
+            Immunosuppressed ?? of.Facts.Immunosuppressed,
+            PriorRadiation ?? of.Facts.PriorRadiation,
+            Indications ?? [.. of.Facts.Indications]);
+    }
+
+    private static TumourBody Merge(TumourBody known, TumourBody changed) => new(
+        changed.Morphology ?? known.Morphology,
+        changed.Recurrent ?? known.Recurrent,
+        changed.Differentiation ?? known.Differentiation,
+        changed.Border ?? known.Border,
+        changed.DepthMm ?? known.DepthMm,
+        changed.DeepestPlane ?? known.DeepestPlane,
+        changed.Perineural ?? known.Perineural,
+        changed.Bone ?? known.Bone,
+        changed.PositiveNodes ?? known.PositiveNodes,
+        changed.Unresectable ?? known.Unresectable,
+        changed.NevoidBasalCellSyndrome ?? known.NevoidBasalCellSyndrome);
+}

@@ -1,0 +1,86 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
+
+namespace StagedMargins.Core.Tests.Intake;
+
+public sealed class SiteConfirmationTests
+{
+    private static readonly Piece Whole = Some.Whole();
+    private static readonly BlockEntry Block = Some.Block("A", "12:00-12:00", centre: true);
+
+    [Fact]
+    public void Two_different_people_confirm_a_site() => Stage(Some.Case(confirmed: false).Confirm(Some.Surgeon).Confirm(Some.Histotech)).Alerts.ShouldBeEmpty();
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    public void A_first_layer_with_fewer_than_two_confirmations_is_recorded_with_a_loud_alert(int confirmations)
+    {
+        var stage = Stage(confirmations == 0 ? Some.Case(confirmed: false) : Some.Case(confirmed: false).Confirm(Some.Surgeon));
+        stage.Alerts.Single().Code.ShouldBe(AlertCode.SiteNotConfirmed);
+        stage.Alerts.Single().Message().ShouldContain("No reason was given");
+    }
+
+    [Fact]
+    public void The_reason_is_kept_with_the_alert_and_a_confirmed_site_needs_none()
+    {
+        var layer = new Layer(Some.At(10), [Whole], [Block], ReasonForUnconfirmedSite: "second person called away");
+        var of = Some.Case(confirmed: false);
+        of.Rehearse(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
+        of.RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.Single().Reason.ShouldBe("second person called away");
+        Some.Case().RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.ShouldBeEmpty();
+    }
+
+    [Fact]
+    public void The_second_stage_does_not_say_it_again()
+    {
+        var of = Some.Case(confirmed: false).Take(Whole, Block).Read(1, "A", Some.TumourAt("01:00-02:00"));
+        of.Take(Some.Rim("12:45-02:15"), Some.Block("A", "12:45-02:15")).Stages[1].Alerts.ShouldBeEmpty();
+    }
+
+    [Fact]
+    public void One_person_confirms_once()
+    {
+        var of = Some.Case(confirmed: false).Confirm(Some.Surgeon);
+        Should.Throw<ForbiddenNowException>(() => of.Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedByYou");
+        of.IsSiteConfirmed().ShouldBeFalse();
+    }
+
+    [Fact]
+    public void A_corrected_site_is_to_be_confirmed_anew_by_both()
+    {
+        var of = Some.Case();
+        of.Correct(of.Facts with { Site = of.Facts.Site with { Side = BodySide.Right } });
+        of.IsSiteConfirmed().ShouldBeFalse();
+        of.Confirm(Some.Surgeon).IsSiteConfirmed().ShouldBeFalse();
+        of.Confirm(Some.Histotech).IsSiteConfirmed().ShouldBeTrue();
+    }
+
+    [Fact]
+    public void Another_correction_leaves_the_confirmations_as_they_are()
+    {
+        var of = Some.Case();
+        of.Correct(of.Facts with { Immunosuppressed = true });
+        of.IsSiteConfirmed().ShouldBeTrue();
+    }
+
+    [Fact]
+    public void A_word_after_the_first_layer_does_not_count() =>
+        Should.Throw<ForbiddenNowException>(() => Some.Case(confirmed: false).Take(Whole, Block).Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedTooLate");
+
+    [Fact]
+    public void A_correction_needs_its_reason_keeps_the_facts_before_it_and_is_assessed()
+    {
+        var of = Some.Case();
+        Refusal.OfEntry("reason", () => of.CorrectFacts(of.Facts, " ", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(5)));
+        of.Correct(Squamous(of.Facts));
+        of.Facts.Tumour.Morphology.ShouldBe("8070/3");
+        of.FactsCorrections.Single().Reason.ShouldBe("report came");
+        of.Assessments.Single().Assessment.Ajcc8.Applies.ShouldBeTrue();
+    }
+
+    private static CaseFacts Squamous(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };
+
+    private static Stage Stage(SurgicalCase of) => of.Take(Whole, Block).Stages[0];
+}

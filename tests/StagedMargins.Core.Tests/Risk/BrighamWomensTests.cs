@@ -1,0 +1,68 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
+
+namespace StagedMargins.Core.Tests.Risk;
+
+/// <summary>
+/// Jambusaria-Pahlajani and others, JAMA Dermatol 2013;149:402–410, doi:10.1001/jamadermatol.2013.2456: four factors; 0 T1, 1 T2a,
+/// 2–3 T2b, 4 or bone T3 (read in a table adapted from it and in its abstract).
+/// </summary>
+public sealed class BrighamWomensTests
+{
+    public static TheoryData<int> Combinations => [.. Enumerable.Range(0, 16)];
+
+    [Theory]
+    [MemberData(nameof(Combinations))]
+    public void The_number_of_factors_gives_the_category_whichever_they_are(int bits)
+    {
+        var facts = Squamous.Plain;
+        facts = (bits & 1) == 0 ? facts : facts.Sized(20);
+        facts = (bits & 2) == 0 ? facts : facts.With(tumour => tumour with { Differentiation = Differentiation.Poor });
+        facts = (bits & 4) == 0 ? facts : facts.Nerve(0.1m);
+        facts = (bits & 8) == 0 ? facts : facts.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.Fascia });
+        TFactor[] all = [TFactor.TwoCentimetres, TFactor.PoorDifferentiation, TFactor.PerineuralInvasion, TFactor.BeyondSubcutaneousFat];
+        var category = BrighamWomens.Of(facts);
+        category.Factors.ShouldBe(all.Where((_, i) => (bits & (1 << i)) != 0));
+        category.T.ShouldBe(new[] { "T1", "T2a", "T2b", "T2b", "T3" }[category.Factors.Count]);
+        category.Missing.ShouldBeEmpty();
+    }
+
+    [Theory]
+    [InlineData(BoneInvolvement.MinorErosion)]
+    [InlineData(BoneInvolvement.GrossInvasion)]
+    [InlineData(BoneInvolvement.SkullBase)]
+    public void Bone_alone_gives_T3(BoneInvolvement bone)
+    {
+        var category = BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { Bone = bone }));
+        (category.T, category.Factors.Single()).ShouldBe(("T3", TFactor.BoneInvasion));
+    }
+
+    // The 2013 system goes by calibre alone; a named nerve belongs to AJCC 8. Fat itself is not beyond fat.
+    [Fact]
+    public void A_named_nerve_and_fat_are_no_factors_of_it()
+    {
+        BrighamWomens.Of(Squamous.Plain.Nerve(null, named: true)).T.ShouldBe("T1");
+        BrighamWomens.Of(Squamous.Plain.Nerve(0.099m)).T.ShouldBe("T1");
+        BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat })).T.ShouldBe("T1");
+        BrighamWomens.Of(Squamous.Plain.Sized(19.999m)).T.ShouldBe("T1");
+    }
+
+    [Fact]
+    public void It_applies_off_the_head_and_neck_too_and_to_squamous_tumours_alone()
+    {
+        BrighamWomens.Of(Squamous.Plain.At("C44.7")).T.ShouldBe("T1");
+        BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { Morphology = "8090/3" })).ShouldBe(TCategory.NotApplicable);
+        BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { Morphology = "8070/2" })).T.ShouldBe("T0");
+    }
+
+    [Fact]
+    public void An_unknown_size_leaves_it_open_only_where_it_decides()
+    {
+        var unknown = Squamous.Plain with { PreOperative = null };
+        BrighamWomens.Of(unknown).T.ShouldBeNull();
+        BrighamWomens.Of(unknown).Applies.ShouldBeTrue();
+        BrighamWomens.Of(unknown).Missing.ShouldBe([TMissing.PreOperative]);
+        BrighamWomens.Of(unknown.Nerve(0.1m).With(tumour => tumour with { Differentiation = Differentiation.Poor })).T.ShouldBe("T2b");
+    }
+}
