@@ -14,6 +14,7 @@ using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Features.Oidc;
+using StagedMargins.Web.Features.Paper;
 using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.Risk;
@@ -102,6 +103,7 @@ try
     cases.MapHistory();
     cases.MapOpenings();
     cases.MapPictures();
+    cases.MapRecordPdf();
 
     await using (await StartTurn.TakeAsync(app.Services))
     {

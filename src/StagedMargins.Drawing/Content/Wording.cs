@@ -148,7 +148,8 @@ internal static class Wording
         _ => "rim and base",
     };
 
-    private static string Of(Piece piece)
+    /// <summary>A piece, for example <c>rim 07:45–09:15, 2 mm wide</c>.</summary>
+    internal static string Of(Piece piece)
     {
         var where = piece.Arc is { } arc ? arc.IsWhole ? " whole circle" : $" {arc}" : "";
         var centre = piece.Centre && piece.Kind != PieceKind.Whole ? " with centre" : "";

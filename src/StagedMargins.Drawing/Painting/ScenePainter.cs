@@ -8,9 +8,12 @@ namespace StagedMargins.Drawing.Painting;
 public static class ScenePainter
 {
     /// <summary>Paints a scene from the canvas's origin, one unit of the scene to one unit of the canvas.</summary>
-    public static void Paint(SKCanvas canvas, MapScene scene)
+    public static void Paint(SKCanvas canvas, MapScene scene) => Paint(canvas, scene.Groups.SelectMany(group => group.Items));
+
+    /// <summary>Paints shapes in their order.</summary>
+    internal static void Paint(SKCanvas canvas, IEnumerable<SceneItem> items)
     {
-        foreach (var item in scene.Groups.SelectMany(group => group.Items))
+        foreach (var item in items)
         {
             switch (item)
             {

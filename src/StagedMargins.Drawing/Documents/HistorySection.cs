@@ -1,0 +1,23 @@
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>Whether the record is as it was written.</summary>
+internal static class HistorySection
+{
+    internal static void Write(PageFlow flow, RecordPrint print)
+    {
+        flow.Section("Check of the record", 30);
+        if (print.Fault is { } fault)
+        {
+            flow.Loud($"NOT INTACT: this record is not as it was written. {fault}");
+        }
+        else
+        {
+            flow.Write($"History intact: {print.Entries} {(print.Entries == 1 ? "entry" : "entries")}.");
+        }
+
+        if (flow.LacksLetters)
+        {
+            flow.Loud("Some letters of this record can't be printed here and stand as empty boxes; read them in the case.");
+        }
+    }
+}

@@ -1,0 +1,76 @@
+using System.Globalization;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
+using StagedMargins.Drawing.Content;
+
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>Where the margins stand after the last stage, on the cumulative map and in numbers, and the defect.</summary>
+internal static class MarginsSection
+{
+    private static readonly (string, double)[] MarginColumns = [("", 0.2), ("Outer edge", 0.4), ("Floor", 0.4)];
+    private static readonly (string, double)[] DefectColumns = [("Defect", 0.26), ("Length", 0.12), ("Width", 0.12), ("Area", 0.14), ("Plane", 0.16), ("From", 0.2)];
+
+    internal static void Write(PageFlow flow, RecordPrint print)
+    {
+        flow.NewPage();
+        var of = print.Case;
+        var margins = of.Margins(print.Overlap);
+        flow.Section($"Margins after {of.Stages.Count} stage{(of.Stages.Count == 1 ? "" : "s")}: {Wording.Of(margins.State)}");
+        foreach (var alert in margins.Alerts)
+        {
+            if (alert.Code == AlertCode.LeftBehind)
+            {
+                flow.Loud(alert.Message());
+            }
+            else
+            {
+                flow.Write(alert.Message());
+            }
+        }
+
+        flow.Map(MapScene.Of(new MapRequest(of, print.Overlap, of.Stages.Count, true, false) { WithoutSurround = true }));
+        Rows.Write(flow, MarginColumns,
+        [
+            Regions("Outstanding", margins, state => state.Outstanding),
+            Regions("Unread", margins, state => state.Unread),
+            Regions("Target of the next layer", margins, state => state.Target),
+            Regions("Caution, inflammation", margins, state => state.Caution),
+        ]);
+        Sizes(flow, print);
+    }
+
+    private static Row Regions(string name, CaseMargins margins, Func<MarginState, MarginRegion> part) =>
+        new([name, .. CaseMargins.Both.Select(margin => part(margins.Of(margin)) is { IsEmpty: false } region ? region.ToString() : "none")]);
+
+    private static void Sizes(PageFlow flow, RecordPrint print)
+    {
+        var of = print.Case;
+        if (Defect.After(of.Stages)?.Size is not { } size)
+        {
+            return;
+        }
+
+        var last = of.MeasuredDefects is [.., var counting] ? counting : null;
+        Rows.Write(flow, DefectColumns,
+        [
+            new Row(["Computed from the layers", Wording.Millimetres(size.LengthMm), Wording.Millimetres(size.WidthMm),
+                string.Create(CultureInfo.InvariantCulture, $"{size.AreaMm2:0.0} mm²"), size.Plane is { } plane ? Wording.Of(plane) : "–", "the log"]),
+            .. of.MeasuredDefects.Select(measured => new Row(
+                [
+                    "Measured" + (measured.Reason is { } reason ? $" again, because: {reason}" : "") + (measured == last ? "" : " (AMENDED)"),
+                    $"{measured.Length}", $"{measured.Width}", "–", measured.Plane is { } deep ? Wording.Of(deep) : "–",
+                    $"{print.Who(measured.RecordedById)}, {Wording.Of(measured.RecordedAt)}",
+                ],
+                measured != last)),
+        ]);
+        if (last is null)
+        {
+            flow.Write("The defect has not been measured.");
+        }
+        else if (last.QuestionBeside(size) is { } question)
+        {
+            flow.Loud(question);
+        }
+    }
+}

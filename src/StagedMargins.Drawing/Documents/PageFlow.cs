@@ -1,0 +1,130 @@
+using StagedMargins.Drawing.Lettering;
+using StagedMargins.Drawing.Primitives;
+
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>Pages that are filled from top to bottom, a new one where the last is full.</summary>
+/// <param name="left">Left margin, points.</param>
+/// <param name="top">Where each page begins.</param>
+/// <param name="right">Right margin.</param>
+/// <param name="bottom">Where each page ends.</param>
+internal sealed class PageFlow(double left, double top, double right, double bottom)
+{
+    internal const double TextSize = 9;
+    internal const double Gap = 6;
+
+    internal static readonly TextStyle Body = TextStyle.Regular(TextSize, Palette.Text);
+    internal static readonly TextStyle Strong = TextStyle.Bold(TextSize, Palette.Text);
+    private static readonly TextStyle Title = TextStyle.Bold(14, Palette.Text);
+    private static readonly TextStyle Subtitle = TextStyle.Bold(10.5, Palette.Text);
+
+    private readonly List<(List<SceneItem> Items, List<PlacedMap> Maps)> pages = [([], [])];
+    private double used;
+
+    /// <summary>Left margin.</summary>
+    internal double Left => left;
+
+    /// <summary>Width between the margins.</summary>
+    internal double Width => right - left;
+
+    /// <summary>Room on an empty page.</summary>
+    internal double WholePage => bottom - top;
+
+    /// <summary>Where the next part begins.</summary>
+    internal double Y => top + used;
+
+    /// <summary>True where some words have letters that the typeface lacks.</summary>
+    internal bool LacksLetters { get; private set; }
+
+    /// <summary>The pages.</summary>
+    internal IReadOnlyList<DocumentPage> Pages => [.. pages.Select(page => new DocumentPage(page.Items, page.Maps))];
+
+    /// <summary>Begins a new page where less than this is left; true where it did.</summary>
+    internal bool Room(double height)
+    {
+        if (Y + height <= bottom || used <= 0)
+        {
+            return false;
+        }
+
+        NewPage();
+        return true;
+    }
+
+    /// <summary>Begins a new page, unless the present one is empty.</summary>
+    internal void NewPage()
+    {
+        if (used > 0)
+        {
+            pages.Add(([], []));
+            used = 0;
+        }
+    }
+
+    /// <summary>Leaves room.</summary>
+    internal void Down(double points) => used += points;
+
+    /// <summary>Puts shapes on the page.</summary>
+    internal void Add(params IEnumerable<SceneItem> items)
+    {
+        foreach (var item in items)
+        {
+            LacksLetters |= item is SceneText text && !MapTypeface.CanWrite(text.Text);
+            pages[^1].Items.Add(item);
+        }
+    }
+
+    /// <summary>The title of a section, on one page with what follows it.</summary>
+    internal void Section(string words, double following = 60) => Heading(words, Title, following);
+
+    /// <summary>The title of a part of a section.</summary>
+    internal void Part(string words) => Heading(words, Subtitle, 30);
+
+    /// <summary>A paragraph, broken between lines where the page ends.</summary>
+    internal void Write(string words, TextStyle? style = null)
+    {
+        var of = style ?? Body;
+        foreach (var line in Paragraph.Of(words, of, Width).Lines)
+        {
+            Room(of.LineHeight);
+            Add(of.Write(line, new ScenePoint(left, Y + of.Ascent)));
+            used += of.LineHeight;
+        }
+    }
+
+    /// <summary>A paragraph in a heavy frame, so that it is seen first in black and white too.</summary>
+    internal void Loud(string words)
+    {
+        var lines = Paragraph.Of(words, Strong, Width - (2 * Gap));
+        if (lines.Height + (3 * Gap) > WholePage)
+        {
+            Write(words, Strong);
+            return;
+        }
+
+        Room(lines.Height + (3 * Gap));
+        var box = new SceneBox(left, Y, right, Y + lines.Height + (2 * Gap));
+        Add(ScenePath.Stroked(Contour.Rectangle(box), new Pen(Palette.Text, 2)));
+        Add(lines.At(left + Gap, Y + Gap));
+        used = box.Bottom + Gap - top;
+    }
+
+    /// <summary>A map over the whole width, or as large as a page lets it be.</summary>
+    internal void Map(MapScene scene)
+    {
+        var scale = Math.Min(Width / scene.Width, WholePage / scene.Height);
+        Room(scene.Height * scale);
+        var x = left + ((Width - (scene.Width * scale)) / 2);
+        var box = new SceneBox(x, Y, x + (scene.Width * scale), Y + (scene.Height * scale));
+        pages[^1].Maps.Add(new PlacedMap(scene, box));
+        used = box.Bottom + Gap - top;
+    }
+
+    private void Heading(string words, TextStyle style, double following)
+    {
+        used += used > 0 ? Gap : 0;
+        Room(style.LineHeight + following);
+        Write(words, style);
+        used += Gap / 2;
+    }
+}

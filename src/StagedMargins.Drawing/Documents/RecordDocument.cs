@@ -1,0 +1,30 @@
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>The record of a case as pages of paper.</summary>
+public static class RecordDocument
+{
+    /// <summary>Lays the record out: facts, every stage with its map, where the margins stand, how it ended, and the check of its history.</summary>
+    /// <param name="print">What is printed.</param>
+    /// <param name="paper">On which paper.</param>
+    public static IReadOnlyList<DocumentPage> LayOut(RecordPrint print, Paper paper)
+    {
+        var frame = new PageFrame(print, paper);
+        var flow = frame.Flow();
+        FactsSection.Write(flow, print);
+        foreach (var stage in print.Case.Stages)
+        {
+            flow.NewPage();
+            StageSection.Write(flow, print, stage);
+        }
+
+        MarginsSection.Write(flow, print);
+        EndingSection.Write(flow, print);
+        HistorySection.Write(flow, print);
+        return frame.Around(flow.Pages);
+    }
+
+    /// <summary>Writes the record as PDF.</summary>
+    /// <inheritdoc cref="LayOut"/>
+    public static byte[] ToPdf(RecordPrint print, Paper paper) =>
+        PdfFile.Write(LayOut(print, paper), paper, $"Record of case {print.Case.CaseNumber}", print.PrintedAt);
+}

@@ -1,0 +1,68 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Content;
+
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>One stage: what was taken, what was said then, its map, its blocks, and every reading with what became of it.</summary>
+internal static class StageSection
+{
+    private static readonly (string, double)[] PieceColumns = [("Piece", 0.1), ("What was taken", 0.6), ("Deepest plane", 0.3)];
+    private static readonly (string, double)[] BlockColumns = [("Block", 0.09), ("Covers", 0.27), ("Piece", 0.09), ("First ink", 0.15), ("Second ink", 0.15), ("Recorded", 0.25)];
+    private static readonly (string, double)[] TimeColumns = [("Moment", 0.2), ("Time", 0.3), ("Recorded", 0.5)];
+
+    internal static void Write(PageFlow flow, RecordPrint print, Stage stage)
+    {
+        flow.Section($"Stage {stage.Number} of {print.Case.Stages.Count}");
+        flow.Write($"Layer taken {Wording.Of(stage.TakenAt)}; recorded {Wording.Of(stage.RecordedAt)} by {print.Who(stage.RecordedById)}.");
+        if (stage.ReasonForUnread is { } reason)
+        {
+            flow.Write($"Taken before the last stage was fully read, because: {reason}");
+        }
+
+        foreach (var alert in stage.Alerts)
+        {
+            Say(flow, alert);
+        }
+
+        flow.Down(PageFlow.Gap);
+        Rows.Write(flow, PieceColumns, stage.Pieces.Select((piece, i) =>
+            new Row([$"{i + 1}", Wording.Of(piece), piece.Plane is { } plane ? Wording.Of(plane) : "not entered"])));
+        if (print.Case.Stages.Count > stage.Number)
+        {
+            flow.Loud("An earlier state: later layers have been recorded. Do not cut by this map.");
+        }
+
+        flow.Map(MapScene.Of(new MapRequest(print.Case, print.Overlap, stage.Number, false, false) { WithoutSurround = true }));
+        Rows.Write(flow, BlockColumns, stage.Blocks.Select(block => new Row(
+        [
+            block.Label,
+            block.Region().ToString(),
+            block.PieceNumber is { } number ? $"{number}" : "–",
+            block.FromInk ?? "none",
+            block.ToInk ?? "none",
+            $"{Wording.Of(block.RecordedAt)}, {print.Who(block.RecordedById)}",
+        ])));
+        Rows.Write(flow, TimeColumns, stage.Times.Select(time => new Row(
+            [
+                time.Moment == StageMoment.Received ? "Received" : "Slides ready",
+                Wording.Of(time.Time),
+                $"{Wording.Of(time.RecordedAt)} by {print.Who(time.RecordedById)}",
+            ],
+            stage.Times.Any(later => later.Moment == time.Moment && later.Ordinal > time.Ordinal))));
+        ReadingRows.Write(flow, print, stage);
+    }
+
+    // Said as it was said when the layer was recorded; what followed from later readings stands with the margins.
+    private static void Say(PageFlow flow, MarginAlert alert)
+    {
+        var words = $"Said when recorded: {alert.Message()}";
+        if (alert.Code == AlertCode.LeftBehind)
+        {
+            flow.Loud(words);
+        }
+        else
+        {
+            flow.Write(words);
+        }
+    }
+}

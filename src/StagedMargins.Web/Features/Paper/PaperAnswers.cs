@@ -1,0 +1,44 @@
+using System.Security.Cryptography;
+using System.Text;
+using StagedMargins.Core;
+using StagedMargins.Drawing.Documents;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Paper;
+
+/// <summary>What every printed sheet answers alike.</summary>
+internal static class PaperAnswers
+{
+    /// <summary>The media type.</summary>
+    internal const string Pdf = "application/pdf";
+
+    private static readonly string Drawn = typeof(PdfFile).Assembly.ManifestModule.ModuleVersionId.ToString("N");
+
+    /// <summary>The paper of a query; A4 where absent.</summary>
+    /// <exception cref="InvalidEntryException">Neither a4 nor letter.</exception>
+    internal static Drawing.Documents.Paper PaperOf(string? word) => word switch
+    {
+        null or "a4" => Drawing.Documents.Paper.A4,
+        "letter" => Drawing.Documents.Paper.Letter,
+        _ => throw new InvalidEntryException("paper", "The paper is a4 or letter."),
+    };
+
+    /// <summary>The sheet, or 304 where the caller has it already.</summary>
+    /// <param name="http">The request.</param>
+    /// <param name="from">Everything the sheet is made from but the time of printing.</param>
+    /// <param name="name">The file's name, without patient data.</param>
+    /// <param name="make">Makes it.</param>
+    internal static IResult Answer(HttpContext http, string from, string name, Func<byte[]> make)
+    {
+        var tag = $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{from} {Drawn}")))[..32]}\"";
+        http.Response.Headers.ETag = tag;
+        http.Response.Headers.CacheControl = "private, no-cache";
+        if (ETags.Match(http.Request.Headers.IfNoneMatch, tag))
+        {
+            return Results.StatusCode(StatusCodes.Status304NotModified);
+        }
+
+        http.Response.Headers.ContentDisposition = $"inline; filename=\"{name}\"";
+        return Results.Bytes(make(), Pdf);
+    }
+}

@@ -1,0 +1,40 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Drawing.Documents;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Features.History;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Paper;
+
+/// <summary>The record of a case on paper.</summary>
+public static class RecordPdfEndpoint
+{
+    /// <summary>Adds the route.</summary>
+    public static void MapRecordPdf(this IEndpointRouteBuilder cases) => cases
+        .MapGet("/{id:guid}/record.pdf", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Paper")
+        .WithSummary("The whole record as PDF on a4 or letter paper, with every stage's map and the check of its history.")
+        .Produces<byte[]>(contentType: PaperAnswers.Pdf);
+
+    private static async Task<IResult> GetAsync(
+        Guid id, string? paper, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
+    {
+        var sheet = PaperAnswers.PaperOf(paper);
+
+        var fault = await check.FirstFaultAsync(id, cancel);
+
+        // What the check has read is forgotten, so that the page is of one reading of the case and not of two.
+        db.ChangeTracker.Clear();
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);
+        var print = new RecordPrint(
+            found, clinic.Overlap, clinic.Name, people.EmailOf, entries,
+            fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock));
+        var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.Name} {print.Fault} {sheet.Width}");
+        return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet));
+    }
+}

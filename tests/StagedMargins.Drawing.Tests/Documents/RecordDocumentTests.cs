@@ -1,0 +1,175 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Documents;
+using StagedMargins.Drawing.Primitives;
+using StagedMargins.Drawing.Tests.Testing;
+using UglyToad.PdfPig;
+
+namespace StagedMargins.Drawing.Tests.Documents;
+
+/// <summary>
+/// The record on paper: complete, within its pages, and read back as words by an open PDF library (PdfPig) that shares no code
+/// with the one that writes it.
+/// </summary>
+public sealed class RecordDocumentTests
+{
+    private const string Clinic = "Harbour Lane Skin Clinic";
+
+    public static TheoryData<string> Papers => ["a4", "letter"];
+
+    [Theory]
+    [MemberData(nameof(Papers))]
+    public void No_words_lie_on_other_words_or_on_a_map(string paper)
+    {
+        foreach (var page in RecordDocument.LayOut(Print(LongWords()), Of(paper)))
+        {
+            var boxes = page.Texts.Select(text => Inside(text.Box)).ToList();
+            for (var i = 0; i < boxes.Count; i++)
+            {
+                boxes.Skip(i + 1).Any(other => other.Overlaps(boxes[i])).ShouldBeFalse();
+                page.Maps.Any(map => Inside(map.Box).Overlaps(boxes[i])).ShouldBeFalse();
+            }
+        }
+    }
+
+    [Fact]
+    public void Long_words_are_wrapped_and_none_is_left_out()
+    {
+        var words = Words(LongWords());
+        words.Split("ulcerated").Length.ShouldBe(401);
+    }
+
+    [Fact]
+    public void Each_page_says_clinic_case_patient_site_twelve_caution_and_its_number()
+    {
+        var pages = Read(Trials.LeftBehind());
+        for (var i = 0; i < pages.Count; i++)
+        {
+            pages[i].ShouldContain($"{Clinic} – case 2026-0142 – patient {Some.PatientRef}");
+            pages[i].ShouldContain("Site: left, alar crease (C44.3)");
+            pages[i].ShouldContain("12 = toward the vertex");
+            pages[i].ShouldContain("not a diagnosis, not a medical device clearance");
+            pages[i].ShouldContain("Decisions belong to licensed clinicians");
+            pages[i].ShouldContain("Printed 2026-03-03 14:10 (UTC−05:00)");
+            pages[i].ShouldContain($"Page {i + 1} of {pages.Count}");
+        }
+    }
+
+    [Fact]
+    public void The_worked_example_is_printed_with_its_figures()
+    {
+        var words = Words(Trials.LeftBehind());
+        words.ShouldContain("Said when recorded: Tumour left behind");
+        words.ShouldContain("tumour at the peripheral margin, 7:30 to 9:00");
+        words.ShouldContain("Outstanding 07:30–07:45");
+        words.ShouldContain("Target of the next layer 07:15–08:00");
+        words.ShouldContain("State of the margins: Tumour outstanding");
+        words.ShouldContain("History intact: 7 entries.");
+    }
+
+    [Fact]
+    public void An_amended_reading_stays_struck_through_with_who_when_and_why()
+    {
+        var recall = Trials.Recall();
+        var words = Words(recall);
+        words.ShouldContain("RECALL");
+        words.ShouldContain("AMENDED, counts no more. By Dr Wren");
+        words.ShouldContain("because: second look");
+        StruckWords(Print(recall)).ShouldContain(line => line.Contains("block B: clear"));
+        StruckWords(Print(recall)).ShouldNotContain(line => line.Contains("block A"));
+        StruckWords(Print(Trials.LeftBehind())).ShouldBeEmpty();
+    }
+
+    [Fact]
+    public void A_block_without_a_reading_is_printed_as_not_read()
+    {
+        var words = Words(Some.Case().Taken([Some.Ellipse()], Some.Blocks(2)).Clear("A"));
+        words.ShouldContain("B NOT READ");
+        words.ShouldContain("The defect has not been measured.");
+    }
+
+    [Fact]
+    public void A_reading_without_the_readers_signature_says_so() =>
+        Words(Trials.AllKinds()).ShouldContain("NOT YET SIGNED");
+
+    [Fact]
+    public void A_broken_history_is_said_on_the_first_page_and_at_the_end_and_never_called_intact()
+    {
+        var pages = Read(Print(Trials.Cleared()) with { Fault = "Change 4, readings: It is not as it was written." });
+        pages[0].ShouldContain("NOT INTACT: this record is not as it was written. Change 4, readings");
+        pages[^1].ShouldContain("NOT INTACT");
+        string.Join(' ', pages).ShouldNotContain("History intact");
+    }
+
+    [Fact]
+    public void Letters_that_can_not_be_printed_are_said_to_be_missing()
+    {
+        Words(Some.Case("頭頂の方へ")).ShouldContain("Some letters of this record can't be printed here");
+        Words(Some.Case()).ShouldNotContain("Some letters");
+    }
+
+    [Fact]
+    public void Every_stage_and_the_cumulative_state_has_its_map()
+    {
+        var pages = RecordDocument.LayOut(Print(Trials.Cleared()), Paper.A4);
+        pages.SelectMany(page => page.Maps).Select(map => map.Scene.Title).ShouldBe(
+        [
+            "Margin map of case 2026-0142, stage 1, patient view", "Margin map of case 2026-0142, stage 2, patient view",
+            "Margin map of case 2026-0142, stage 3, patient view", "Margin map of case 2026-0142, after stage 3, patient view",
+        ]);
+    }
+
+    [Fact]
+    public void Each_map_but_the_last_stage_s_warns_not_to_cut_by_it()
+    {
+        var words = Words(Trials.Cleared());
+        words.Split("Do not cut by this map").Length.ShouldBe(3);
+        Words(Trials.OnePositive()).ShouldNotContain("Do not cut by this map");
+    }
+
+    [Fact]
+    public void The_file_embeds_its_typeface_and_names_no_patient_in_its_title()
+    {
+        using var document = PdfDocument.Open(RecordDocument.ToPdf(Print(Trials.LeftBehind()), Paper.A4));
+        document.Information.Title.ShouldBe("Record of case 2026-0142");
+        document.GetPages().SelectMany(page => page.Letters).ShouldAllBe(letter => letter.FontName!.Contains("Atkinson"));
+        document.GetPage(1).Width.ShouldBe(595.28, 0.5);
+        document.GetPage(1).Height.ShouldBe(841.89, 0.5);
+    }
+
+    [Fact]
+    public void The_same_record_printed_at_the_same_time_is_the_same_file() =>
+        RecordDocument.ToPdf(Print(Trials.LeftBehind()), Paper.A4).ShouldBe(RecordDocument.ToPdf(Print(Trials.LeftBehind()), Paper.A4));
+
+    private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
+
+    private static RecordPrint Print(SurgicalCase of) => new(
+        of, Some.Overlap, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : null, 7, null, Some.At(300));
+
+    // Letters that go below the line may come near the next one.
+    private static SceneBox Inside(SceneBox box) => box.Grown(-0.5);
+
+    private static List<string> Read(SurgicalCase of) => Read(Print(of));
+
+    private static List<string> Read(RecordPrint print)
+    {
+        using var document = PdfDocument.Open(RecordDocument.ToPdf(print, Paper.A4));
+        return [.. document.GetPages().Select(page => string.Join(' ', page.GetWords().Select(word => word.Text)))];
+    }
+
+    private static string Words(SurgicalCase of) => string.Join(' ', Read(of));
+
+    private static IEnumerable<string> StruckWords(RecordPrint print) =>
+        from page in RecordDocument.LayOut(print, Paper.A4)
+        from text in page.Texts
+        where page.Items.OfType<ScenePath>().Any(path => path.Contours[0].Points is [var a, var b]
+            && a.Y == b.Y && a.X == text.Box.Left && b.X == text.Box.Right && a.Y > text.Box.Top && a.Y < text.Box.Bottom)
+        select text.Text;
+
+    private static SurgicalCase LongWords()
+    {
+        var to = Some.Case(string.Join(' ', Enumerable.Repeat("toward the vertex", 11))).Taken([Some.Ellipse()], Some.Blocks(2));
+        var note = string.Join(' ', Enumerable.Repeat("ulcerated", 400));
+        to.RecordReading(1, "A", new ReadingEntry(ReadingOutcome.Clear, Some.Surgeon, Some.At(5), [], Note: note), Some.Overlap, Some.Surgeon, Some.At(5));
+        return to.Clear("B");
+    }
+}
