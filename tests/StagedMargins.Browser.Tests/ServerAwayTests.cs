@@ -21,18 +21,18 @@ public sealed class ServerAwayTests(Desk desk, PostgresServer server)
         var id = await surgeon.OpenWithLayerAsync();
         var page = await desk.SitAsync(TestClinic.SurgeonEmail, at: address);
         await page.GotoAsync($"/cases/{id}");
-        await Expect(page.Locator(".side .sentence")).ToContainTextAsync("A, B to be read");
+        await Expect(page.Locator(".side .sentence >> nth=0")).ToContainTextAsync("A, B to be read");
         await Expect(page.Locator("#lost")).ToBeHiddenAsync();
 
         await first.KillAsync();
         await first.DisposeAsync();
         await Expect(page.Locator("#lost")).ToBeVisibleAsync();
-        await Expect(page.Locator(".side .sentence")).ToContainTextAsync("A, B to be read");
+        await Expect(page.Locator(".side .sentence >> nth=0")).ToContainTextAsync("A, B to be read");
 
         await using var second = await place.StartAsync();
         (await surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         await Expect(page.Locator("#lost")).ToBeHiddenAsync(new() { Timeout = 20_000 });
-        await Expect(page.Locator(".side .sentence")).Not.ToContainTextAsync("A, B", new() { Timeout = 10_000 });
+        await Expect(page.Locator(".side .sentence >> nth=0")).Not.ToContainTextAsync("A, B", new() { Timeout = 10_000 });
         await page.Context.CloseAsync();
     }
 }

@@ -100,7 +100,7 @@ public sealed class OutageTests(PostgresServer shared)
         var before = writers.Select(count).ToList();
         for (var waited = 0; writers.Select(count).Zip(before).Any(pair => pair.First <= pair.Second); waited++)
         {
-            waited.ShouldBeLessThan(1200, $"A writer did not get on.\n{service.Output}{service.Errors}");
+            waited.ShouldBeLessThan(3600, $"A writer did not get on.\n{service.Output}{service.Errors}");
             await Task.Delay(50, TestContext.Current.CancellationToken);
         }
     }
