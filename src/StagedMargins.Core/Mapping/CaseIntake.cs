@@ -73,8 +73,9 @@ public sealed partial class SurgicalCase
     /// <summary>True where two different people confirmed the site as it stands now.</summary>
     public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
 
-    // Wrong-site surgery is the worst of this field and does not show on any margin, so it is said of stage 1 itself.
-    private IEnumerable<MarginAlert> SiteAlerts(string? reason) => stages.Count > 0 || IsSiteConfirmed()
-        ? []
-        : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, reason)];
+    // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
+    // and does not show on any margin.
+    private IReadOnlyList<MarginAlert> SaidOf(Layer layer, CaseMargins after) => stages.Count > 0 || IsSiteConfirmed()
+        ? after.Alerts
+        : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, layer.ReasonForUnconfirmedSite), .. after.Alerts];
 }

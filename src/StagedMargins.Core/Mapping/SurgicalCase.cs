@@ -111,7 +111,7 @@ public sealed partial class SurgicalCase
                 [.. unread]);
         }
 
-        stage.Alerts = [.. SiteAlerts(layer.ReasonForUnconfirmedSite), .. Margins(overlap).Then(stage, overlap).Alerts];
+        stage.Alerts = SaidOf(layer, Margins(overlap).Then(stage, overlap));
         stages.Add(stage);
         Follow(overlap);
         return stage;
@@ -124,7 +124,7 @@ public sealed partial class SurgicalCase
     {
         var stage = NextStage(layer, Guid.Empty, at);
         var after = Margins(overlap).Then(stage, overlap);
-        return new Rehearsal(stage, after, [.. SiteAlerts(layer.ReasonForUnconfirmedSite), .. after.Alerts], LastStageUnread());
+        return new Rehearsal(stage, after, SaidOf(layer, after), LastStageUnread());
     }
 
     /// <summary>Adds a block to a stage.</summary>

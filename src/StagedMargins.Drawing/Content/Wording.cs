@@ -10,9 +10,7 @@ namespace StagedMargins.Drawing.Content;
 internal static class Wording
 {
     /// <summary>The caution that stands on every map.</summary>
-    internal const string Caution =
-        "A record and a calculator for trained staff; not a diagnosis, not a medical device clearance. "
-        + "Decisions belong to licensed clinicians, local law and the clinic's own policy.";
+    internal const string Caution = Core.Caution.Text;
 
     /// <summary>The view's name and which way it turns; it stands above every face.</summary>
     internal static string Of(MapView view) => view == MapView.Slide

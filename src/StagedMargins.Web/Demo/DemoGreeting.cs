@@ -1,4 +1,4 @@
-using StagedMargins.Web.Hosting;
+using StagedMargins.Core;
 
 namespace StagedMargins.Web.Demo;
 

@@ -17,7 +17,7 @@ public static class ApiDescription
             {
                 Title = "StagedMargins",
                 Version = "v1",
-                Description = "Margin-mapping log for staged, margin-controlled skin cancer surgery. Lengths in mm, areas in mm², clock arcs HH:MM clockwise with the end exclusive. " + Hosting.Caution.Text,
+                Description = "Margin-mapping log for staged, margin-controlled skin cancer surgery. Lengths in mm, areas in mm², clock arcs HH:MM clockwise with the end exclusive. " + Core.Caution.Text,
             };
             document.Servers = [];
             document.Components ??= new OpenApiComponents();

@@ -1,8 +1,5 @@
-using System.Security.Cryptography;
-using System.Text;
 using StagedMargins.Core;
-using StagedMargins.Drawing.Documents;
-using StagedMargins.Web.Writing;
+using StagedMargins.Web.Features.Pictures;
 
 namespace StagedMargins.Web.Features.Paper;
 
@@ -11,8 +8,6 @@ internal static class PaperAnswers
 {
     /// <summary>The media type.</summary>
     internal const string Pdf = "application/pdf";
-
-    private static readonly string Drawn = typeof(PdfFile).Assembly.ManifestModule.ModuleVersionId.ToString("N");
 
     /// <summary>The paper of a query; A4 where absent.</summary>
     /// <exception cref="InvalidEntryException">Neither a4 nor letter.</exception>
@@ -28,17 +23,9 @@ internal static class PaperAnswers
     /// <param name="from">Everything the sheet is made from but the time of printing.</param>
     /// <param name="name">The file's name, without patient data.</param>
     /// <param name="make">Makes it.</param>
-    internal static IResult Answer(HttpContext http, string from, string name, Func<byte[]> make)
+    internal static IResult Answer(HttpContext http, string from, string name, Func<byte[]> make) => DrawnAnswer.Of(http, from, () =>
     {
-        var tag = $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{from} {Drawn}")))[..32]}\"";
-        http.Response.Headers.ETag = tag;
-        http.Response.Headers.CacheControl = "private, no-cache";
-        if (ETags.Match(http.Request.Headers.IfNoneMatch, tag))
-        {
-            return Results.StatusCode(StatusCodes.Status304NotModified);
-        }
-
         http.Response.Headers.ContentDisposition = $"inline; filename=\"{name}\"";
         return Results.Bytes(make(), Pdf);
-    }
+    });
 }

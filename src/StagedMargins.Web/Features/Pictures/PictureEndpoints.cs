@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
@@ -24,7 +23,6 @@ public static class PictureEndpoints
     private const int UsualWidth = 1200;
     private const string Png = "image/png";
     private const string Svg = "image/svg+xml";
-    private static readonly string Drawn = typeof(MapPicture).Assembly.ManifestModule.ModuleVersionId.ToString("N");
 
     /// <summary>Adds the routes.</summary>
     public static void MapPictures(this IEndpointRouteBuilder cases)
@@ -64,17 +62,12 @@ public static class PictureEndpoints
             View = ViewOf(query.View),
             WithoutSurround = query.WithoutSurround ?? false,
         };
-        var tag = Tag(request, type, width);
-        http.Response.Headers.ETag = tag;
-        http.Response.Headers.CacheControl = "private, no-cache";
-        if (ETags.Match(http.Request.Headers.IfNoneMatch, tag))
-        {
-            return Results.StatusCode(StatusCodes.Status304NotModified);
-        }
 
-        return type == Png
+        // A picture is the same as long as the case, what is asked of it, the clinic's overlap and the drawing program are.
+        var from = FormattableString.Invariant($"{id} {found.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {request.View} {request.WithoutSurround} {type} {width}");
+        return DrawnAnswer.Of(http, from, () => type == Png
             ? Results.Bytes(MapPicture.ToPng(request, width), Png)
-            : Results.Text(MapPicture.ToSvg(request, width), Svg, Encoding.UTF8);
+            : Results.Text(MapPicture.ToSvg(request, width), Svg, Encoding.UTF8));
     }
 
     // Never guessed: a mirrored map taken for the other shows the wrong side.
@@ -84,11 +77,4 @@ public static class PictureEndpoints
         "slide" => MapView.Slide,
         _ => throw new InvalidEntryException("view", "A map is seen in the view patient or slide."),
     };
-
-    // A picture is the same as long as the case, what is asked of it, the clinic's overlap and the drawing program are.
-    private static string Tag(MapRequest request, string type, int width)
-    {
-        var all = FormattableString.Invariant($"{request.Case.Id} {request.Case.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {request.View} {request.WithoutSurround} {type} {width} {Drawn}");
-        return $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(all)))[..32]}\"";
-    }
 }

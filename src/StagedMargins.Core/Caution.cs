@@ -1,6 +1,6 @@
-namespace StagedMargins.Web.Hosting;
+namespace StagedMargins.Core;
 
-/// <summary>The caution that users are shown.</summary>
+/// <summary>The caution that users are shown: on every map and page, in every document.</summary>
 public static class Caution
 {
     /// <summary>In one line.</summary>

@@ -1,0 +1,24 @@
+using System.Security.Cryptography;
+using System.Text;
+using StagedMargins.Drawing;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Pictures;
+
+/// <summary>What everything that is drawn answers alike: a tag by which a caller keeps it, and 304 where it is the same still.</summary>
+internal static class DrawnAnswer
+{
+    private static readonly string Drawn = typeof(MapPicture).Assembly.ManifestModule.ModuleVersionId.ToString("N");
+
+    /// <summary>The drawing, or 304 where the caller has it already.</summary>
+    /// <param name="http">The request.</param>
+    /// <param name="from">Everything it is drawn from; the drawing program itself is added.</param>
+    /// <param name="draw">Draws it.</param>
+    internal static IResult Of(HttpContext http, string from, Func<IResult> draw)
+    {
+        var tag = $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{from} {Drawn}")))[..32]}\"";
+        http.Response.Headers.ETag = tag;
+        http.Response.Headers.CacheControl = "private, no-cache";
+        return ETags.Match(http.Request.Headers.IfNoneMatch, tag) ? Results.StatusCode(StatusCodes.Status304NotModified) : draw();
+    }
+}
