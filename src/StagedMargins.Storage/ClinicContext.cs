@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Care;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage.Answers;
@@ -56,6 +57,7 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
         configurationBuilder.Properties<ClockArc>().HaveConversion<Conversions.ArcConverter>().HaveMaxLength(11);
         configurationBuilder.Properties<Length>().HaveConversion<Conversions.LengthConverter>();
         Word<AnatomicalPlane>();
+        Word<LocalAnaesthetic>();
         Word<CaseOutcome>();
         Word<CaseState>();
         Word<ReadingOutcome>();

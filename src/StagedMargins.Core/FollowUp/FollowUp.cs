@@ -1,0 +1,25 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.FollowUp;
+
+/// <summary>How long a case was followed.</summary>
+public static class FollowUp
+{
+    /// <summary>
+    /// The time from the end of a case that was closed as cleared to the first visit with a recurrence, or else to the last visit.
+    /// </summary>
+    /// <returns>Null where the case did not end as cleared, or no visit came on or after the day it ended.</returns>
+    public static FollowedCase? Of(SurgicalCase of)
+    {
+        if (of.Ending is not { Outcome: CaseOutcome.Cleared } ending)
+        {
+            return null;
+        }
+
+        var end = DateOnly.FromDateTime(ending.EndedAt.ToDateTimeOffset().DateTime);
+        var visits = of.VisitsThatHold.Where(visit => visit.VisitedOn >= end).ToList();
+        return (visits.Find(visit => visit.Recurrence) ?? visits.LastOrDefault()) is { } decisive
+            ? new FollowedCase(decisive.VisitedOn.DayNumber - end.DayNumber, decisive.Recurrence)
+            : null;
+    }
+}
