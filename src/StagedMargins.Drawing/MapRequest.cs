@@ -11,4 +11,13 @@ namespace StagedMargins.Drawing;
 /// earlier stages left open on the face and says that it does.
 /// </param>
 /// <param name="ShowPatientRef">True where the clinic's number for the patient is wanted on the picture.</param>
-public sealed record MapRequest(SurgicalCase Case, Overlap Overlap, int Stage, bool Cumulative, bool ShowPatientRef);
+public sealed record MapRequest(SurgicalCase Case, Overlap Overlap, int Stage, bool Cumulative, bool ShowPatientRef)
+{
+    /// <summary>From which side the map is seen.</summary>
+    public MapView View { get; init; }
+
+    /// <summary>
+    /// True for a screen that says case, state, notices and caution itself: the picture leaves them out, so that the face is larger.
+    /// </summary>
+    public bool WithoutSurround { get; init; }
+}

@@ -15,9 +15,10 @@ public sealed class MapScene
         var (sheet, frame) = MapPage.LayOut(content, Measures.For(detail));
         (Width, Height) = (sheet.Measures.Width, Math.Ceiling(sheet.Top));
         (FaceMiddle, UnitsPerMm, Groups) = (frame.Middle, frame.UnitsPerMm, sheet.Groups);
-        Title = content.Stage is null
+        Title = (content.Stage is null
             ? $"Clock face of case {request.Case.CaseNumber}"
-            : $"Margin map of case {request.Case.CaseNumber}, {(request.Cumulative ? "after " : "")}stage {content.Stage.Number}";
+            : $"Margin map of case {request.Case.CaseNumber}, {(request.Cumulative ? "after " : "")}stage {content.Stage.Number}")
+            + (request.View == MapView.Slide ? ", slide view" : ", patient view");
         Description = Describe(content);
     }
 
@@ -54,6 +55,7 @@ public sealed class MapScene
     // Words that people wrote stay out: a description travels further than the picture.
     private static string Describe(MapContent content) => string.Join(' ',
     [
+        $"{Wording.Of(content.Request.View)}.",
         $"{Wording.Of(content.Margins.State)}.",
         .. Notice.Of(content).Select(notice => notice.Text),
         .. content.Marks.Select(mark => $"{mark.Name}."),

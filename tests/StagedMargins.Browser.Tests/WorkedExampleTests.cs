@@ -49,7 +49,7 @@ public sealed class WorkedExampleTests(Desk desk)
     }
 
     [Fact]
-    public async Task The_first_stage_is_opened_recorded_and_marked_by_keyboard_alone()
+    public async Task The_worked_example_is_done_by_keyboard_alone_from_intake_to_the_printed_record()
     {
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync("/cases/new");
@@ -89,9 +89,75 @@ public sealed class WorkedExampleTests(Desk desk)
         await page.TabToAsync("#save");
         await page.Keyboard.PressAsync("Enter");
         await page.SavedAsync();
-        await page.GotoAsync(CaseOf(page));
-        (await page.InputValueAsync("[name='pieces[0].arc.from']")).ShouldBe("07:15");
-        (await page.InputValueAsync("[name='pieces[0].arc.to']")).ShouldBe("09:15");
+
+        await LayerByKeyboardAsync(page, 2, target: ("07:15", "09:15"), from: "07:45", to: "09:15", says: "Tumour left behind: this layer does not take 07:30–07:45");
+        await ClearByKeyboardAsync(page, 2);
+        await LayerByKeyboardAsync(page, 3, target: ("07:15", "08:00"), from: "07:15", to: "08:00", says: "Takes the whole target");
+        await ClearByKeyboardAsync(page, 3);
+        await ToTheMapAsync(page);
+        await Expect(page.Locator(".title-row .state")).ToHaveTextAsync("Cleared");
+        await page.TabToAsync("form[data-api$='/end'] button[type=submit]");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("main")).ToContainTextAsync("It takes amendments only.");
+
+        await PrintByKeyAsync(page);
+    }
+
+    private static async Task ToTheMapAsync(IPage page)
+    {
+        var map = CaseOf(page);
+        await page.TabToAsync($"main a[href='{map}']");
+        await page.Keyboard.PressAsync("Enter");
+        await page.WaitForURLAsync($"**{map}");
+        await Expect(page.Locator("nav[aria-label=View]")).ToBeVisibleAsync();
+    }
+
+    private static async Task LayerByKeyboardAsync(IPage page, int number, (string From, string To) target, string from, string to, string says)
+    {
+        await ToTheMapAsync(page);
+        await Expect(page.Locator("[name='pieces[0].arc.from']")).ToHaveValueAsync(target.From);
+        await Expect(page.Locator("[name='pieces[0].arc.to']")).ToHaveValueAsync(target.To);
+        foreach (var field in new[] { "pieces[0]", "blocks[0]" })
+        {
+            await page.TabTypeAsync($"[name='{field}.arc.from']", from);
+            await page.TabTypeAsync($"[name='{field}.arc.to']", to);
+        }
+
+        await Expect(page.Locator("[data-said]")).ToContainTextAsync(says);
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator($"text=Mark stage {number}")).ToBeVisibleAsync();
+    }
+
+    private static async Task ClearByKeyboardAsync(IPage page, int stage)
+    {
+        await page.TabToAsync($"a[href$='/stages/{stage}/mark']");
+        await page.Keyboard.PressAsync("Enter");
+        await page.WaitForURLAsync("**/mark");
+        await page.TabToAsync("[data-outcome=clear]");
+        await page.Keyboard.PressAsync("Enter");
+        await page.SentenceAsync($"Stage {stage}, block A: clear");
+        await page.TabToAsync("#save");
+        await page.Keyboard.PressAsync("Enter");
+        await page.SavedAsync();
+    }
+
+    // The browser's own print dialogue has no hands here; that it was asked for is what counts.
+    private static async Task PrintByKeyAsync(IPage page)
+    {
+        await page.AddInitScriptAsync("window.print = () => { document.documentElement.dataset.printed = 'yes'; }");
+        await page.ReloadAsync();
+        await page.Keyboard.PressAsync("p");
+        await page.WaitForURLAsync("**/record?print=1");
+        await Expect(page.Locator("html")).ToHaveAttributeAsync("data-printed", "yes");
+        await Expect(page.Locator("main")).ToContainTextAsync("Checked: the record is as it was written.");
+        await Expect(page.Locator(".record .stage")).ToHaveCountAsync(3);
+        await Expect(page.Locator("main")).ToContainTextAsync("tumour at the peripheral margin, 7:30 to 9:00");
+        foreach (var map in await page.Locator("img.map-picture").AllAsync())
+        {
+            (await map.EvaluateAsync<bool>("picture => picture.complete && picture.naturalWidth > 0")).ShouldBeTrue();
+        }
+
+        await Expect(page.Locator("footer")).ToContainTextAsync("not a diagnosis");
     }
 
     private static async Task GoToSectorAsync(IPage page, string place)

@@ -144,6 +144,20 @@ public class MarksOnTheFaceTests
         scene.Of(SceneRole.Outstanding).ShouldContain(mark => mark.Name == "Perineural invasion, edge 12:40–01:50");
     }
 
+    [Fact]
+    public void A_mark_that_ends_where_a_rim_begins_has_no_line_along_the_rims_side()
+    {
+        var scene = MapScene.Of(Trials.LeftBehind().Map(cumulative: true));
+        var tumour = scene.Only(SceneRole.Outstanding);
+
+        // The rim's side at 07:45 lies outside the ellipse, and the tumour inside it.
+        tumour.Filled().ShouldAllBe(at => Ellipse(scene, at) < 1.001);
+        foreach (var ring in tumour.Paths.Where(path => path.Fill is not null).SelectMany(path => path.Contours))
+        {
+            ring.Area().ShouldBeGreaterThan(1);
+        }
+    }
+
     // Worked example of the margins: an ellipse of 14 × 10 mm. Below 1 is inside.
     private static double Ellipse(MapScene scene, ScenePoint at)
     {

@@ -93,7 +93,7 @@ public class PictureTests
         svg.Attribute("role")!.Value.ShouldBe("img");
         svg.Attribute("width")!.Value.ShouldBe("1200");
         svg.Elements().Select(element => element.Name.LocalName).Take(2).ShouldBe(["title", "desc"]);
-        svg.Element(Svg + "title")!.Value.ShouldBe("Margin map of case 2026-0142, stage 1");
+        svg.Element(Svg + "title")!.Value.ShouldBe("Margin map of case 2026-0142, stage 1, patient view");
         svg.Element(Svg + "desc")!.Value.ShouldContain("Tumour outstanding. ");
         svg.Element(Svg + "desc")!.Value.ShouldContain(Wording.Caution);
         svg.Descendants(Svg + "text").ShouldBeEmpty();

@@ -23,6 +23,8 @@ public class ReferencePictureTests
     [InlineData("all-kinds", 720)]
     [InlineData("fifty-two-blocks", 720)]
     [InlineData("traced-cumulative", 720)]
+    [InlineData("all-kinds-slide", 720)]
+    [InlineData("left-behind-slide-bare", 300)]
     [InlineData("unread", 300)]
     [InlineData("all-kinds", 300)]
     public void A_map_looks_as_it_was_approved(string trial, int width)

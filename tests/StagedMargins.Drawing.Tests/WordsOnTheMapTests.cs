@@ -18,7 +18,8 @@ public class WordsOnTheMapTests
             var request = Trials.Of(trial);
             var scene = MapScene.Of(request, detail);
 
-            Joined(scene, SceneRole.CautionLine).ShouldBe(Wording.Caution);
+            // A picture without surround belongs to a page that has the caution in its footer.
+            Joined(scene, SceneRole.CautionLine).ShouldBe(request.WithoutSurround ? "" : Wording.Caution);
             Joined(scene, SceneRole.Orientation).Replace(" ", "", StringComparison.Ordinal)
                 .ShouldContain($"12 = {request.Case.TwelveOClock}".Replace(" ", "", StringComparison.Ordinal));
         }

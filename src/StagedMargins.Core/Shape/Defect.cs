@@ -1,6 +1,5 @@
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Utilities;
-using NetTopologySuite.Noding.Snap;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
@@ -18,7 +17,6 @@ public sealed class Defect
     // Arcs are drawn with chords; a chord's middle is off by at most this many millimetres, far below what a hand can cut.
     private const double ChordErrorMm = 0.0005;
     private const int QuadrantSegments = 64;
-    private const double SnapMm = 1e-6;
     private const double JaggedFrom = 1.25;
     private const int CornersInStretch = 16;
 
@@ -72,7 +70,7 @@ public sealed class Defect
 
         var reach = widened.EnvelopeInternal;
         var far = 4 * (Math.Max(Math.Abs(reach.MinX), Math.Abs(reach.MaxX)) + Math.Max(Math.Abs(reach.MinY), Math.Abs(reach.MaxY)));
-        var inside = Overlaid(widened, Wedge(arc, far), SpatialFunction.Intersection);
+        var inside = SnappedOverlay.Of(widened, Wedge(arc, far), SpatialFunction.Intersection);
 
         // Where a side of the wedge runs along an edge, the intersection has lines too; they hold no tissue, and no union takes them.
         return inside.Factory.BuildGeometry(PolygonExtracter.GetPolygons(inside));
@@ -114,25 +112,10 @@ public sealed class Defect
             var strip = Widened(present, rim.Arc!.Value, rim.Width!.Millimetres);
 
             // Sides that two rims share are cut into ever more collinear pieces; their corners are joined up again.
-            grown = TopologyPreservingSimplifier.Simplify(Overlaid(grown, strip, SpatialFunction.Union), SnapMm / 10);
+            grown = TopologyPreservingSimplifier.Simplify(SnappedOverlay.Of(grown, strip, SpatialFunction.Union), SnappedOverlay.SnapMm / 10);
         }
 
         return grown;
-    }
-
-    // Neighbouring rims share a side that rounding moves by some 10⁻¹⁵ mm. Left alone, it stays as a slit or a needle: no area, but
-    // both its edges count in the perimeter, and the next rim would be measured from it. A nanometre closes it.
-    private static Geometry Overlaid(Geometry left, Geometry right, SpatialFunction what)
-    {
-        try
-        {
-            return OverlayNG.Overlay(left, right, what, new SnappingNoder(SnapMm));
-        }
-        catch (TopologyException)
-        {
-            // Snapping may in theory leave two edges crossed; the slower way with several fallbacks does not.
-            return OverlayNGRobust.Overlay(left, right, what);
-        }
     }
 
     private static Polygon Wedge(ClockArc arc, double far)

@@ -14,8 +14,15 @@ internal static class Wording
         "A record and a calculator for trained staff; not a diagnosis, not a medical device clearance. "
         + "Decisions belong to licensed clinicians, local law and the clinic's own policy.";
 
-    /// <summary>How the map is to be looked at.</summary>
-    internal const string Orientation = "Seen as one faces the skin, clockwise.";
+    /// <summary>The view's name and which way it turns; it stands above every face.</summary>
+    internal static string Of(MapView view) => view == MapView.Slide
+        ? "Slide view: mirrored; 3 o'clock on the left"
+        : "Patient view: 3 o'clock on the right";
+
+    /// <summary>How a view is to be looked at.</summary>
+    internal static string Orientation(MapView view) => view == MapView.Slide
+        ? "Seen as the deep side of the tissue or its slide shows it, counter-clockwise. Do not cut by this view."
+        : "Seen as one faces the skin, clockwise.";
 
     // More numbers than these in one line help nobody; the face shows every one.
     private const int MostArcs = 24;

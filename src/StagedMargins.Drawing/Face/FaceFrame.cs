@@ -14,8 +14,11 @@ internal sealed class FaceFrame
 {
     private readonly IndexedFacetDistance? outline;
 
-    private FaceFrame(ScenePoint middle, Geometry? shape, Measures measures, bool inked)
+    private readonly bool isMirrored;
+
+    private FaceFrame(ScenePoint middle, Geometry? shape, Measures measures, bool inked, MapView view)
     {
+        isMirrored = view == MapView.Slide;
         (Middle, Shape, Measures) = (middle, shape, measures);
         var radius = inked ? measures.InkedShapeRadius : measures.ShapeRadius;
         Edge = shape is null ? [] : ToRings(shape);
@@ -47,12 +50,15 @@ internal sealed class FaceFrame
 
     private IReadOnlyList<Coordinate[]> Edge { get; }
 
+    // Which way 3 o'clock lies: 1 to the right, −1 to the left.
+    private int Rightward => isMirrored ? -1 : 1;
+
     /// <summary>The frame for the wound of a map.</summary>
     internal static FaceFrame Of(MapContent content, Measures measures, ScenePoint middle) =>
-        new(middle, content.Wound?.Shape, measures, content.ShowsBlocks);
+        new(middle, content.Wound?.Shape, measures, content.ShowsBlocks, content.Request.View);
 
     /// <summary>A point of the wound in the picture.</summary>
-    internal ScenePoint ToScene(Coordinate mm) => new(Middle.X + (mm.X * UnitsPerMm), Middle.Y - (mm.Y * UnitsPerMm));
+    internal ScenePoint ToScene(Coordinate mm) => new(Middle.X + (Rightward * mm.X * UnitsPerMm), Middle.Y - (mm.Y * UnitsPerMm));
 
     /// <summary>The point at an angle and a distance from the middle.</summary>
     /// <param name="degrees">Clockwise from 12 o'clock.</param>
@@ -60,8 +66,23 @@ internal sealed class FaceFrame
     internal ScenePoint At(double degrees, double radius)
     {
         var (sin, cos) = Math.SinCos(degrees * Math.PI / 180);
-        return new ScenePoint(Middle.X + (radius * sin), Middle.Y - (radius * cos));
+        return new ScenePoint(Middle.X + (Rightward * radius * sin), Middle.Y - (radius * cos));
     }
+
+    /// <summary>The point at an angle and a distance from the middle, and from there sideways.</summary>
+    /// <param name="degrees">Clockwise from 12 o'clock.</param>
+    /// <param name="radius">Scene units.</param>
+    /// <param name="across">Scene units toward later clock positions, at right angles to the angle.</param>
+    internal ScenePoint At(double degrees, double radius, double across)
+    {
+        var at = At(degrees, radius);
+        var (sin, cos) = Math.SinCos(degrees * Math.PI / 180);
+        return new ScenePoint(at.X + (Rightward * across * cos), at.Y + (across * sin));
+    }
+
+    /// <summary>The angle at which a clock angle is seen in the picture, clockwise from up; and the other way round.</summary>
+    /// <param name="degrees">Degrees, 0 to below 360.</param>
+    internal double Seen(double degrees) => isMirrored ? (360 - degrees) % 360 : degrees;
 
     /// <summary>A length in mm for one in scene units.</summary>
     internal double ToMm(double units) => units / UnitsPerMm;
@@ -81,7 +102,7 @@ internal sealed class FaceFrame
     /// <summary>How far a point of the picture is from the wound's outline, scene units.</summary>
     internal double DistanceToEdge(ScenePoint at)
     {
-        var mm = new Coordinate((at.X - Middle.X) / UnitsPerMm, (Middle.Y - at.Y) / UnitsPerMm);
+        var mm = new Coordinate(Rightward * (at.X - Middle.X) / UnitsPerMm, (Middle.Y - at.Y) / UnitsPerMm);
         return outline!.Distance(Shape!.Factory.CreatePoint(mm)) * UnitsPerMm;
     }
 

@@ -2,7 +2,6 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Utilities;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.Overlay;
-using NetTopologySuite.Operation.OverlayNG;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Shape;
 using StagedMargins.Drawing.Content;
@@ -136,7 +135,7 @@ internal sealed class FaceZones(FaceFrame frame)
     // Core's own wedge: a speck at the origin, widened over the arc to beyond every zone of the face.
     private Geometry Wedge(Geometry zone, ClockArc arc) => arc.IsWhole
         ? zone
-        : OverlayNGRobust.Overlay(zone, Defect.Widened(speck, arc, reachMm), SpatialFunction.Intersection);
+        : SnappedOverlay.Of(zone, Defect.Widened(speck, arc, reachMm), SpatialFunction.Intersection);
 
-    private static Geometry Difference(Geometry from, Geometry taken) => OverlayNGRobust.Overlay(from, taken, SpatialFunction.Difference);
+    private static Geometry Difference(Geometry from, Geometry taken) => SnappedOverlay.Of(from, taken, SpatialFunction.Difference);
 }

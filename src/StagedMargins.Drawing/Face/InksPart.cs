@@ -70,12 +70,7 @@ internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, R
         var half = edge.Block.Arc!.Value.Minutes * Math.PI / 720 * inner;
         var beside = Math.Min((BarWidth / 2) + 1, half / 2) * (edge.IsFirst ? 1 : -1);
         var width = Math.Min(BarWidth, half) / 2;
-        ScenePoint Corner(double radius, double across)
-        {
-            var at = frame.At(degrees, radius);
-            var (sin, cos) = Math.SinCos(degrees * Math.PI / 180);
-            return new ScenePoint(at.X + (across * cos), at.Y + (across * sin));
-        }
+        ScenePoint Corner(double radius, double across) => frame.At(degrees, radius, across);
 
         return ScenePath.Filled(
             new Contour([Corner(inner, beside - width), Corner(outer, beside - width), Corner(outer, beside + width), Corner(inner, beside + width)], true),

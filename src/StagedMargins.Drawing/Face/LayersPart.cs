@@ -1,8 +1,8 @@
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Overlay;
-using NetTopologySuite.Operation.OverlayNG;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Primitives;
 
@@ -75,5 +75,5 @@ internal sealed class LayersPart(MapContent content, FaceFrame frame, FaceZones 
 
     private double ReachAfter(int stage, double degrees) => frame.Reach(content.Wounds[stage - 1].Shape, degrees);
 
-    private static Geometry Difference(Geometry from, Geometry taken) => OverlayNGRobust.Overlay(from, taken, SpatialFunction.Difference);
+    private static Geometry Difference(Geometry from, Geometry taken) => SnappedOverlay.Of(from, taken, SpatialFunction.Difference);
 }

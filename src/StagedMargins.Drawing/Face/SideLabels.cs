@@ -29,7 +29,7 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
     /// <summary>Places and draws the labels.</summary>
     internal IReadOnlyList<SceneGroup> Draw(IReadOnlyList<SideLabel> labels) => !M.IsWide
         ? []
-        : [.. OneSide(labels.Where(label => label.Degrees < 180), true), .. OneSide(labels.Where(label => label.Degrees >= 180), false)];
+        : [.. OneSide(labels.Where(label => frame.Seen(label.Degrees) < 180), true), .. OneSide(labels.Where(label => frame.Seen(label.Degrees) >= 180), false)];
 
     private List<SceneGroup> OneSide(IEnumerable<SideLabel> labels, bool right)
     {
@@ -46,8 +46,8 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
 
     private List<Placed> LayOut(List<SideLabel> labels, bool right)
     {
-        double FromTwelve(SideLabel label) => right ? label.Degrees : 360 - label.Degrees;
-        double Degrees(int slot) => right ? LabelSlots.DegreesOf(slot) : 360 - LabelSlots.DegreesOf(slot);
+        double FromTwelve(SideLabel label) => right ? frame.Seen(label.Degrees) : 360 - frame.Seen(label.Degrees);
+        double Degrees(int slot) => frame.Seen(right ? LabelSlots.DegreesOf(slot) : 360 - LabelSlots.DegreesOf(slot));
 
         var ordered = labels.OrderBy(FromTwelve).ThenBy(label => label.Rank).ToList();
         var slots = LabelSlots.For([.. ordered.Select(FromTwelve)]);

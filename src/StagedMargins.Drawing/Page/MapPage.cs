@@ -14,11 +14,17 @@ internal static class MapPage
     internal static (Sheet Sheet, FaceFrame Frame) LayOut(MapContent content, Measures m)
     {
         var sheet = new Sheet(m);
-        Header.Draw(sheet, content);
-        sheet.Down(m.Gap);
-        NoticeBoard.Draw(sheet, Notice.Of(content));
-        sheet.Down(m.Gap);
+        var isWhole = !content.Request.WithoutSurround;
+        if (isWhole)
+        {
+            Header.Draw(sheet, content);
+            sheet.Down(m.Gap);
+            NoticeBoard.Draw(sheet, Notice.Of(content));
+            sheet.Down(m.Gap);
+        }
+
         Orientation(sheet, content);
+        ViewPlate(sheet, content.Request.View);
         var frame = Face(sheet, content);
         BelowFace(sheet, content, frame);
         if (content.Wound is not null)
@@ -27,7 +33,12 @@ internal static class MapPage
             Rows(sheet, content);
         }
 
-        CautionLine(sheet);
+        if (isWhole)
+        {
+            CautionLine(sheet);
+        }
+
+        sheet.Down(m.Margin);
         return (sheet, frame);
     }
 
@@ -37,7 +48,22 @@ internal static class MapPage
         var words = $"12 = {content.Case.TwelveOClock}";
         var text = Paragraph.Of(words, TextStyle.Bold(m.Body * 1.1, Palette.Text), m.Inner * 0.8);
         sheet.Add(new SceneGroup(SceneRole.Orientation, words, [.. text.At(m.Width / 2, sheet.Top, TextAlign.Middle)]));
-        sheet.Down(text.Height + (m.Gap * 0.9));
+        sheet.Down(text.Height + (m.Gap * 0.6));
+    }
+
+    // The view one must not cut by is framed and filled; the other is plain. Both say their name.
+    private static void ViewPlate(Sheet sheet, MapView view)
+    {
+        var m = sheet.Measures;
+        var words = Wording.Of(view);
+        var isSlide = view == MapView.Slide;
+        var style = isSlide ? TextStyle.Bold(m.Body, Palette.Text) : TextStyle.Regular(m.Small, Palette.Muted);
+        var height = isSlide ? m.Body * 1.7 : m.Small * 1.2;
+        var middle = new ScenePoint(m.Width / 2, sheet.Top + (height / 2));
+        var box = SceneBox.About(middle, style.WidthOf(words) + m.Body, height);
+        IEnumerable<SceneItem> plate = isSlide ? [ScenePath.Filled(Contour.Rectangle(box), Palette.CautionTint, new Pen(Palette.Caution, m.Line))] : [];
+        sheet.Add(new SceneGroup(SceneRole.View, words, [.. plate, style.WriteAround(words, middle)]));
+        sheet.Down(height + (m.Gap * 0.9));
     }
 
     private static FaceFrame Face(Sheet sheet, MapContent content)
@@ -66,7 +92,7 @@ internal static class MapPage
             sheet.Down(m.Body + (m.Gap * 0.8));
         }
 
-        sheet.Write(SceneRole.Orientation, Wording.Orientation, TextStyle.Regular(m.Small, Palette.Muted));
+        sheet.Write(SceneRole.Orientation, Wording.Orientation(content.Request.View), TextStyle.Regular(m.Small, Palette.Muted));
         sheet.Down(m.Gap);
     }
 
@@ -96,6 +122,5 @@ internal static class MapPage
         sheet.Add(new SceneGroup(SceneRole.CautionLine, "", [ScenePath.Stroked(rule, new Pen(Palette.Hairline, m.Line * 0.5))]));
         sheet.Down(m.Gap * 0.7);
         sheet.Write(SceneRole.CautionLine, Wording.Caution, TextStyle.Regular(m.Small, Palette.Muted));
-        sheet.Down(m.Margin);
     }
 }

@@ -29,6 +29,9 @@ public enum SceneRole
     /// <summary>Where 12 o'clock points, in words.</summary>
     Orientation,
 
+    /// <summary>The name of the view: patient or slide.</summary>
+    View,
+
     /// <summary>The ring of the clock face with its ticks.</summary>
     ClockFace,
 

@@ -24,12 +24,12 @@ public sealed class Desk(PostgresServer server) : IAsyncLifetime
         });
     }
 
-    /// <summary>A page of a browser of its own, signed in as someone, or as nobody.</summary>
-    public async Task<IPage> SitAsync(string? email, int width = 1024, int height = 768, ColorScheme scheme = ColorScheme.Light)
+    /// <summary>A page of a browser of its own, signed in as someone, or as nobody; on the clinic's service or on another one.</summary>
+    public async Task<IPage> SitAsync(string? email, int width = 1024, int height = 768, ColorScheme scheme = ColorScheme.Light, Uri? at = null)
     {
         var context = await browser.NewContextAsync(new BrowserNewContextOptions
         {
-            BaseURL = clinic.Host.Address.ToString(),
+            BaseURL = (at ?? clinic.Host.Address).ToString(),
             ViewportSize = new ViewportSize { Width = width, Height = height },
             ColorScheme = scheme,
         });

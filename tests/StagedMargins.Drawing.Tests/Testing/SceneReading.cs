@@ -27,5 +27,10 @@ internal static class SceneReading
         return (degrees < 0 ? degrees + 360 : degrees) * 2;
     }
 
+    /// <summary>Area of a ring in square scene units, by the shoelace formula.</summary>
+    internal static double Area(this Contour ring) => Math.Abs(ring.Points
+        .Zip(ring.Points.Skip(1).Append(ring.Points[0]), (a, b) => (a.X * b.Y) - (b.X * a.Y))
+        .Sum()) / 2;
+
     internal static SceneGroup Only(this MapScene scene, SceneRole role) => scene.Of(role).ShouldHaveSingleItem();
 }

@@ -36,6 +36,8 @@ internal static class Trials
         ["tiny-arcs"] = () => TinyArcs().Map(cumulative: true),
         ["all-kinds"] = () => AllKinds().Map(),
         ["all-kinds-cumulative"] = () => AllKinds().Map(cumulative: true),
+        ["all-kinds-slide"] = () => AllKinds().Map() with { View = MapView.Slide },
+        ["left-behind-slide-bare"] = () => LeftBehind().Map(cumulative: true) with { View = MapView.Slide, WithoutSurround = true },
         ["base-layer"] = () => BaseLayer().Map(cumulative: true),
         ["base-layer-stage"] = () => BaseLayer().Map(),
         ["recall"] = () => Recall().Map(cumulative: true),

@@ -1,7 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 using System.Text;
 using StagedMargins.Web.Tests.Testing;
 
@@ -100,19 +98,12 @@ public sealed class ProgramRun : IAsyncDisposable
     /// <summary>Starts it, with a task or as the service, and waits for nothing.</summary>
     public static ProgramRun Start(TestDatabase database, string? task, string? demoPassword, params string[] more)
     {
-        var address = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort()}"));
+        var address = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort.Find()}"));
         var settings = database.Settings.Select(pair => $"--{pair.Key}={pair.Value}");
         string[] arguments = [Repository.Program, .. task is null ? Array.Empty<string>() : [task], .. settings, $"--Urls={address.AbsoluteUri.TrimEnd('/')}", .. more];
         var start = new ProcessStartInfo("dotnet", arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
         start.Environment["STAGEDMARGINS_DEMO_PASSWORD"] = demoPassword;
         return new ProgramRun(Process.Start(start)!, address);
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
     private void Hear(string? line)

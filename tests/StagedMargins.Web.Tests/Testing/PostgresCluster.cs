@@ -1,7 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 
 namespace StagedMargins.Web.Tests.Testing;
 
@@ -44,7 +42,7 @@ internal sealed class PostgresCluster : IAsyncDisposable
         await (Environment.IsPrivilegedProcess
             ? RunAsync("install", "-d", "-o", "postgres", "-g", "postgres", "-m", "0700", folder)
             : RunAsync("install", "-d", "-m", "0700", folder));
-        var cluster = new PostgresCluster(programs, folder, FreePort(), durable);
+        var cluster = new PostgresCluster(programs, folder, FreePort.Find(), durable);
         await cluster.RunAsOwnerAsync("initdb", "-D", $"{folder}/data", "-U", "postgres", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync");
         await cluster.StartAgainAsync();
         return cluster;
@@ -82,12 +80,5 @@ internal sealed class PostgresCluster : IAsyncDisposable
         {
             throw new InvalidOperationException($"{program} {string.Join(' ', arguments)} ended with {process.ExitCode}.");
         }
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 }

@@ -1,7 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Sockets;
 
 namespace StagedMargins.Web.Tests.Testing;
 
@@ -19,7 +17,7 @@ public sealed record TaskEnd(int Code, string Output, string Errors);
 public sealed class ProgramPlace(IReadOnlyDictionary<string, string> settings) : IAsyncDisposable
 {
     private readonly DirectoryInfo home = Directory.CreateTempSubdirectory("margins-home-");
-    private readonly Uri address = new(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort()}"));
+    private readonly Uri address = new(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort.Find()}"));
 
     /// <summary>A folder that is gone with the place.</summary>
     public string Folder => home.FullName;
@@ -58,12 +56,5 @@ public sealed class ProgramPlace(IReadOnlyDictionary<string, string> settings) :
     {
         home.Delete(recursive: true);
         return ValueTask.CompletedTask;
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 }

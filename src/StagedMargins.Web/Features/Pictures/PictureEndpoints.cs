@@ -14,7 +14,9 @@ namespace StagedMargins.Web.Features.Pictures;
 /// <param name="Width">Width in pixels, 200 to 4000; 1200 where absent.</param>
 /// <param name="Patient">True where the patient reference is wanted on the picture.</param>
 /// <param name="AfterStage">For the cumulative map: the state after this stage; after the last one where absent.</param>
-public sealed record PictureQuery(int? Width, bool? Patient, int? AfterStage);
+/// <param name="View"><c>patient</c>, as one faces the skin, where absent; or <c>slide</c>, mirrored.</param>
+/// <param name="WithoutSurround">True for a page that says case, state, notices and caution itself, so that the face is larger.</param>
+public sealed record PictureQuery(int? Width, bool? Patient, int? AfterStage, string? View, bool? WithoutSurround);
 
 /// <summary>Maps as pictures.</summary>
 public static class PictureEndpoints
@@ -57,7 +59,11 @@ public static class PictureEndpoints
 
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false);
+        var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false)
+        {
+            View = ViewOf(query.View),
+            WithoutSurround = query.WithoutSurround ?? false,
+        };
         var tag = Tag(request, type, width);
         http.Response.Headers.ETag = tag;
         http.Response.Headers.CacheControl = "private, no-cache";
@@ -71,10 +77,18 @@ public static class PictureEndpoints
             : Results.Text(MapPicture.ToSvg(request, width), Svg, Encoding.UTF8);
     }
 
+    // Never guessed: a mirrored map taken for the other shows the wrong side.
+    private static MapView ViewOf(string? word) => word switch
+    {
+        null or "patient" => MapView.Patient,
+        "slide" => MapView.Slide,
+        _ => throw new InvalidEntryException("view", "A map is seen in the view patient or slide."),
+    };
+
     // A picture is the same as long as the case, what is asked of it, the clinic's overlap and the drawing program are.
     private static string Tag(MapRequest request, string type, int width)
     {
-        var all = FormattableString.Invariant($"{request.Case.Id} {request.Case.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {type} {width} {Drawn}");
+        var all = FormattableString.Invariant($"{request.Case.Id} {request.Case.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {request.View} {request.WithoutSurround} {type} {width} {Drawn}");
         return $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(all)))[..32]}\"";
     }
 }

@@ -70,6 +70,8 @@ public abstract class PictureTests(TestClinic clinic)
     [InlineData("map.png?width=199", 400)]
     [InlineData("map.png?width=4001", 400)]
     [InlineData("map.svg?width=wide", 400)]
+    [InlineData("map.svg?view=mirror", 400)]
+    [InlineData("stages/1/map.png?view=Slide", 400)]
     [InlineData("stages/2/map.png", 404)]
     public async Task A_picture_that_can_not_be_is_refused(string picture, int status)
     {
@@ -77,6 +79,22 @@ public abstract class PictureTests(TestClinic clinic)
         (await Surgeon.GetAsync($"/api/cases/{id}/{picture}")).ExpectProblem(status);
         (await clinic.Stranger.GetAsync($"/api/cases/{id}/{picture}")).ExpectProblem(401);
         (await clinic.Manager.GetAsync($"/api/cases/{id}/{picture}")).ExpectProblem(403);
+    }
+
+    [Theory]
+    [InlineData("map.svg")]
+    [InlineData("stages/1/map.svg")]
+    public async Task A_map_is_seen_from_the_skin_unless_the_slide_view_is_asked_for_and_says_which(string picture)
+    {
+        var id = await clinic.HalfReadCaseAsync();
+        using var usual = await clinic.Surgeon.SendRawAsync($"/api/cases/{id}/{picture}");
+        using var slide = await clinic.Surgeon.SendRawAsync($"/api/cases/{id}/{picture}?view=slide");
+        slide.Headers.ETag.ShouldNotBe(usual.Headers.ETag);
+        (await slide.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).ShouldContain("Slide view: mirrored; 3 o'clock on the left");
+        var words = await usual.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        words.ShouldContain("Patient view: 3 o'clock on the right");
+        words.ShouldNotContain("Slide view");
+        (await Surgeon.GetAsync($"/api/cases/{id}/{picture}?view=patient")).Expect(200).Body.ShouldBe(words);
     }
 
     [Fact]
