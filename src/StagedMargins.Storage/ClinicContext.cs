@@ -25,6 +25,9 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
     /// <summary>Cases with what was recorded in them.</summary>
     public DbSet<SurgicalCase> Cases => Set<SurgicalCase>();
 
+    /// <summary>Second reads of blocks.</summary>
+    public DbSet<SecondRead> SecondReads => Set<SecondRead>();
+
     /// <summary>The history of cases.</summary>
     public DbSet<HistoryEntry> History => Set<HistoryEntry>();
 

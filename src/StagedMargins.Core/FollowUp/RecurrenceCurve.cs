@@ -1,10 +1,5 @@
 namespace StagedMargins.Core.FollowUp;
 
-/// <summary>How long a patient was followed after a cleared case.</summary>
-/// <param name="Days">Days from the end of the case to the recurrence, or to the last visit without one.</param>
-/// <param name="Recurrence">True where the tumour came back then.</param>
-public sealed record FollowedCase(int Days, bool Recurrence);
-
 /// <summary>A step of the curve, at a time when a tumour came back.</summary>
 /// <param name="Days">Days after the end of the case.</param>
 /// <param name="AtRisk">Cases followed so long without a recurrence before.</param>
@@ -22,9 +17,13 @@ public sealed record RecurrenceStep(int Days, int AtRisk, int Recurrences, doubl
 /// <param name="Cases">Cases followed.</param>
 /// <param name="Recurrences">Cases that came back.</param>
 /// <param name="Steps">The steps, by time; none before the first recurrence, when the share is 1 and no interval can be given.</param>
+/// <param name="Lost">Days after which each case without a recurrence was last seen, in order.</param>
 /// <param name="LongestDays">The longest time anyone was followed, days.</param>
-public sealed record RecurrenceCurve(int Cases, int Recurrences, IReadOnlyList<RecurrenceStep> Steps, int LongestDays)
+public sealed record RecurrenceCurve(int Cases, int Recurrences, IReadOnlyList<RecurrenceStep> Steps, IReadOnlyList<int> Lost, int LongestDays)
 {
+    /// <summary>Fewer cases than this are a small group: shown as such.</summary>
+    public const int SmallBelow = 10;
+
     /// <summary>The normal deviate of a two-sided 95 % interval.</summary>
     private const double Z95 = 1.959963984540054;
 
@@ -41,8 +40,14 @@ public sealed record RecurrenceCurve(int Cases, int Recurrences, IReadOnlyList<R
             steps.Add(Step(day.Key, atRisk, events, share, atRisk == events ? null : share * Math.Sqrt(greenwood)));
         }
 
-        return new RecurrenceCurve(cases.Count, steps.Sum(step => step.Recurrences), steps, cases.Select(followed => followed.Days).DefaultIfEmpty().Max());
+        return new RecurrenceCurve(cases.Count, steps.Sum(step => step.Recurrences), steps, [.. cases.Where(followed => !followed.Recurrence).Select(followed => followed.Days).Order()], cases.Select(followed => followed.Days).DefaultIfEmpty().Max());
     }
+
+    /// <summary>The share free of recurrence at a time, 0 to 1.</summary>
+    public double ShareAt(int days) => Steps.LastOrDefault(step => step.Days <= days)?.Share ?? 1;
+
+    /// <summary>Cases followed at least so long without a recurrence before.</summary>
+    public int AtRiskAt(int days) => Lost.Count(lost => lost >= days) + Steps.Where(step => step.Days >= days).Sum(step => step.Recurrences);
 
     private static RecurrenceStep Step(int days, int atRisk, int events, double share, double? error) => new(
         days,

@@ -134,10 +134,15 @@ public sealed partial class SurgicalCase
         [.. permanentSections.Where(sent => sent.Result is { } result && StageOf(sent.StageNumber).BlockOf(sent.BlockLabel).CountingReading is { } reading && reading.Outcome != result.Outcome)];
 
     /// <summary>Asks a second reader to read a block blind.</summary>
-    /// <exception cref="ForbiddenNowException">They read or wrote a reading of the case, or were asked for this block already.</exception>
+    /// <exception cref="ForbiddenNowException">There is no first reading yet, the surgeon read or wrote one in the case, or was asked for this block already.</exception>
     public SecondRead AskSecondRead(int stage, string label, Guid readerId, Overlap overlap, Guid byId, ClinicalTime at)
     {
         var block = StageOf(stage).BlockOf(label);
+        if (block.Readings.Count == 0)
+        {
+            throw new ForbiddenNowException("notReadYet", "The block has no first reading yet; ask for the second one when it is in.");
+        }
+
         var knows = readerId == byId || stages.SelectMany(of => of.Blocks).SelectMany(of => of.Readings)
             .Any(reading => reading.ReaderId == readerId || reading.RecordedById == readerId);
         if (knows)

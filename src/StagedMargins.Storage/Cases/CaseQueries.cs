@@ -27,9 +27,13 @@ public static class CaseQueries
         return found;
     }
 
-    /// <summary>Every open case with what decides its margins, longest open first.</summary>
-    public static Task<List<SurgicalCase>> OpenCasesAsync(this ClinicContext db, CancellationToken cancel) =>
-        db.Cases.AsNoTracking().WithStages().Where(c => c.Head.Outcome == null).OrderBy(c => c.OpenedAt.Utc).ToListAsync(cancel);
+    /// <summary>The cases that someone may see: all but those in which they are still to read a block blind.</summary>
+    public static IQueryable<SurgicalCase> SeenBy(this IQueryable<SurgicalCase> cases, Guid personId) =>
+        cases.Where(c => !c.SecondReads.Any(read => read.ReaderId == personId && read.Answer == null));
+
+    /// <summary>Every open case that someone may see, with what decides its margins, longest open first.</summary>
+    public static Task<List<SurgicalCase>> OpenCasesAsync(this ClinicContext db, Guid personId, CancellationToken cancel) =>
+        db.Cases.AsNoTracking().SeenBy(personId).WithStages().Where(c => c.Head.Outcome == null).OrderBy(c => c.OpenedAt.Utc).ToListAsync(cancel);
 
     /// <summary>Loads what is done around the loop of a case.</summary>
     private static async Task LoadCareAsync(this ClinicContext db, Guid id, CancellationToken cancel)

@@ -25,6 +25,9 @@ public static class Policies
     /// <summary>See what is past the time that it is kept.</summary>
     public const string SeeRetention = nameof(SeeRetention);
 
+    /// <summary>See follow-up and counting units without patient references: a manager all of them, a surgeon their own.</summary>
+    public const string SeeFollowUp = nameof(SeeFollowUp);
+
     /// <summary>Someone in person, about their own account.</summary>
     public const string Person = nameof(Person);
 
@@ -37,5 +40,6 @@ public static class Policies
         .AddPolicy(Administrator, policy => policy.RequireRole(Roles.Administrator))
         .AddPolicy(SeeOpenings, policy => policy.RequireRole(Roles.Surgeon, Roles.Administrator))
         .AddPolicy(SeeRetention, policy => policy.RequireRole(Roles.Manager, Roles.Administrator))
+        .AddPolicy(SeeFollowUp, policy => policy.RequireRole(Roles.Manager, Roles.Surgeon))
         .AddPolicy(Person, policy => policy.RequireAssertion(who => CurrentPerson.From(who.User) is { IsApiToken: false }));
 }

@@ -9,6 +9,7 @@ public abstract class RoleTests(TestClinic clinic)
 {
     private static readonly string[] Bench = [Roles.Histotech, Roles.Surgeon];
     private static readonly string[] Operators = [Roles.Surgeon];
+    private static readonly string[] Figures = [Roles.Manager, Roles.Surgeon];
     private static readonly string[] Administrators = [Roles.Administrator];
 
     private static readonly Dictionary<string, Row> Rows = new()
@@ -24,6 +25,15 @@ public abstract class RoleTests(TestClinic clinic)
         ["countersign by number"] = new(Operators, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/readings/{ids.Split(' ')[1]}/countersign", null)),
         ["close a case"] = new(Operators, Clear, (who, id) => who.EndAsync(id, Some.EndCleared())),
         ["measure the defect"] = new(Operators, Clear, (who, id) => who.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""))),
+        ["give anaesthetic"] = new(Bench, Opened, (who, id) => who.PostAsync($"/api/cases/{id}/anaesthetic", CareSteps.Dose())),
+        ["see the anaesthetic"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/anaesthetic")),
+        ["enter a repair"] = new(Operators, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/repair", CareSteps.Repair())),
+        ["enter a visit"] = new(Operators, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/visits", CareSteps.Visit("2026-04-01", false))),
+        ["see visits"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/visits")),
+        ["send for permanent sections"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/blocks/A/permanent-section", new JsonObject())),
+        ["see tasks of second reads"] = new(Operators, Nothing, (who, _) => who.GetAsync("/api/second-reads")),
+        ["see recurrence"] = new(Figures, Nothing, (who, _) => who.GetAsync("/api/follow-up/recurrence")),
+        ["see counting units"] = new(Figures, Nothing, (who, _) => who.GetAsync("/api/counting-units/months/2026-03")),
         ["see a case"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}")),
         ["see a stage"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/stages/1")),
         ["see margins"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/margins")),

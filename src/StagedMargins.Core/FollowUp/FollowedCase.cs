@@ -2,8 +2,10 @@ using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Core.FollowUp;
 
-/// <summary>How long a case was followed.</summary>
-public static class FollowUp
+/// <summary>How long a patient was followed after a cleared case.</summary>
+/// <param name="Days">Days from the end of the case to the recurrence, or to the last visit without one.</param>
+/// <param name="Recurrence">True where the tumour came back then.</param>
+public sealed record FollowedCase(int Days, bool Recurrence)
 {
     /// <summary>
     /// The time from the end of a case that was closed as cleared to the first visit with a recurrence, or else to the last visit.
