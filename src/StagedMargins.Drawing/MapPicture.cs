@@ -43,9 +43,7 @@ public static class MapPicture
             ScenePainter.Paint(canvas, scene);
         }
 
-        using var pixels = bitmap.PeekPixels();
-        using var data = pixels.Encode(Encoding) ?? throw new InvalidOperationException("The picture could not be encoded.");
-        return data.ToArray();
+        return Encode(bitmap);
     }
 
     /// <summary>Writes a scene as SVG, an <c>svg</c> element with role, title and description.</summary>
@@ -61,7 +59,14 @@ public static class MapPicture
     /// <summary>The height that belongs to a width, pixels.</summary>
     public static int HeightFor(MapScene scene, int width) => (int)Math.Ceiling(scene.Height * width / scene.Width);
 
-    private static void Guard(int width)
+    internal static byte[] Encode(SKBitmap bitmap)
+    {
+        using var pixels = bitmap.PeekPixels();
+        using var data = pixels.Encode(Encoding) ?? throw new InvalidOperationException("The picture could not be encoded.");
+        return data.ToArray();
+    }
+
+    internal static void Guard(int width)
     {
         if (width is < Narrowest or > Widest)
         {

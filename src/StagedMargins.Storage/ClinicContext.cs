@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Care;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -25,6 +26,9 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
 {
     /// <summary>Cases with what was recorded in them.</summary>
     public DbSet<SurgicalCase> Cases => Set<SurgicalCase>();
+
+    /// <summary>Second reads of blocks.</summary>
+    public DbSet<SecondRead> SecondReads => Set<SecondRead>();
 
     /// <summary>The history of cases.</summary>
     public DbSet<HistoryEntry> History => Set<HistoryEntry>();
@@ -67,6 +71,7 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
         configurationBuilder.Properties<ClockArc>().HaveConversion<Conversions.ArcConverter>().HaveMaxLength(11);
         configurationBuilder.Properties<Length>().HaveConversion<Conversions.LengthConverter>();
         Word<AnatomicalPlane>();
+        Word<LocalAnaesthetic>();
         Word<CaseOutcome>();
         Word<CaseState>();
         Word<ReadingOutcome>();

@@ -140,6 +140,8 @@ public sealed class ScreenTests(Desk desk)
     private async Task<(string? Email, string Path)[]> PagesAsync()
     {
         var id = await desk.Clinic.HalfReadCaseAsync();
+        var cared = await desk.Clinic.Surgeon.OpenClearAsync();
+        await desk.Clinic.CareForAsync(cared);
         return
         [
             (null, "/sign-in"),
@@ -152,6 +154,9 @@ public sealed class ScreenTests(Desk desk)
             (TestClinic.SurgeonEmail, $"/cases/{id}?view=slide"),
             (TestClinic.SurgeonEmail, $"/cases/{id}/stages/1/mark"),
             (TestClinic.SurgeonEmail, $"/cases/{id}/record"),
+            (TestClinic.SurgeonEmail, $"/cases/{cared}"),
+            (TestClinic.SurgeonEmail, $"/cases/{cared}/record"),
+            (TestClinic.SurgeonEmail, "/second-reads"),
             (TestClinic.ManagerEmail, "/"),
             (TestClinic.AdministratorEmail, "/settings"),
             (TestClinic.ManagerEmail, "/audit"),

@@ -33,4 +33,13 @@ public static class RecordLimits
 
     /// <summary>Points of a traced outline.</summary>
     public const int TracePoints = 5_000;
+
+    /// <summary>Doses of local anaesthetic of one case.</summary>
+    public const int Doses = 200;
+
+    /// <summary>Repairs entered in one case.</summary>
+    public const int Repairs = 20;
+
+    /// <summary>Visits of one case.</summary>
+    public const int Visits = 200;
 }

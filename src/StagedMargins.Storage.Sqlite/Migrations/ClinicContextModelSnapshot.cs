@@ -217,6 +217,459 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.ToTable("AspNetUserTokens", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Care.Dose", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("number");
+
+                    b.Property<bool>("Adrenaline")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("adrenaline");
+
+                    b.Property<string>("Agent")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("agent");
+
+                    b.Property<int>("Microlitres")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("microlitres");
+
+                    b.Property<int>("PercentThousandths")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("percent_thousandths");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("recorded_by_id");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "GivenAt", "StagedMargins.Core.Care.Dose.GivenAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("given_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("given_at");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.Dose.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Number")
+                        .HasName("pk_anaesthetic_doses");
+
+                    b.ToTable("anaesthetic_doses", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.DoseVoid", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("DoseNumber")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("dose_number");
+
+                    b.Property<Guid>("ById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("by_id");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Core.Care.DoseVoid.At#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "DoseNumber")
+                        .HasName("pk_anaesthetic_voids");
+
+                    b.ToTable("anaesthetic_voids", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.PermanentResult", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("StageNumber")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("stage_number");
+
+                    b.Property<string>("BlockLabel")
+                        .HasMaxLength(4)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("block_label");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ordinal");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Outcome")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("outcome");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("recorded_by_id");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.PermanentResult.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "ReportedAt", "StagedMargins.Core.Care.PermanentResult.ReportedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("reported_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("reported_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "StageNumber", "BlockLabel", "Ordinal")
+                        .HasName("pk_permanent_results");
+
+                    b.ToTable("permanent_results", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.PermanentSection", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("StageNumber")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("stage_number");
+
+                    b.Property<string>("BlockLabel")
+                        .HasMaxLength(4)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("block_label");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("recorded_by_id");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.PermanentSection.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "SentAt", "StagedMargins.Core.Care.PermanentSection.SentAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("sent_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("sent_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
+                        .HasName("pk_permanent_sections");
+
+                    b.ToTable("permanent_sections", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.Repair", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ordinal");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("recorded_by_id");
+
+                    b.Property<DateOnly>("RepairedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("repaired_on");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.Repair.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_repairs");
+
+                    b.ToTable("repairs", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.SecondRead", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("number");
+
+                    b.Property<Guid>("AskedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("asked_by_id");
+
+                    b.Property<string>("BlockLabel")
+                        .IsRequired()
+                        .HasMaxLength(4)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("block_label");
+
+                    b.Property<Guid>("ReaderId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reader_id");
+
+                    b.Property<int>("StageNumber")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("stage_number");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "AskedAt", "StagedMargins.Core.Care.SecondRead.AskedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("asked_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("asked_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Number")
+                        .HasName("pk_second_reads");
+
+                    b.HasIndex("ClinicId", "ReaderId")
+                        .HasDatabaseName("ix_second_reads_clinic_id_reader_id");
+
+                    b.HasIndex("ClinicId", "CaseId", "StageNumber", "BlockLabel")
+                        .HasDatabaseName("ix_second_reads_clinic_id_case_id_stage_number_block_label");
+
+                    b.ToTable("second_reads", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.SecondReadAnswer", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("number");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Outcome")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("outcome");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Core.Care.SecondReadAnswer.At#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Number")
+                        .HasName("pk_second_read_answers");
+
+                    b.ToTable("second_read_answers", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.Visit", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("number");
+
+                    b.Property<int?>("Corrects")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("corrects");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("RecordedById")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("recorded_by_id");
+
+                    b.Property<bool>("Recurrence")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("recurrence");
+
+                    b.Property<DateOnly>("VisitedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("visited_on");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.Visit.RecordedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("recorded_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Number")
+                        .HasName("pk_visits");
+
+                    b.ToTable("visits", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1637,6 +2090,100 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasConstraintName("fk_asp_net_user_tokens_asp_net_users_user_id");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Care.Dose", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("Doses")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_anaesthetic_doses_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.DoseVoid", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Care.Dose", null)
+                        .WithOne("Void")
+                        .HasForeignKey("StagedMargins.Core.Care.DoseVoid", "ClinicId", "CaseId", "DoseNumber")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_anaesthetic_voids_anaesthetic_doses_clinic_id_case_id_dose_number");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.PermanentResult", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Care.PermanentSection", null)
+                        .WithMany("Results")
+                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_permanent_results_permanent_sections_clinic_id_case_id_stage_number_block_label");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.PermanentSection", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("PermanentSections")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_permanent_sections_cases_clinic_id_case_id");
+
+                    b.HasOne("StagedMargins.Core.Mapping.Block", null)
+                        .WithMany()
+                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_permanent_sections_blocks_clinic_id_case_id_stage_number_block_label");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.Repair", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("Repairs")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_repairs_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.SecondRead", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("SecondReads")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_second_reads_cases_clinic_id_case_id");
+
+                    b.HasOne("StagedMargins.Core.Mapping.Block", null)
+                        .WithMany()
+                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_second_reads_blocks_clinic_id_case_id_stage_number_block_label");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.SecondReadAnswer", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Care.SecondRead", null)
+                        .WithOne("Answer")
+                        .HasForeignKey("StagedMargins.Core.Care.SecondReadAnswer", "ClinicId", "CaseId", "Number")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_second_read_answers_second_reads_clinic_id_case_id_number");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.Visit", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("Visits")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_visits_cases_clinic_id_case_id");
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
@@ -1797,6 +2344,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasConstraintName("fk_asp_net_users_clinics_clinic_id");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Care.Dose", b =>
+                {
+                    b.Navigation("Void");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.PermanentSection", b =>
+                {
+                    b.Navigation("Results");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Care.SecondRead", b =>
+                {
+                    b.Navigation("Answer");
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.Navigation("Readings");
@@ -1818,6 +2380,8 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Navigation("Assessments");
 
+                    b.Navigation("Doses");
+
                     b.Navigation("Ending");
 
                     b.Navigation("FactsCorrections");
@@ -1827,9 +2391,17 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                     b.Navigation("MeasuredDefects");
 
+                    b.Navigation("PermanentSections");
+
+                    b.Navigation("Repairs");
+
+                    b.Navigation("SecondReads");
+
                     b.Navigation("SiteConfirmations");
 
                     b.Navigation("Stages");
+
+                    b.Navigation("Visits");
                 });
 #pragma warning restore 612, 618
         }

@@ -27,12 +27,24 @@ internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
         entity.HasMany(c => c.FactsCorrections).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.SiteConfirmations).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.Assessments).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.Doses).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.Repairs).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.Visits).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.PermanentSections).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.SecondReads).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.Navigation(c => c.Head).IsRequired();
         entity.Navigation(c => c.Stages).HasField("stages");
         entity.Navigation(c => c.MeasuredDefects).HasField("measuredDefects");
         entity.Navigation(c => c.FactsCorrections).HasField("factsCorrections");
         entity.Navigation(c => c.SiteConfirmations).HasField("siteConfirmations");
         entity.Navigation(c => c.Assessments).HasField("assessments");
+        entity.Navigation(c => c.Doses).HasField("doses");
+        entity.Navigation(c => c.Repairs).HasField("repairs");
+        entity.Navigation(c => c.Visits).HasField("visits");
+        entity.Navigation(c => c.PermanentSections).HasField("permanentSections");
+        entity.Navigation(c => c.SecondReads).HasField("secondReads");
+        entity.Ignore(c => c.VisitsThatHold);
+        entity.Ignore(c => c.Anaesthetic);
     }
 }
 

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Care;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -13,25 +14,46 @@ public static class CaseQueries
     /// </summary>
     /// <remarks>
     /// What decides the margins is read in one statement, so that a reader never sees half of someone's write. Times,
-    /// measurements, confirmations and assessments are only ever added and decide no margin, so they follow in statements of their own.
+    /// measurements, confirmations, assessments and what is done around the loop are only ever added and decide no margin, so they
+    /// follow in statements of their own.
     /// </remarks>
     public static async Task<SurgicalCase?> FindCaseAsync(this ClinicContext db, Guid id, CancellationToken cancel)
     {
         var found = await db.Cases.WithStages().SingleOrDefaultAsync(c => c.Id == id, cancel);
         if (found is not null)
         {
-            await db.Set<StageTime>().Where(times => EF.Property<Guid>(times, "CaseId") == id).OrderBy(times => times.Ordinal).LoadAsync(cancel);
-            await db.Set<MeasuredDefect>().Where(measured => EF.Property<Guid>(measured, "CaseId") == id).OrderBy(measured => measured.Ordinal).LoadAsync(cancel);
-            await db.Set<SiteConfirmation>().Where(confirmation => EF.Property<Guid>(confirmation, "CaseId") == id).OrderBy(confirmation => confirmation.Ordinal).LoadAsync(cancel);
-            await db.Set<KeptAssessment>().Where(kept => EF.Property<Guid>(kept, "CaseId") == id).OrderBy(kept => kept.Ordinal).LoadAsync(cancel);
+            await db.AllOf<StageTime>(id).OrderBy(times => times.Ordinal).LoadAsync(cancel);
+            await db.AllOf<MeasuredDefect>(id).OrderBy(measured => measured.Ordinal).LoadAsync(cancel);
+            await db.AllOf<SiteConfirmation>(id).OrderBy(confirmation => confirmation.Ordinal).LoadAsync(cancel);
+            await db.AllOf<KeptAssessment>(id).OrderBy(kept => kept.Ordinal).LoadAsync(cancel);
+            await db.LoadCareAsync(id, cancel);
         }
 
         return found;
     }
 
-    /// <summary>Every open case with what decides its margins, longest open first.</summary>
-    public static Task<List<SurgicalCase>> OpenCasesAsync(this ClinicContext db, CancellationToken cancel) =>
-        db.Cases.AsNoTracking().WithStages().Where(c => c.Head.Outcome == null).OrderBy(c => c.OpenedAt.Utc).ToListAsync(cancel);
+    /// <summary>The cases that someone may see: all but those in which they are still to read a block blind.</summary>
+    public static IQueryable<SurgicalCase> SeenBy(this IQueryable<SurgicalCase> cases, Guid personId) =>
+        cases.Where(c => !c.SecondReads.Any(read => read.ReaderId == personId && read.Answer == null));
+
+    /// <summary>Every open case that someone may see, with what decides its margins, longest open first.</summary>
+    public static Task<List<SurgicalCase>> OpenCasesAsync(this ClinicContext db, Guid personId, CancellationToken cancel) =>
+        db.Cases.AsNoTracking().SeenBy(personId).WithStages().Where(c => c.Head.Outcome == null).OrderBy(c => c.OpenedAt.Utc).ToListAsync(cancel);
+
+    /// <summary>Loads what is done around the loop of a case.</summary>
+    private static async Task LoadCareAsync(this ClinicContext db, Guid id, CancellationToken cancel)
+    {
+        await db.AllOf<Dose>(id).Include(dose => dose.Void).OrderBy(dose => dose.Number).LoadAsync(cancel);
+        await db.AllOf<Repair>(id).OrderBy(repair => repair.Ordinal).LoadAsync(cancel);
+        await db.AllOf<Visit>(id).OrderBy(visit => visit.Number).LoadAsync(cancel);
+        await db.AllOf<PermanentSection>(id).Include(sent => sent.Results.OrderBy(result => result.Ordinal))
+            .OrderBy(sent => sent.StageNumber).ThenBy(sent => sent.BlockLabel).LoadAsync(cancel);
+        await db.AllOf<SecondRead>(id).Include(read => read.Answer).OrderBy(read => read.Number).LoadAsync(cancel);
+    }
+
+    private static IQueryable<T> AllOf<T>(this ClinicContext db, Guid caseId)
+        where T : class =>
+        db.Set<T>().Where(row => EF.Property<Guid>(row, "CaseId") == caseId);
 
     private static IQueryable<SurgicalCase> WithStages(this IQueryable<SurgicalCase> cases) => cases.AsSingleQuery()
         .Include(c => c.Head)

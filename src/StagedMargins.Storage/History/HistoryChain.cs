@@ -4,6 +4,7 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using StagedMargins.Core;
+using StagedMargins.Core.Care;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -20,6 +21,8 @@ public sealed class HistoryChain(HistoryKeys keys)
         typeof(SurgicalCase), typeof(Stage), typeof(StageTime), typeof(Block), typeof(Reading),
         typeof(Countersignature), typeof(Ending), typeof(MeasuredDefect),
         typeof(FactsCorrection), typeof(SiteConfirmation), typeof(KeptAssessment),
+        typeof(Dose), typeof(DoseVoid), typeof(Repair), typeof(Visit), typeof(PermanentSection), typeof(PermanentResult),
+        typeof(SecondRead), typeof(SecondReadAnswer),
     };
 
     /// <summary>Adds the row for a change that was made to a tracked case and is not yet saved.</summary>

@@ -31,6 +31,9 @@ public static class Policies
     /// <summary>Close a month of the audit.</summary>
     public const string Manager = nameof(Manager);
 
+    /// <summary>See follow-up and counting units without patient references: a manager all of them, a surgeon their own.</summary>
+    public const string SeeFollowUp = nameof(SeeFollowUp);
+
     /// <summary>Someone in person, about their own account.</summary>
     public const string Person = nameof(Person);
 
@@ -45,5 +48,6 @@ public static class Policies
         .AddPolicy(SeeRetention, policy => policy.RequireRole(Roles.Manager, Roles.Administrator))
         .AddPolicy(SeeAudit, policy => policy.RequireRole(Roles.Manager, Roles.Surgeon))
         .AddPolicy(Manager, policy => policy.RequireRole(Roles.Manager))
+        .AddPolicy(SeeFollowUp, policy => policy.RequireRole(Roles.Manager, Roles.Surgeon))
         .AddPolicy(Person, policy => policy.RequireAssertion(who => CurrentPerson.From(who.User) is { IsApiToken: false }));
 }

@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Features.AccessLog;
+using StagedMargins.Web.Features.CountingUnits;
 using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Problems;
@@ -33,6 +34,7 @@ public static class Services
         services.AddSingleton(TimeProvider.System);
         services.AddScoped<CaseWrites>();
         services.AddSingleton<AccessLogWriter>();
+        services.AddSingleton<CodeTables>();
         services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());
     }
 

@@ -17,11 +17,11 @@ namespace StagedMargins.Web.Screens;
 /// <param name="Person">Who looks.</param>
 public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Clinic, ClinicPeople People, CurrentPerson Person)
 {
-    /// <summary>Reads it; null where there is no such case in the person's clinic.</summary>
+    /// <summary>Reads it; null where there is no such case in the person's clinic, or they are still to read a block of it blind.</summary>
     public static async Task<CaseScreenData?> OfAsync(Guid id, ClinicContext db, HttpContext http)
     {
         var person = CurrentPerson.From(http.User)!;
-        if (await db.FindCaseAsync(id, http.RequestAborted) is not { } found)
+        if (await db.FindCaseAsync(id, http.RequestAborted) is not { } found || found.IsBlindFor(person.Id))
         {
             return null;
         }

@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -78,7 +79,7 @@ public static class CaseList
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
-        var cases = await Select(db.Cases.AsNoTracking().Include(c => c.Head).Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal)), query, clinic, people)
+        var cases = await Select(db.Cases.AsNoTracking().SeenBy(person.Id).Include(c => c.Head).Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal)), query, clinic, people)
             .OrderByDescending(c => c.OpenedAt.Utc).ThenByDescending(c => c.CaseNumber)
             .Take(limit + 1)
             .ToListAsync(cancel);
@@ -161,7 +162,7 @@ public static class CaseList
         c.Facts.Site.ToBody(),
         c.OpenedAt.ToDateTimeOffset());
 
-    private static DateTime? Day(string field, string? text, Clinic clinic, int plusDays)
+    internal static DateTime? Day(string field, string? text, Clinic clinic, int plusDays)
     {
         if (string.IsNullOrEmpty(text))
         {

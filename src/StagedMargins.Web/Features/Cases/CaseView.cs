@@ -1,9 +1,12 @@
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
+using StagedMargins.Web.Features.Anaesthetic;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.FollowUp;
 using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Features.SecondLooks;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Writing;
 
@@ -47,6 +50,11 @@ public enum CaseStatus
 /// <param name="Ending">The end as it was entered.</param>
 /// <param name="MeasuredDefect">The wound as last measured.</param>
 /// <param name="DefectQuestion">The question where measured and computed defect are more than 25 % apart.</param>
+/// <param name="Anaesthetic">Local anaesthetic so far.</param>
+/// <param name="Repair">How and when the wound was closed, as last entered.</param>
+/// <param name="Visits">Visits after surgery, corrected ones too.</param>
+/// <param name="PermanentSections">Blocks sent for permanent sections.</param>
+/// <param name="SecondReads">Second reads that were asked for.</param>
 public sealed record CaseView(
     Guid Id,
     string CaseNumber,
@@ -74,7 +82,12 @@ public sealed record CaseView(
     UnsignedView[] ToBeCountersigned,
     EndingView? Ending,
     MeasuredDefectView? MeasuredDefect,
-    string? DefectQuestion)
+    string? DefectQuestion,
+    AnaestheticView Anaesthetic,
+    RepairView? Repair,
+    VisitView[] Visits,
+    PermanentSectionView[] PermanentSections,
+    SecondReadView[] SecondReads)
 {
     /// <summary>A case as it is sent.</summary>
     public static CaseView Of(SurgicalCase of, Overlap overlap, ClinicPeople people)
@@ -107,7 +120,12 @@ public sealed record CaseView(
             [.. of.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],
             EndingView.Of(of.Ending, people),
             MeasuredDefectView.Of(measured, people),
-            measured?.QuestionBeside(Defect.After(of.Stages)?.Size));
+            measured?.QuestionBeside(Defect.After(of.Stages)?.Size),
+            AnaestheticView.Of(of, people),
+            RepairView.Of(of, people),
+            VisitView.AllOf(of, people),
+            [.. of.PermanentSections.Select(sent => PermanentSectionView.Of(of, sent))],
+            [.. of.SecondReads.Select(read => SecondReadView.Of(of, read, people))]);
     }
 }
 

@@ -31,6 +31,7 @@ public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? 
 /// <param name="TakenAt">When the tissue left the patient.</param>
 /// <param name="ReceivedAt">When the tissue was received at the bench.</param>
 /// <param name="SlidesReadyAt">When the slides were ready.</param>
+/// <param name="Turnaround">How long its steps took.</param>
 /// <param name="Pieces">Its pieces.</param>
 /// <param name="Blocks">Its blocks.</param>
 /// <param name="Alerts">What was said when it was recorded.</param>
@@ -43,6 +44,7 @@ public sealed record StageView(
     DateTimeOffset TakenAt,
     DateTimeOffset? ReceivedAt,
     DateTimeOffset? SlidesReadyAt,
+    TurnaroundView Turnaround,
     PieceBody[] Pieces,
     BlockView[] Blocks,
     AlertView[] Alerts,
@@ -57,6 +59,7 @@ public sealed record StageView(
         stage.TakenAt.ToDateTimeOffset(),
         stage.TimeOf(StageMoment.Received)?.ToDateTimeOffset(),
         stage.TimeOf(StageMoment.SlidesReady)?.ToDateTimeOffset(),
+        TurnaroundView.Of(Core.Mapping.Turnaround.Of(stage)),
         [.. stage.Pieces.Select(piece => piece.ToBody())],
         [.. stage.Blocks.Select(block => BlockView.Of(block, people))],
         [.. stage.Alerts.Select(AlertView.Of)],
@@ -64,6 +67,20 @@ public sealed record StageView(
         stage.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed)?.Reason,
         people.EmailOf(stage.RecordedById),
         stage.RecordedAt.ToDateTimeOffset());
+}
+
+/// <summary>How long the steps of a stage took, whole minutes; null where an end is not known or out of order.</summary>
+/// <param name="ReceivedMinutes">From taken to received.</param>
+/// <param name="SlidesReadyMinutes">From received to slides ready.</param>
+/// <param name="ReadMinutes">From slides ready to the last block adequately read.</param>
+/// <param name="TotalMinutes">From taken to the last block adequately read.</param>
+/// <param name="ReadAt">When the last block was first adequately read; null while one is not.</param>
+/// <param name="OutOfOrder">True where the times contradict each other.</param>
+public sealed record TurnaroundView(int? ReceivedMinutes, int? SlidesReadyMinutes, int? ReadMinutes, int? TotalMinutes, DateTimeOffset? ReadAt, bool OutOfOrder)
+{
+    /// <summary>A turnaround as it is sent.</summary>
+    public static TurnaroundView Of(Turnaround of) =>
+        new(of.ToReceived, of.ToSlidesReady, of.ToRead, of.Whole, of.ReadAt?.ToDateTimeOffset(), of.OutOfOrder);
 }
 
 /// <summary>What a layer would do if it were recorded.</summary>

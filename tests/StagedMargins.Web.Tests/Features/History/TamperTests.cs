@@ -7,7 +7,9 @@ namespace StagedMargins.Web.Tests.Features.History;
 public abstract class TamperTests(TestClinic clinic)
 {
     private static readonly string[] WrittenOnce =
-        ["cases", "stages", "stage_times", "blocks", "readings", "countersignatures", "endings", "measured_defects", "facts_corrections", "site_confirmations", "risk_assessments", "history"];
+        ["cases", "stages", "stage_times", "blocks", "readings", "countersignatures", "endings", "measured_defects", "facts_corrections", "site_confirmations",
+            "risk_assessments", "history", "anaesthetic_doses", "anaesthetic_voids", "repairs", "visits", "permanent_sections", "permanent_results",
+            "second_reads", "second_read_answers"];
 
     private Caller Surgeon => clinic.Surgeon;
 
@@ -47,6 +49,10 @@ public abstract class TamperTests(TestClinic clinic)
     [InlineData("history", "UPDATE history SET content = '{{}}' WHERE sequence = 2 AND case_id = {0}", "history")]
     [InlineData("history", "DELETE FROM history WHERE sequence = 3 AND case_id = {0}", "history")]
     [InlineData("stage_times", "DELETE FROM stage_times WHERE case_id = {0}", "stage_times")]
+    [InlineData("anaesthetic_doses", "UPDATE anaesthetic_doses SET microlitres = 1 WHERE case_id = {0}", "anaesthetic_doses")]
+    [InlineData("visits", "UPDATE visits SET recurrence = NOT recurrence WHERE case_id = {0}", "visits")]
+    [InlineData("second_read_answers", "UPDATE second_read_answers SET outcome = 'clear' WHERE case_id = {0}", "second_read_answers")]
+    [InlineData("permanent_results", "DELETE FROM permanent_results WHERE case_id = {0}", "permanent_results")]
     [InlineData("case_heads", "UPDATE case_heads SET recall = NOT recall WHERE case_id = {0}", "case_heads")]
     [InlineData("case_heads", "UPDATE case_heads SET version = version - 1 WHERE case_id = {0}", "case_heads")]
     [InlineData("case_heads", "UPDATE case_heads SET state = 'cleared' WHERE case_id = {0}", "case_heads")]
@@ -67,6 +73,7 @@ public abstract class TamperTests(TestClinic clinic)
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/times", Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""))).Expect(200);
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
+        await clinic.CareForAsync(id);
         return id;
     }
 

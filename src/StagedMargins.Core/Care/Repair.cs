@@ -1,0 +1,47 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Care;
+
+/// <summary>How and when the wound was closed. Never changed: a correction is a further entry, and the last one holds.</summary>
+public sealed class Repair
+{
+    private Repair()
+    {
+    }
+
+    internal Repair(RepairEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    {
+        (Ordinal, Kind, RepairedOn) = (ordinal, entry.Kind, entry.RepairedOn);
+        Note = FreeText.Optional("note", entry.Note);
+        Reason = FreeText.Optional("reason", entry.Reason);
+        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+    }
+
+    /// <summary>Its place among the repairs entered, from 1; the last one holds.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>How.</summary>
+    public RepairKind Kind { get; private set; }
+
+    /// <summary>On which day.</summary>
+    public DateOnly RepairedOn { get; private set; }
+
+    /// <summary>A remark.</summary>
+    public string? Note { get; private set; }
+
+    /// <summary>Why it was entered again.</summary>
+    public string? Reason { get; private set; }
+
+    /// <summary>Who entered it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was entered.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+}
+
+/// <summary>A repair as it is handed in.</summary>
+/// <param name="Kind">How.</param>
+/// <param name="RepairedOn">On which day.</param>
+/// <param name="Note">A remark.</param>
+/// <param name="Reason">Why, where it corrects what was said before.</param>
+public sealed record RepairEntry(RepairKind Kind, DateOnly RepairedOn, string? Note = null, string? Reason = null);

@@ -1,0 +1,78 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Care;
+
+/// <summary>A second reader was asked to read a block blind: without the first reading, until both are in.</summary>
+public sealed class SecondRead
+{
+    private SecondRead()
+    {
+        BlockLabel = "";
+    }
+
+    internal SecondRead(int number, int stageNumber, string blockLabel, Guid readerId, Guid askedById, ClinicalTime askedAt)
+    {
+        (Number, StageNumber, BlockLabel, ReaderId, AskedById, AskedAt) = (number, stageNumber, blockLabel, readerId, askedById, askedAt);
+    }
+
+    /// <summary>Its number in the case, from 1.</summary>
+    public int Number { get; private set; }
+
+    /// <summary>The stage of the block.</summary>
+    public int StageNumber { get; private set; }
+
+    /// <summary>The label of the block.</summary>
+    public string BlockLabel { get; private set; }
+
+    /// <summary>The surgeon who is to read it.</summary>
+    public Guid ReaderId { get; private set; }
+
+    /// <summary>Who asked.</summary>
+    public Guid AskedById { get; private set; }
+
+    /// <summary>When.</summary>
+    public ClinicalTime AskedAt { get; private set; }
+
+    /// <summary>What the second reader said; null while it is awaited.</summary>
+    public SecondReadAnswer? Answer { get; private set; }
+
+    internal void Say(ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
+    {
+        if (byId != ReaderId)
+        {
+            throw new ForbiddenNowException("notTheReader", "A second read is given by the surgeon who was asked for it.");
+        }
+
+        Answer = Answer is null
+            ? new SecondReadAnswer(outcome, note, at)
+            : throw new ForbiddenNowException("alreadyRead", "This second read is in already, and it stays as it was given.");
+    }
+}
+
+/// <summary>What a second reader said.</summary>
+public sealed class SecondReadAnswer
+{
+    private SecondReadAnswer()
+    {
+    }
+
+    internal SecondReadAnswer(ReadingOutcome? outcome, string? note, ClinicalTime at)
+    {
+        (Outcome, At) = (outcome, at);
+        Note = outcome is null ? FreeText.Required("reason", note) : FreeText.Optional("note", note);
+    }
+
+    /// <summary>The result; null where the reader gave the task back unread.</summary>
+    public ReadingOutcome? Outcome { get; private set; }
+
+    /// <summary>A remark, or why the task was given back.</summary>
+    public string? Note { get; private set; }
+
+    /// <summary>When.</summary>
+    public ClinicalTime At { get; private set; }
+}
+
+/// <summary>Two readings of one block by two readers who did not know of each other's.</summary>
+/// <param name="First">The first reader's result, as it was before any amendment.</param>
+/// <param name="Second">The second reader's result.</param>
+public sealed record ReadPair(ReadingOutcome First, ReadingOutcome Second);

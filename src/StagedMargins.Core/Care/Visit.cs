@@ -1,0 +1,49 @@
+namespace StagedMargins.Core.Care;
+
+/// <summary>A visit after surgery. Never changed: a correction is a further entry that names the visit it corrects.</summary>
+public sealed class Visit
+{
+    private Visit()
+    {
+    }
+
+    internal Visit(VisitEntry entry, int number, Guid recordedById, ClinicalTime recordedAt)
+    {
+        (Number, VisitedOn, Recurrence, Corrects) = (number, entry.VisitedOn, entry.Recurrence, entry.Corrects);
+        Note = FreeText.Optional("note", entry.Note);
+        Reason = FreeText.Optional("reason", entry.Reason);
+        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+    }
+
+    /// <summary>Its number in the case, from 1.</summary>
+    public int Number { get; private set; }
+
+    /// <summary>The day of the visit.</summary>
+    public DateOnly VisitedOn { get; private set; }
+
+    /// <summary>True where the tumour was found to have come back.</summary>
+    public bool Recurrence { get; private set; }
+
+    /// <summary>A remark.</summary>
+    public string? Note { get; private set; }
+
+    /// <summary>The number of the visit that this entry stands in place of.</summary>
+    public int? Corrects { get; private set; }
+
+    /// <summary>Why it corrects that one.</summary>
+    public string? Reason { get; private set; }
+
+    /// <summary>Who entered it.</summary>
+    public Guid RecordedById { get; private set; }
+
+    /// <summary>When it was entered.</summary>
+    public ClinicalTime RecordedAt { get; private set; }
+}
+
+/// <summary>A visit as it is handed in.</summary>
+/// <param name="VisitedOn">The day of the visit.</param>
+/// <param name="Recurrence">True where the tumour was found to have come back.</param>
+/// <param name="Note">A remark.</param>
+/// <param name="Corrects">The visit that it stands in place of.</param>
+/// <param name="Reason">Why it does.</param>
+public sealed record VisitEntry(DateOnly VisitedOn, bool Recurrence, string? Note = null, int? Corrects = null, string? Reason = null);

@@ -1,0 +1,216 @@
+using StagedMargins.Core.Care;
+
+namespace StagedMargins.Core.Mapping;
+
+/// <summary>What is done around the loop: anaesthetic, repair, visits, permanent sections and second reads. None of it decides a margin.</summary>
+public sealed partial class SurgicalCase
+{
+    private readonly List<Dose> doses = [];
+    private readonly List<Repair> repairs = [];
+    private readonly List<Visit> visits = [];
+    private readonly List<PermanentSection> permanentSections = [];
+    private readonly List<SecondRead> secondReads = [];
+
+    /// <summary>Every dose of local anaesthetic, in the order they were entered, void ones too.</summary>
+    public IReadOnlyList<Dose> Doses => doses;
+
+    /// <summary>Every repair entered, oldest first; the last one holds.</summary>
+    public IReadOnlyList<Repair> Repairs => repairs;
+
+    /// <summary>Every visit entered, corrected ones too.</summary>
+    public IReadOnlyList<Visit> Visits => visits;
+
+    /// <summary>Blocks that were sent for permanent sections.</summary>
+    public IReadOnlyList<PermanentSection> PermanentSections => permanentSections;
+
+    /// <summary>Second reads that were asked for.</summary>
+    public IReadOnlyList<SecondRead> SecondReads => secondReads;
+
+    /// <summary>The visits that hold, by day.</summary>
+    public IReadOnlyList<Visit> VisitsThatHold =>
+        [.. visits.Where(visit => !visits.Exists(other => other.Corrects == visit.Number)).OrderBy(visit => visit.VisitedOn).ThenBy(visit => visit.Number)];
+
+    /// <summary>The doses added up.</summary>
+    public AnaestheticTotal Anaesthetic => AnaestheticTotal.Of(doses, Facts.WeightGrams);
+
+    /// <summary>Enters a dose that was given. None is refused for being too much: it was given, and the total says so loudly.</summary>
+    /// <remarks>Also after the end of the case: a repair may need more.</remarks>
+    /// <exception cref="InvalidEntryException">A strength or volume is out of range.</exception>
+    public Dose RecordDose(DoseEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        GuardRoom("volumeMl", doses.Count, RecordLimits.Doses);
+        var dose = new Dose(entry, doses.Count + 1, byId, at);
+        doses.Add(dose);
+        Follow(overlap);
+        return dose;
+    }
+
+    /// <summary>Says that a dose was entered wrongly.</summary>
+    /// <exception cref="NotInRecordException">There is no such dose.</exception>
+    /// <exception cref="ForbiddenNowException">It is void already.</exception>
+    /// <exception cref="InvalidEntryException">No reason was given.</exception>
+    public Dose VoidDose(int number, string? reason, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var dose = doses.Find(given => given.Number == number) ?? throw new NotInRecordException("The case has no such dose.");
+        dose.Cancel(reason, byId, at);
+        Follow(overlap);
+        return dose;
+    }
+
+    /// <summary>Enters how and when the wound was closed.</summary>
+    /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
+    /// <exception cref="InvalidEntryException">It corrects what was said before and gives no reason.</exception>
+    public Repair RecordRepair(RepairEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        GuardDay("repairedOn", entry.RepairedOn, at);
+        GuardRoom("repairedOn", repairs.Count, RecordLimits.Repairs);
+        if (repairs.Count > 0 || (Ending?.Repair is { } said && said != entry.Kind))
+        {
+            FreeText.Required("reason", entry.Reason);
+        }
+
+        var repair = new Repair(entry, repairs.Count + 1, byId, at);
+        repairs.Add(repair);
+        Follow(overlap);
+        return repair;
+    }
+
+    /// <summary>Enters a visit, or the correction of one.</summary>
+    /// <exception cref="ForbiddenNowException">No layer has been taken, or the visit to correct was corrected already.</exception>
+    /// <exception cref="InvalidEntryException">Before the surgery or after today, or a correction of no visit or without reason.</exception>
+    public Visit RecordVisit(VisitEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        GuardDay("visitedOn", entry.VisitedOn, at);
+        GuardRoom("visitedOn", visits.Count, RecordLimits.Visits);
+        if (entry.Corrects is { } corrects)
+        {
+            FreeText.Required("reason", entry.Reason);
+            if (corrects < 1 || corrects > visits.Count)
+            {
+                throw new InvalidEntryException("corrects", $"The case has {visits.Count} visits.");
+            }
+
+            if (visits.Exists(other => other.Corrects == corrects))
+            {
+                throw new ForbiddenNowException("alreadyCorrected", $"Visit {corrects} was corrected already; correct the entry that stands in its place.");
+            }
+        }
+
+        var visit = new Visit(entry, visits.Count + 1, byId, at);
+        visits.Add(visit);
+        Follow(overlap);
+        return visit;
+    }
+
+    /// <summary>Enters that a block was sent for permanent sections.</summary>
+    /// <exception cref="ForbiddenNowException">It was sent already.</exception>
+    public PermanentSection SendForPermanentSection(int stage, string label, ClinicalTime sentAt, string? note, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var block = StageOf(stage).BlockOf(label);
+        if (PermanentSectionOf(stage, block.Label) is not null)
+        {
+            throw new ForbiddenNowException("alreadySent", "This block was sent for permanent sections already.");
+        }
+
+        var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
+        permanentSections.Add(sent);
+        Follow(overlap);
+        return sent;
+    }
+
+    /// <summary>Enters what the permanent sections of a block showed.</summary>
+    /// <exception cref="NotInRecordException">The block was not sent.</exception>
+    /// <exception cref="InvalidEntryException">It corrects an earlier result and gives no reason, or comes before the sending.</exception>
+    public PermanentSection ReportPermanentSection(int stage, string label, PermanentResultEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var sent = PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent sections.");
+        sent.Report(entry, byId, at);
+        Follow(overlap);
+        return sent;
+    }
+
+    /// <summary>Permanent sections whose result is not the one of the reading that counts.</summary>
+    public IReadOnlyList<PermanentSection> PermanentSectionsThatDiffer() =>
+        [.. permanentSections.Where(sent => sent.Result is { } result && StageOf(sent.StageNumber).BlockOf(sent.BlockLabel).CountingReading is { } reading && reading.Outcome != result.Outcome)];
+
+    /// <summary>Asks a second reader to read a block blind.</summary>
+    /// <exception cref="ForbiddenNowException">There is no first reading yet, the surgeon read or wrote one in the case, or was asked for this block already.</exception>
+    public SecondRead AskSecondRead(int stage, string label, Guid readerId, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var block = StageOf(stage).BlockOf(label);
+        if (block.Readings.Count == 0)
+        {
+            throw new ForbiddenNowException("notReadYet", "The block has no first reading yet; ask for the second one when it is in.");
+        }
+
+        var knows = readerId == byId || stages.SelectMany(of => of.Blocks).SelectMany(of => of.Readings)
+            .Any(reading => reading.ReaderId == readerId || reading.RecordedById == readerId);
+        if (knows)
+        {
+            throw new ForbiddenNowException("notBlind", "A second reader has not read in this case and does not ask for it themselves; ask another surgeon.");
+        }
+
+        if (secondReads.Exists(read => read.StageNumber == stage && read.BlockLabel == block.Label && read.ReaderId == readerId))
+        {
+            throw new ForbiddenNowException("alreadyAsked", "This surgeon was asked for this block already.");
+        }
+
+        var asked = new SecondRead(secondReads.Count + 1, stage, block.Label, readerId, byId, at);
+        secondReads.Add(asked);
+        Follow(overlap);
+        return asked;
+    }
+
+    /// <summary>Enters what a second reader said, or that they give the task back.</summary>
+    /// <param name="number">The number of the second read.</param>
+    /// <param name="outcome">The result; null to give the task back.</param>
+    /// <param name="note">A remark, or why the task is given back.</param>
+    /// <param name="overlap">The clinic's overlap.</param>
+    /// <param name="byId">Who says it.</param>
+    /// <param name="at">When.</param>
+    /// <exception cref="NotInRecordException">There is no such second read.</exception>
+    /// <exception cref="ForbiddenNowException">Someone else was asked, or it is in already.</exception>
+    public SecondRead AnswerSecondRead(int number, ReadingOutcome? outcome, string? note, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        var asked = secondReads.Find(read => read.Number == number) ?? throw new NotInRecordException("The case has no such second read.");
+        asked.Say(outcome, note, byId, at);
+        Follow(overlap);
+        return asked;
+    }
+
+    /// <summary>True while someone is to read a block of this case blind, and so may not see the case.</summary>
+    public bool IsBlindFor(Guid readerId) => secondReads.Exists(read => read.ReaderId == readerId && read.Answer is null);
+
+    /// <summary>The two results of a second read once both are in; null until then, or where it was given back.</summary>
+    public ReadPair? PairOf(SecondRead read) =>
+        read.Answer?.Outcome is { } second && StageOf(read.StageNumber).BlockOf(read.BlockLabel).Readings is [var first, ..]
+            ? new ReadPair(first.Outcome, second)
+            : null;
+
+    private PermanentSection? PermanentSectionOf(int stage, string label) =>
+        permanentSections.Find(sent => sent.StageNumber == stage && sent.BlockLabel == label);
+
+    private void GuardDay(string field, DateOnly day, ClinicalTime now)
+    {
+        if (stages.Count == 0)
+        {
+            throw new ForbiddenNowException("noTissue", "No layer has been taken in this case yet.");
+        }
+
+        var (first, today) = (DayOf(stages[0].TakenAt), DayOf(now));
+        if (day < first || day > today)
+        {
+            throw new InvalidEntryException(field, FormattableString.Invariant($"Not before the first layer was taken, on {first:yyyy-MM-dd}, and not after today."));
+        }
+    }
+
+    private static void GuardRoom(string field, int count, int most)
+    {
+        if (count >= most)
+        {
+            throw new InvalidEntryException(field, $"A case has at most {most} of these entries.");
+        }
+    }
+
+    private static DateOnly DayOf(ClinicalTime time) => DateOnly.FromDateTime(time.ToDateTimeOffset().DateTime);
+}

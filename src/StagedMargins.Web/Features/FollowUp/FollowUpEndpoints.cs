@@ -1,0 +1,60 @@
+using StagedMargins.Core;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.FollowUp;
+
+/// <summary>Repair and visits of a case.</summary>
+public static class FollowUpEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapFollowUp(this IEndpointRouteBuilder cases)
+    {
+        var group = cases.MapGroup("/{id:guid}").WithTags("Follow-up").RequireAuthorization(Policies.Surgeon);
+        group.MapPost("/repair", RepairAsync)
+            .WithSummary("Enters how and when the wound was closed; a correction is a further entry with its reason.").Produces<RepairView>(StatusCodes.Status201Created);
+        group.MapPost("/visits", VisitAsync)
+            .WithSummary("Enters a visit after surgery, or the correction of one with its reason.").Produces<VisitView>(StatusCodes.Status201Created);
+        cases.MapGet("/{id:guid}/visits", VisitsAsync).WithTags("Follow-up").RequireAuthorization(Policies.SeeCase)
+            .WithSummary("The visits of a case, in the order they were entered.").Produces<VisitView[]>();
+    }
+
+    private static Task<IResult> RepairAsync(Guid id, RepairBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var entry = body.ToEntry();
+        return writes.ChangeAsync(
+            id,
+            person,
+            "recordRepair",
+            body,
+            change =>
+            {
+                change.Case.RecordRepair(entry, change.Overlap, change.ById, change.At);
+                return new Answer(StatusCodes.Status201Created, RepairView.Of(change.Case, change.People)!, $"/api/cases/{id}");
+            },
+            cancel);
+    }
+
+    private static Task<IResult> VisitAsync(Guid id, VisitBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var entry = body.ToEntry();
+        return writes.ChangeAsync(
+            id,
+            person,
+            "recordVisit",
+            body,
+            change => new Answer(
+                StatusCodes.Status201Created,
+                VisitView.Of(change.Case, change.Case.RecordVisit(entry, change.Overlap, change.ById, change.At), change.People),
+                $"/api/cases/{id}/visits"),
+            cancel);
+    }
+
+    private static async Task<IResult> VisitsAsync(Guid id, CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    {
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        return Results.Ok(VisitView.AllOf(found, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+    }
+}

@@ -1,0 +1,98 @@
+using StagedMargins.Core;
+using StagedMargins.Core.Care;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.SecondLooks;
+
+/// <summary>That a block was sent for permanent sections, as it is taken.</summary>
+/// <param name="SentAt">When; now where absent.</param>
+/// <param name="Note">What was asked.</param>
+public sealed record PermanentSectionBody(DateTimeOffset? SentAt, string? Note);
+
+/// <summary>What permanent sections showed, as it is taken.</summary>
+/// <param name="Outcome">The result. Required.</param>
+/// <param name="ReportedAt">When it was reported; now where absent.</param>
+/// <param name="Note">A remark.</param>
+/// <param name="Reason">Why it is entered again; required from the second time on.</param>
+public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? Note, string? Reason)
+{
+    /// <summary>The result that was taken.</summary>
+    /// <exception cref="InvalidRequestException">A field is missing or at fault.</exception>
+    public PermanentResultEntry ToEntry(ClinicalTime now)
+    {
+        var errors = new FieldErrors();
+        var at = errors.Take(null, () => ReportedAt is { } said ? ClinicalTime.From(said, "reportedAt") : now);
+        if (Outcome is null)
+        {
+            errors.Add("outcome", $"Required, one of: {string.Join(", ", Words<ReadingOutcome>.All)}.");
+        }
+
+        errors.ThrowIfAny();
+        return new PermanentResultEntry(Outcome!.Value, at, Note, Reason);
+    }
+}
+
+/// <summary>A block that was sent for permanent sections, as it is sent.</summary>
+/// <param name="Stage">Its stage.</param>
+/// <param name="Block">Its label.</param>
+/// <param name="SentAt">When it was sent.</param>
+/// <param name="Note">What was asked.</param>
+/// <param name="Outcome">What it showed; null while that is awaited.</param>
+/// <param name="ReportedAt">When that was reported.</param>
+/// <param name="ResultNote">A remark on the result.</param>
+/// <param name="Reason">Why the result was entered again.</param>
+/// <param name="Differs">True where the result is not the one of the reading that counts: the surgeon decides whether to amend it.</param>
+public sealed record PermanentSectionView(
+    int Stage, string Block, DateTimeOffset SentAt, string? Note, ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? ResultNote, string? Reason, bool Differs)
+{
+    /// <summary>A block that was sent, as it is sent.</summary>
+    public static PermanentSectionView Of(SurgicalCase of, PermanentSection sent) => new(
+        sent.StageNumber,
+        sent.BlockLabel,
+        sent.SentAt.ToDateTimeOffset(),
+        sent.Note,
+        sent.Result?.Outcome,
+        sent.Result?.ReportedAt.ToDateTimeOffset(),
+        sent.Result?.Note,
+        sent.Result?.Reason,
+        of.PermanentSectionsThatDiffer().Contains(sent));
+}
+
+/// <summary>Permanent sections of blocks.</summary>
+public static class PermanentSectionEndpoints
+{
+    /// <summary>Adds the routes.</summary>
+    public static void MapPermanentSections(this IEndpointRouteBuilder cases)
+    {
+        var group = cases.MapGroup("/{id:guid}/stages/{n:int}/blocks/{label}/permanent-section").WithTags("Second looks");
+        group.MapPost("", SendAsync).RequireAuthorization(Policies.RecordCase)
+            .WithSummary("Enters that a block was sent for permanent sections.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
+        group.MapPost("/result", ReportAsync).RequireAuthorization(Policies.Surgeon)
+            .WithSummary("Enters what they showed. It changes no margin by itself; the surgeon amends the reading.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
+    }
+
+    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
+        writes.ChangeAsync(
+            id,
+            person,
+            "sendPermanentSection",
+            new { stage = n, block = label, permanentSection = body },
+            change => View(id, change, change.Case.SendForPermanentSection(
+                n, label, body.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, body.Note, change.Overlap, change.ById, change.At)),
+            cancel);
+
+    private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
+        writes.ChangeAsync(
+            id,
+            person,
+            "reportPermanentSection",
+            new { stage = n, block = label, result = body },
+            change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.Overlap, change.ById, change.At)),
+            cancel);
+
+    private static Answer View(Guid id, Change change, PermanentSection sent) =>
+        new(StatusCodes.Status201Created, PermanentSectionView.Of(change.Case, sent), $"/api/cases/{id}");
+}

@@ -1,0 +1,94 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.SecondLooks;
+
+/// <summary>Second reads of blocks by a reader who does not know the first.</summary>
+public static class SecondReadEndpoints
+{
+    /// <summary>Adds the routes of a case.</summary>
+    public static void MapSecondReads(this IEndpointRouteBuilder cases)
+    {
+        var group = cases.MapGroup("/{id:guid}").WithTags("Second looks").RequireAuthorization(Policies.Surgeon);
+        group.MapPost("/stages/{n:int}/blocks/{label}/second-reads", AskAsync)
+            .WithSummary("Asks another surgeon to read a block blind: until they have, the case is closed to them.").Produces<SecondReadView>(StatusCodes.Status201Created);
+        group.MapPost("/second-reads/{number:int}/answer", AnswerAsync).WithMetadata(new OpenToBlindReader())
+            .WithSummary("Gives a second read; it stays as it was given.").Produces<SecondReadView>();
+        group.MapPost("/second-reads/{number:int}/give-back", GiveBackAsync).WithMetadata(new OpenToBlindReader())
+            .WithSummary("Gives the task of a second read back unread.").Produces<SecondReadView>();
+    }
+
+    /// <summary>Adds the route to one's own tasks.</summary>
+    public static void MapSecondReadTasks(this IEndpointRouteBuilder routes) => routes
+        .MapGet("/api/second-reads", TasksAsync).RequireAuthorization(Policies.Surgeon).WithTags("Second looks")
+        .WithSummary("Blocks that wait for the caller to read them blind.").Produces<SecondReadTask[]>();
+
+    private static async Task<IResult> AskAsync(
+        Guid id, int n, string label, SecondReadBody body, CurrentPerson person, ClinicContext db, CaseWrites writes, CancellationToken cancel)
+    {
+        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var reader = people.SurgeonOf("readerEmail", body.ReaderEmail ?? throw new InvalidEntryException("readerEmail", "Required."));
+        if (await db.AccessLog.AnyAsync(opened => opened.CaseId == id && opened.ById == reader, cancel))
+        {
+            throw new ForbiddenNowException("notBlind", "This surgeon has opened the case already and would not read blind; ask another one.");
+        }
+
+        return await writes.ChangeAsync(
+            id,
+            person,
+            "askSecondRead",
+            new { stage = n, block = label, secondRead = body },
+            change => new Answer(
+                StatusCodes.Status201Created,
+                SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.Overlap, change.ById, change.At), change.People),
+                $"/api/cases/{id}"),
+            cancel);
+    }
+
+    private static Task<IResult> AnswerAsync(Guid id, int number, SecondReadAnswerBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var outcome = body.Outcome ?? throw new InvalidEntryException("outcome", $"Required, one of: {string.Join(", ", Words<ReadingOutcome>.All)}.");
+        return SayAsync(id, number, "answerSecondRead", outcome, body.Note, person, writes, cancel);
+    }
+
+    private static Task<IResult> GiveBackAsync(Guid id, int number, GiveBackBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
+        SayAsync(id, number, "giveBackSecondRead", null, body.Reason, person, writes, cancel);
+
+    private static Task<IResult> SayAsync(
+        Guid id, int number, string what, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+        id,
+        person,
+        what,
+        new { number, outcome, note },
+        change => new Answer(
+            StatusCodes.Status200OK,
+            SecondReadView.Of(change.Case, change.Case.AnswerSecondRead(number, outcome, note, change.Overlap, change.ById, change.At), change.People)),
+        cancel);
+
+    private static async Task<IResult> TasksAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel) =>
+        Results.Ok(await OwnTasksAsync(db, person.Id, cancel));
+
+    /// <summary>Blocks that wait for someone to read them blind, longest first.</summary>
+    public static async Task<SecondReadTask[]> OwnTasksAsync(ClinicContext db, Guid readerId, CancellationToken cancel)
+    {
+        var waiting = await (
+            from read in db.SecondReads.AsNoTracking()
+            where read.ReaderId == readerId && read.Answer == null
+            join c in db.Cases.AsNoTracking() on EF.Property<Guid>(read, "CaseId") equals c.Id
+            join block in db.Set<Block>().AsNoTracking()
+                on new { Case = c.Id, Stage = read.StageNumber, Label = read.BlockLabel }
+                equals new { Case = EF.Property<Guid>(block, "CaseId"), Stage = EF.Property<int>(block, "StageNumber"), block.Label }
+            orderby read.AskedAt.Utc
+            select new { c.Id, c.CaseNumber, read, block }).ToListAsync(cancel);
+        return
+        [
+            .. waiting.Select(of => new SecondReadTask(
+                of.Id, of.CaseNumber, of.read.Number, of.read.StageNumber, of.block.Label, ArcBody.Of(of.block.Arc), of.block.Centre, of.block.FromInk, of.block.ToInk, of.read.AskedAt.ToDateTimeOffset())),
+        ];
+    }
+}
