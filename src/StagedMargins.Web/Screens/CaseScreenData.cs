@@ -17,6 +17,9 @@ namespace StagedMargins.Web.Screens;
 /// <param name="Person">Who looks.</param>
 public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Clinic, ClinicPeople People, CurrentPerson Person)
 {
+    /// <summary>The version of the case that is shown, as <c>If-Match</c> sends it back.</summary>
+    public string Version => ETags.Of(Case.Head.Version);
+
     /// <summary>Reads it; null where there is no such case in the person's clinic, or they are still to read a block of it blind.</summary>
     public static async Task<CaseScreenData?> OfAsync(Guid id, ClinicContext db, HttpContext http)
     {

@@ -34,6 +34,9 @@ export function sentence(result) {
 
 export { key as newKey };
 
+/** Says, or no longer says, that the page shows an earlier state of the record. */
+export const outOfDate = (is) => { const note = document.getElementById('out-of-date'); if (note) note.hidden = !is; };
+
 /** Reads the fields of a form into an object: names are paths (site.code, pieces[0].arc.from), empty fields are left out. */
 export function read(form) {
   const root = {};
@@ -98,8 +101,13 @@ document.addEventListener('submit', async (event) => {
   const result = await send(form.dataset.api, body, { idempotencyKey: use, version: form.dataset.version });
   form.removeAttribute('aria-busy');
   buttons.forEach((b) => { b.disabled = false; });
-  if (!result.ok) { show(form, result); return; }
+  if (!result.ok) {
+    show(form, result);
+    if (result.status === 412) outOfDate(true);
+    return;
+  }
   kept.delete(form);
+  form.removeAttribute('data-typed');
   clear(form);
   const once = form.querySelector('[data-result]');
   if (once) {

@@ -1,22 +1,46 @@
 // Keeps an open screen current: on each change of a case that the screen shows, the page is read again by the framework's enhanced
-// navigation. A screen with marks that are not saved is never read again from under the hand.
+// navigation. What is marked or typed and not yet sent is never taken from under the hand: the page then says that it is out of date.
+import { outOfDate } from './forms.js';
+
 const shown = () => document.querySelector('[data-live]');
 const unsaved = () => document.body.dataset.unsaved === 'true';
 const lost = (away) => { const note = document.getElementById('lost'); if (note) note.hidden = !away; };
 
+const typed = () => document.querySelector('form[data-api][data-typed]');
+const opened = () => [...document.querySelectorAll('details[open] > summary')].map((summary) => summary.textContent.trim());
+
 let pending = 0;
+let toOpen = [];
 export function refresh() {
   clearTimeout(pending);
   pending = setTimeout(() => {
     if (!shown()) return;
     if (unsaved()) { document.dispatchEvent(new CustomEvent('case-changed-meanwhile')); return; }
-    if (document.activeElement?.closest('form[data-api]') && document.activeElement.matches('input:not([type=hidden]),select,textarea')) {
-      document.activeElement.addEventListener('blur', refresh, { once: true });
-      return;
-    }
-    Blazor.navigateTo(location.pathname + location.search, { replaceHistoryEntry: true });
+    if (typed()) { outOfDate(true); return; }
+    readAgain();
   }, 120);
 }
+
+function readAgain() {
+  toOpen = opened();
+  Blazor.navigateTo(location.pathname + location.search, { replaceHistoryEntry: true });
+}
+
+function loaded() {
+  outOfDate(false);
+  for (const summary of document.querySelectorAll('details:not([open]) > summary')) {
+    if (toOpen.includes(summary.textContent.trim())) summary.parentElement.open = true;
+  }
+  toOpen = [];
+  listen();
+}
+
+document.addEventListener('input', (event) => event.target.closest?.('form[data-api]')?.setAttribute('data-typed', ''));
+document.addEventListener('click', (event) => {
+  if (!event.target.closest?.('#out-of-date button')) return;
+  document.querySelectorAll('form[data-api][data-typed]').forEach((form) => { form.reset(); form.removeAttribute('data-typed'); });
+  readAgain();
+});
 
 let source = null;
 let wasAway = false;
@@ -37,4 +61,4 @@ function listen() {
 }
 
 listen();
-Blazor.addEventListener?.('enhancedload', listen);
+Blazor.addEventListener?.('enhancedload', loaded);
