@@ -32,6 +32,13 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/measured-defect"] = () => Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""),
         ["/api/cases/{id:guid}/facts"] = () => Some.Json("""{ "immunosuppressed": true, "reason": "x" }"""),
         ["/api/cases/{id:guid}/site-confirmations"] = () => new JsonObject(),
+        ["/api/cases/{id:guid}/anaesthetic"] = CareSteps.Dose,
+        ["/api/cases/{id:guid}/anaesthetic/{number:int}/void"] = () => Some.Json("""{ "reason": "x" }"""),
+        ["/api/cases/{id:guid}/repair"] = CareSteps.Repair,
+        ["/api/cases/{id:guid}/visits"] = () => CareSteps.Visit("2026-06-03", recurrence: false),
+        ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/permanent-section/result"] = () => Some.Json("""{ "outcome": "tumour" }"""),
+        ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/second-reads"] = () => new JsonObject { ["readerEmail"] = ReaderThere },
+        ["/api/cases/{id:guid}/second-reads/{number:int}/answer"] = () => Some.Json("""{ "outcome": "clear" }"""),
         ["/api/people/{personId:guid}/roles"] = () => Some.Json("""{ "roles": ["surgeon"] }"""),
     };
 
@@ -40,7 +47,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
     private const string EndedIn = "2020-01";
 
     // What stands in these addresses is the same in every clinic; the answer is about the caller's own.
-    private static readonly string[] NamesNothingThere = ["/openapi", "/api-docs", "/api/audit"];
+    private static readonly string[] NamesNothingThere = ["/openapi", "/api-docs", "/api/audit", "/api/counting-units"];
 
     private static readonly string[] ActOnTheCallerAlone = ["/api/auth/logout", "/sign-out", "/sign-in"];
 
@@ -134,6 +141,8 @@ public abstract partial class IsolationTests(TestClinic clinic)
         var caseId = await surgeon.OpenCaseAsync(body);
         (await surgeon.RecordAsync(caseId, Some.WholeLayer())).Expect(201);
         var reading = (await surgeon.ReadAsync(caseId, 1, "A", Some.Clear().With("readerEmail", email).With("note", Mark))).Expect(201);
+        (await surgeon.PostAsync($"/api/cases/{caseId}/anaesthetic", CareSteps.Dose())).Expect(201);
+        (await surgeon.PostAsync($"/api/cases/{caseId}/stages/1/blocks/A/permanent-section", new JsonObject { ["sentAt"] = "2026-03-03T12:00:00-05:00" })).Expect(201);
         (await surgeon.EndAsync(caseId, Some.Json($$"""{ "outcome": "continuesLater", "endedAt": "{{EndedIn}}-15T12:00:00-04:00" }"""))).Expect(200);
         var token = (await administrator.PostAsync("/api/tokens", Some.Json($$"""{ "name": "{{Mark}}", "roles": ["surgeon"] }"""))).Expect(201);
         await using var db = clinic.Database.NewContext();
@@ -184,7 +193,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
             "PERSONID" => there.PersonId,
             "TOKENID" => there.TokenId,
             "PASSKEYID" => "AAAA",
-            "N" => "1",
+            "N" or "NUMBER" => "1",
             "LABEL" => "A",
             "MONTH" => EndedIn,
             "DOCUMENTNAME" => "v1",
