@@ -12,6 +12,7 @@ internal static class HandWritten
     private const string Sums =
         """
         count(*), sum(stages), avg(stages), sum(blocks), sum(readings), sum(unreadable), sum(amendments), sum(recuts), sum(recall),
+        sum(pairs_both_clear), sum(pairs_both_tumour), sum(pairs_tumour_then_clear), sum(pairs_clear_then_tumour), sum(pairs_not_comparable),
         sum(CASE WHEN stages = 1 THEN 1 END), sum(CASE WHEN stages = 2 THEN 1 END), sum(CASE WHEN stages = 3 THEN 1 END), sum(CASE WHEN stages = 4 THEN 1 END), sum(CASE WHEN stages > 4 THEN 1 END),
         sum(CASE WHEN cleared_stage <= 1 THEN 1 END), sum(CASE WHEN cleared_stage <= 2 THEN 1 END), sum(CASE WHEN cleared_stage <= 3 THEN 1 END), sum(CASE WHEN cleared_stage <= 4 THEN 1 END), sum(CASE WHEN cleared_stage <= 7 THEN 1 END),
         sum(CASE WHEN outcome = 'cleared' THEN 1 END), sum(CASE WHEN outcome = 'stoppedWithTumour' THEN 1 END),

@@ -47,6 +47,49 @@ public sealed class AuditScreenTests(Desk desk)
     }
 
     [Fact]
+    public async Task A_manager_closes_a_month_that_is_over_and_sees_what_changed_since()
+    {
+        var number = await EndedAsync("2025-07-11T12:00:00-03:00");
+        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        await page.GotoAsync("/audit?from=2025-07-01&to=2025-07-31");
+        await page.ClickAsync("button:has-text('Close 2025-07')");
+        await Expect(page.Locator("main")).ToContainTextAsync("Nothing has changed since.");
+        await Expect(page.Locator("button:has-text('Close 2025-07')")).ToHaveCountAsync(0);
+
+        var id = (await desk.Clinic.Surgeon.GetAsync($"/api/cases?q={number}")).Expect(200).At("items[0].id")!.GetValue<string>();
+        await desk.Clinic.Surgeon.AmendAsync(id, 1, "A", Some.Tumour("01:00", "02:00"));
+        await page.ReloadAsync();
+        await Expect(page.Locator("main")).ToContainTextAsync("Changed since:");
+        await Expect(page.Locator("main")).ToContainTextAsync($"Cases changed since: {number}.");
+        await Expect(page.Locator("main")).ToContainTextAsync("recalls 0 → 1");
+    }
+
+    [Fact]
+    public async Task A_month_that_is_not_over_is_not_offered_for_closing()
+    {
+        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        await page.GotoAsync("/audit");
+        await page.ClickAsync("nav[aria-label=Months] a >> nth=0");
+        await Expect(page.Locator("nav[aria-label=Months] [aria-current]")).ToHaveCountAsync(1);
+        await Expect(page.Locator("form[data-api$='/close']")).ToHaveCountAsync(0);
+    }
+
+    [Fact]
+    public async Task On_paper_the_figures_stand_without_what_only_a_screen_can_do()
+    {
+        await EndedAsync("2025-08-11T12:00:00-03:00");
+        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        await page.GotoAsync("/audit?from=2025-08-01&to=2025-08-31", new PageGotoOptions { WaitUntil = WaitUntilState.Load });
+        using var paper = UglyToad.PdfPig.PdfDocument.Open(await page.PdfAsync(new PagePdfOptions { Format = "A4" }));
+        var text = string.Join(' ', paper.GetPages().SelectMany(sheet => sheet.GetWords()).Select(word => word.Text));
+        text.ShouldContain("Stages per case, mean");
+        text.ShouldContain("not a diagnosis");
+        paper.GetPages().Sum(sheet => sheet.GetImages().Count()).ShouldBeGreaterThanOrEqualTo(2);
+        string[] onScreenAlone = ["Sign out", "Save as CSV", "Close 2025-08"];
+        onScreenAlone.ShouldAllBe(words => !text.Contains(words, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task A_period_that_can_t_be_read_is_said_on_the_page()
     {
         var page = await desk.SitAsync(TestClinic.ManagerEmail);

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Care;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
@@ -44,6 +45,27 @@ public enum SizeBand
 /// <param name="TurnaroundMinutes">Whole minutes from the layer taken until its last block had an adequate reading; null where that is not known.</param>
 public sealed record StageSummary(int Number, int? TurnaroundMinutes);
 
+/// <summary>Second reads of which both results are in, by what the two readers said of the block.</summary>
+/// <param name="BothClear">Clear and clear.</param>
+/// <param name="BothTumour">Tumour and tumour.</param>
+/// <param name="TumourThenClear">Tumour by the first reader, clear by the second.</param>
+/// <param name="ClearThenTumour">Clear by the first reader, tumour by the second.</param>
+/// <param name="NotComparable">Pairs in which a reader could not read the block; they have no part in the agreement.</param>
+public sealed record PairedReads(int BothClear, int BothTumour, int TumourThenClear, int ClearThenTumour, int NotComparable)
+{
+    /// <summary>The pairs of a case.</summary>
+    public static PairedReads Of(SurgicalCase of)
+    {
+        var pairs = of.SecondReads.Select(of.PairOf).OfType<ReadPair>().ToList();
+        return new PairedReads(
+            pairs.Count(pair => pair is { First: ReadingOutcome.Clear, Second: ReadingOutcome.Clear }),
+            pairs.Count(pair => pair is { First: ReadingOutcome.Tumour, Second: ReadingOutcome.Tumour }),
+            pairs.Count(pair => pair is { First: ReadingOutcome.Tumour, Second: ReadingOutcome.Clear }),
+            pairs.Count(pair => pair is { First: ReadingOutcome.Clear, Second: ReadingOutcome.Tumour }),
+            pairs.Count(pair => pair.First == ReadingOutcome.Unreadable || pair.Second == ReadingOutcome.Unreadable));
+    }
+}
+
 /// <summary>
 /// What the audit needs of an ended case and nothing else: no patient, no words. Derived data: it follows from the record and can be
 /// made again from it at any time.
@@ -59,6 +81,7 @@ public sealed record StageSummary(int Number, int? TurnaroundMinutes);
 /// <param name="DefectUm2">Area of the defect by its layers, whole square micrometres; null without tissue.</param>
 /// <param name="LesionUm2">Area of the lesion before surgery, whole square micrometres; null where no size was entered.</param>
 /// <param name="SparedUm2">Tissue spared against a fixed margin, whole square micrometres; negative where the defect is larger; null where no margin is published.</param>
+/// <param name="Pairs">Its second reads.</param>
 /// <param name="Stages">Its stages.</param>
 public sealed record CaseSummary(
     TumourGroup Tumour,
@@ -72,6 +95,7 @@ public sealed record CaseSummary(
     long? DefectUm2,
     long? LesionUm2,
     long? SparedUm2,
+    PairedReads Pairs,
     IReadOnlyList<StageSummary> Stages)
 {
     /// <summary>The longest turnaround that is taken for one, minutes (a week); a longer one is a date entered wrongly.</summary>
@@ -105,6 +129,7 @@ public sealed record CaseSummary(
             Um2(defect?.AreaMm2),
             Um2(ended.Facts.PreOperative?.AreaMm2()),
             Um2(defect is null ? null : TissueSpared.Of(ended.Facts, defect)?.SparedMm2),
+            PairedReads.Of(ended),
             [.. ended.Stages.Select(stage => new StageSummary(stage.Number, TurnaroundOf(stage)))]);
     }
 

@@ -15,7 +15,7 @@ public sealed record Kappa(double Observed, double Expected, double Value, doubl
     /// has no meaning: without pairs, or where both gave one and the same category throughout.
     /// </summary>
     /// <exception cref="ArgumentException">Not square, or a count below 0.</exception>
-    public static Kappa? Of(int[][] table)
+    public static Kappa? Of(long[][] table)
     {
         if (table.Any(row => row.Length != table.Length || row.Any(count => count < 0)))
         {

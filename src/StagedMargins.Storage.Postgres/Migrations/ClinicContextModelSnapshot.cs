@@ -1543,6 +1543,26 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("character varying(32)")
                         .HasColumnName("outcome");
 
+                    b.Property<int>("PairsBothClear")
+                        .HasColumnType("integer")
+                        .HasColumnName("pairs_both_clear");
+
+                    b.Property<int>("PairsBothTumour")
+                        .HasColumnType("integer")
+                        .HasColumnName("pairs_both_tumour");
+
+                    b.Property<int>("PairsClearThenTumour")
+                        .HasColumnType("integer")
+                        .HasColumnName("pairs_clear_then_tumour");
+
+                    b.Property<int>("PairsNotComparable")
+                        .HasColumnType("integer")
+                        .HasColumnName("pairs_not_comparable");
+
+                    b.Property<int>("PairsTumourThenClear")
+                        .HasColumnType("integer")
+                        .HasColumnName("pairs_tumour_then_clear");
+
                     b.Property<int>("Readings")
                         .HasColumnType("integer")
                         .HasColumnName("readings");

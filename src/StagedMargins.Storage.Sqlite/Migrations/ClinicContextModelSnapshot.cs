@@ -1532,6 +1532,26 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("outcome");
 
+                    b.Property<int>("PairsBothClear")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pairs_both_clear");
+
+                    b.Property<int>("PairsBothTumour")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pairs_both_tumour");
+
+                    b.Property<int>("PairsClearThenTumour")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pairs_clear_then_tumour");
+
+                    b.Property<int>("PairsNotComparable")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pairs_not_comparable");
+
+                    b.Property<int>("PairsTumourThenClear")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pairs_tumour_then_clear");
+
                     b.Property<int>("Readings")
                         .HasColumnType("INTEGER")
                         .HasColumnName("readings");

@@ -29,7 +29,7 @@ public sealed class AuditCase
     /// <summary>The surgeon, where named.</summary>
     public Guid? SurgeonId { get; init; }
 
-    /// <summary>The area class in its letter, where known.</summary>
+    /// <summary>The area class in its letter, as said or as the site has it.</summary>
     public string? AreaClass { get; init; }
 
     /// <summary>The tumour's group, as a word of <see cref="TumourGroup"/>.</summary>
@@ -74,6 +74,21 @@ public sealed class AuditCase
     /// <summary>As <see cref="CaseSummary.SparedUm2"/>.</summary>
     public long? SparedUm2 { get; init; }
 
+    /// <summary>As <see cref="PairedReads.BothClear"/>.</summary>
+    public int PairsBothClear { get; init; }
+
+    /// <summary>As <see cref="PairedReads.BothTumour"/>.</summary>
+    public int PairsBothTumour { get; init; }
+
+    /// <summary>As <see cref="PairedReads.TumourThenClear"/>.</summary>
+    public int PairsTumourThenClear { get; init; }
+
+    /// <summary>As <see cref="PairedReads.ClearThenTumour"/>.</summary>
+    public int PairsClearThenTumour { get; init; }
+
+    /// <summary>As <see cref="PairedReads.NotComparable"/>.</summary>
+    public int PairsNotComparable { get; init; }
+
     /// <summary>The row of an ended case and those of its stages.</summary>
     public static (AuditCase Case, IReadOnlyList<AuditStage> Stages) Of(SurgicalCase ended)
     {
@@ -85,7 +100,7 @@ public sealed class AuditCase
             CaseNumber = ended.CaseNumber,
             EndedUtc = ended.Ending!.EndedAt.Utc,
             SurgeonId = ended.SurgeonId,
-            AreaClass = ended.Facts.AreaClass is { } area ? Words<AreaClass>.Of(area) : null,
+            AreaClass = Sites.AreaOf(ended.Facts) is { } area ? Words<AreaClass>.Of(area) : null,
             Tumour = Words<TumourGroup>.Of(summary.Tumour),
             SizeBand = Words<SizeBand>.Of(summary.SizeBand),
             Outcome = ended.Ending.Outcome,
@@ -100,6 +115,11 @@ public sealed class AuditCase
             DefectUm2 = summary.DefectUm2,
             LesionUm2 = summary.LesionUm2,
             SparedUm2 = summary.SparedUm2,
+            PairsBothClear = summary.Pairs.BothClear,
+            PairsBothTumour = summary.Pairs.BothTumour,
+            PairsTumourThenClear = summary.Pairs.TumourThenClear,
+            PairsClearThenTumour = summary.Pairs.ClearThenTumour,
+            PairsNotComparable = summary.Pairs.NotComparable,
         };
         return (row, [.. summary.Stages.Select(stage => new AuditStage { ClinicId = ended.ClinicId, CaseId = ended.Id, StageNumber = stage.Number, TurnaroundMinutes = stage.TurnaroundMinutes })]);
     }

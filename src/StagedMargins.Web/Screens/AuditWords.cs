@@ -10,28 +10,33 @@ internal static class AuditWords
     private const string None = "–";
 
     /// <summary>The rows of the main table: name, the figure whose cases stand behind it, and the value.</summary>
-    internal static readonly IReadOnlyList<(string Name, string? Figure, Func<FiguresView, string> Of)> Rows =
+    internal static readonly IReadOnlyList<(string Name, string Figure, Func<FiguresView, string> Of)> Rows =
     [
         ("Cases", "", of => Count(of.Cases)),
-        ("Stages", null, of => Count(of.Stages)),
-        ("Stages per case, mean", null, of => Number(of.MeanStages)),
-        ("Stages per case, median", null, of => Number(of.MedianStages)),
-        ("Stages per case, standard deviation", null, of => Number(of.SdStages)),
-        ("Blocks per stage", null, of => Number(of.BlocksPerStage)),
+        ("Stages", "", of => Count(of.Stages)),
+        ("Stages per case, mean", "", of => Number(of.MeanStages)),
+        ("Stages per case, median", "", of => Number(of.MedianStages)),
+        ("Stages per case, standard deviation", "", of => Number(of.SdStages)),
+        ("Blocks per stage", "", of => Number(of.BlocksPerStage)),
         ("Ended as cleared", "cleared", of => Count(of.Cleared)),
         ("Stopped with tumour", "stoppedWithTumour", of => Count(of.StoppedWithTumour)),
         ("Continues later", "continuesLater", of => Count(of.ContinuesLater)),
         ("Ended before any layer, in no other figure", "withoutLayer", of => Count(of.CasesWithoutLayer)),
-        ("Turnaround of a stage, half within", null, of => Minutes(of.TurnaroundP50Minutes)),
-        ("Turnaround of a stage, nine of ten within", null, of => Minutes(of.TurnaroundP90Minutes)),
-        ("Stages whose turnaround is known", null, of => Count(of.StagesTimed)),
+        ("Turnaround of a stage, half within", "timed", of => Minutes(of.TurnaroundP50Minutes)),
+        ("Turnaround of a stage, nine of ten within", "timed", of => Minutes(of.TurnaroundP90Minutes)),
+        ("Stages whose turnaround is known", "timed", of => Count(of.StagesTimed)),
         ("Readings that could not be read", "unreadable", of => $"{Count(of.Unreadable)} of {Count(of.Readings)}, {Share(of.UnreadableRate)}"),
         ("Readings amended", "amendments", of => $"{Count(of.Amendments)}, of them {Count(of.Recuts)} after a recut"),
         ("Cases recalled", "recalls", of => $"{Count(of.Recalls)} (by chance {Number(of.RecallsLower95)} to {Number(of.RecallsUpper95)}, 95 %)"),
-        ("Defect area, mean", null, of => of.MeanDefectMm2 is null ? None : $"{Number(of.MeanDefectMm2)} mm²"),
-        ("Growth, defect ÷ lesion, mean", null, of => Number(of.MeanGrowth)),
-        ("Tissue spared against a fixed margin, mean", null, of => of.MeanTissueSparedMm2 is null ? None : $"{Number(of.MeanTissueSparedMm2)} mm²"),
-        ("Defects below 1, 1 to 4, 4 to 10, from 10 cm²", null, of => string.Join(" · ", of.DefectBands.Values.Select(Count))),
+        ("Blocks read twice, the second time blind", "readTwice", of => $"{Count(of.ReadPairs)}, agreed on {Count(of.ReadPairsAgreed)}{(of.ReadPairsNotComparable == 0 ? "" : $"; {Count(of.ReadPairsNotComparable)} more could not be compared")}"),
+        ("Agreement of two readers beyond chance, Cohen's kappa", "readTwice", of => of.Kappa is null ? None : $"{Number(of.Kappa)} ({Number(of.KappaLower95)} to {Number(of.KappaUpper95)}, 95 %)"),
+        ("Defect area, mean", "defects", of => of.MeanDefectMm2 is null ? None : $"{Number(of.MeanDefectMm2)} mm²"),
+        ("Growth, defect ÷ lesion, mean", "grown", of => Number(of.MeanGrowth)),
+        ("Tissue spared against a fixed margin, mean", "spared", of => of.MeanTissueSparedMm2 is null ? None : $"{Number(of.MeanTissueSparedMm2)} mm²"),
+        ("Defects below 1 cm²", "under1Cm2", of => Count(of.DefectBands["under1Cm2"])),
+        ("Defects from 1 to below 4 cm²", "from1Cm2", of => Count(of.DefectBands["from1Cm2"])),
+        ("Defects from 4 to below 10 cm²", "from4Cm2", of => Count(of.DefectBands["from4Cm2"])),
+        ("Defects from 10 cm²", "from10Cm2", of => Count(of.DefectBands["from10Cm2"])),
     ];
 
     /// <summary>A way to group.</summary>

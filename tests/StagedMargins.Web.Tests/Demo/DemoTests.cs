@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text.RegularExpressions;
+using StagedMargins.Web.Tests.Features.Audit;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Demo;
@@ -43,6 +44,22 @@ public sealed partial class DemoTests : IDisposable
         {
             await surgeon.CaseAsync(id);
             await surgeon.MarginsAsync(id);
+        }
+    }
+
+    [Fact]
+    public async Task The_audit_of_the_invented_clinic_is_what_its_cases_give_one_by_one()
+    {
+        await using var demo = ServiceProcess.Start(home.Path, Chosen, "--demo", "--urls", "http://127.0.0.1:0");
+        var stranger = await demo.StrangerAsync();
+        var slow = await SlowAudit.OfAsync(await stranger.SignInAsync("surgeon@demo.invalid", Password));
+        var manager = await stranger.SignInAsync("manager@demo.invalid", Password);
+        var bySurgeon = (await manager.GetAsync("/api/audit?groupBy=surgeon")).Expect(200).Json;
+        bySurgeon["cases"]!.GetValue<int>().ShouldBeGreaterThan(50);
+        slow.ShouldBe(bySurgeon);
+        foreach (var group in bySurgeon["groups"]!.AsArray())
+        {
+            slow.Where(of => (of["surgeonEmail"]?.GetValue<string>() ?? "notStated") == group!["key"]!.GetValue<string>()).ShouldBe(group!);
         }
     }
 

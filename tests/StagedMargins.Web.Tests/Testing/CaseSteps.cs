@@ -46,6 +46,17 @@ public static class CaseSteps
     public static Task<Reply> ReadAsync(this Caller caller, string id, int stage, string block, JsonObject reading, params (string Name, string Value)[] headers) =>
         caller.PostAsync(string.Create(CultureInfo.InvariantCulture, $"/api/cases/{id}/stages/{stage}/blocks/{block}/readings"), reading, headers);
 
+    /// <summary>The id of a block's reading that counts.</summary>
+    public static async Task<string> CountingAsync(this Caller caller, string id, int stage, string block)
+    {
+        var blocks = (await caller.CaseAsync(id)).At($"stages[{stage - 1}].blocks")!.AsArray();
+        return blocks.Single(of => of!["label"]!.GetValue<string>() == block)!["readings"]!.AsArray().Single(reading => reading!["amendedBy"] is null)!["id"]!.GetValue<string>();
+    }
+
+    /// <summary>Amends the reading of a block that counts.</summary>
+    public static async Task AmendAsync(this Caller caller, string id, int stage, string block, JsonObject reading) =>
+        (await caller.ReadAsync(id, stage, block, reading.With("amends", await caller.CountingAsync(id, stage, block)).With("reason", "second look"))).Expect(201);
+
     /// <summary>Ends a case.</summary>
     public static Task<Reply> EndAsync(this Caller caller, string id, JsonObject end) => caller.PostAsync($"/api/cases/{id}/end", end);
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
@@ -44,6 +45,14 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
         ["amendments"] = cases => cases.Where(c => c.Amendments > 0),
         ["recalls"] = cases => cases.Where(c => c.Recall > 0),
         ["withoutLayer"] = cases => cases.Where(c => c.Stages == 0),
+        ["readTwice"] = cases => cases.Where(c => c.PairsBothClear + c.PairsBothTumour + c.PairsTumourThenClear + c.PairsClearThenTumour + c.PairsNotComparable > 0),
+        ["defects"] = cases => cases.Where(c => c.DefectUm2 != null),
+        ["under1Cm2"] = cases => cases.Where(c => c.DefectUm2 < AuditReader.Um2PerCm2),
+        ["from1Cm2"] = cases => cases.Where(c => c.DefectUm2 >= AuditReader.Um2PerCm2 && c.DefectUm2 < 4 * AuditReader.Um2PerCm2),
+        ["from4Cm2"] = cases => cases.Where(c => c.DefectUm2 >= 4 * AuditReader.Um2PerCm2 && c.DefectUm2 < 10 * AuditReader.Um2PerCm2),
+        ["from10Cm2"] = cases => cases.Where(c => c.DefectUm2 >= 10 * AuditReader.Um2PerCm2),
+        ["grown"] = cases => cases.Where(c => c.DefectUm2 != null && c.LesionUm2 > 0),
+        ["spared"] = cases => cases.Where(c => c.SparedUm2 != null),
     };
 
     /// <summary>A page of numbers.</summary>
@@ -65,8 +74,10 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
         }
 
         cases = query.Figure is not { Length: > 0 } figure ? cases.Where(c => c.Stages > 0)
+            : figure == "timed" ? cases.Where(c => db.AuditStages.Any(stage => stage.CaseId == c.CaseId && stage.TurnaroundMinutes != null))
+            : ClearedBy(figure) is { } by ? cases.Where(c => c.ClearedStage <= by)
             : Figures.TryGetValue(figure, out var behind) ? behind(cases)
-            : throw new InvalidEntryException("figure", $"One of {string.Join(", ", Figures.Keys)}.");
+            : throw new InvalidEntryException("figure", $"One of {string.Join(", ", Figures.Keys)}, timed, clearedBy1, clearedBy2 and so on.");
 
         if (FreeText.Optional("after", query.After, FreeText.LongestShort) is { } after)
         {
@@ -79,6 +90,10 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
         var numbers = await cases.OrderBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(Limit + 1).ToListAsync(cancel);
         return new AuditCasesView([.. numbers.Take(Limit)], numbers.Count > Limit ? numbers[Limit - 1] : null);
     }
+
+    // clearedBy3: cleared at stage 3 or before.
+    private static int? ClearedBy(string figure) =>
+        figure.StartsWith("clearedBy", StringComparison.Ordinal) && int.TryParse(figure["clearedBy".Length..], NumberStyles.None, CultureInfo.InvariantCulture, out var stage) ? stage : null;
 
     private static IQueryable<AuditCase> InGroup(IQueryable<AuditCase> cases, AuditGrouping grouping, string key, ClinicPeople people)
     {

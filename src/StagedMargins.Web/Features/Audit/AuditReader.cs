@@ -15,7 +15,7 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
     /// <summary>The key of cases for which the grouping field is not known.</summary>
     public const string NotStated = "notStated";
 
-    private const long Um2PerCm2 = 100_000_000;
+    internal const long Um2PerCm2 = 100_000_000;
 
     /// <summary>The tallies of a period by group; without a grouping, one under an empty key.</summary>
     /// <param name="period">The period.</param>
@@ -112,6 +112,11 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
                 Growth = alike.Sum(c => c.DefectUm2 != null && c.LesionUm2 > 0 ? (double)c.DefectUm2 / (double)c.LesionUm2 : 0.0),
                 SparedCases = alike.LongCount(c => c.SparedUm2 != null),
                 SparedUm2 = alike.Sum(c => c.SparedUm2 ?? 0),
+                PairsBothClear = alike.Sum(c => (long)c.PairsBothClear),
+                PairsBothTumour = alike.Sum(c => (long)c.PairsBothTumour),
+                PairsTumourThenClear = alike.Sum(c => (long)c.PairsTumourThenClear),
+                PairsClearThenTumour = alike.Sum(c => (long)c.PairsClearThenTumour),
+                PairsNotComparable = alike.Sum(c => (long)c.PairsNotComparable),
             },
         };
 

@@ -123,6 +123,21 @@ public sealed record AuditSums
     /// <summary>Tissue spared.</summary>
     public long SparedUm2 { get; init; }
 
+    /// <summary>Second reads in which both readers said clear.</summary>
+    public long PairsBothClear { get; init; }
+
+    /// <summary>Second reads in which both said tumour.</summary>
+    public long PairsBothTumour { get; init; }
+
+    /// <summary>Second reads with tumour by the first reader and clear by the second.</summary>
+    public long PairsTumourThenClear { get; init; }
+
+    /// <summary>Second reads with clear by the first reader and tumour by the second.</summary>
+    public long PairsClearThenTumour { get; init; }
+
+    /// <summary>Second reads in which a reader could not read the block.</summary>
+    public long PairsNotComparable { get; init; }
+
     /// <summary>The sums of both.</summary>
     public AuditSums Plus(AuditSums other) => new()
     {
@@ -142,5 +157,10 @@ public sealed record AuditSums
         Growth = Growth + other.Growth,
         SparedCases = SparedCases + other.SparedCases,
         SparedUm2 = SparedUm2 + other.SparedUm2,
+        PairsBothClear = PairsBothClear + other.PairsBothClear,
+        PairsBothTumour = PairsBothTumour + other.PairsBothTumour,
+        PairsTumourThenClear = PairsTumourThenClear + other.PairsTumourThenClear,
+        PairsClearThenTumour = PairsClearThenTumour + other.PairsClearThenTumour,
+        PairsNotComparable = PairsNotComparable + other.PairsNotComparable,
     };
 }

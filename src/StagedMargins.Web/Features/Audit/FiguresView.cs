@@ -42,6 +42,10 @@ public class FiguresView
             ["from4Cm2"] = sums.DefectsUnder10 - sums.DefectsUnder4,
             ["from10Cm2"] = sums.Defects - sums.DefectsUnder10,
         };
+        ReadPairs = sums.PairsBothClear + sums.PairsBothTumour + sums.PairsTumourThenClear + sums.PairsClearThenTumour;
+        (ReadPairsAgreed, ReadPairsNotComparable) = (sums.PairsBothClear + sums.PairsBothTumour, sums.PairsNotComparable);
+        var kappa = Core.Audit.Kappa.Of([[sums.PairsBothTumour, sums.PairsTumourThenClear], [sums.PairsClearThenTumour, sums.PairsBothClear]]);
+        (Kappa, KappaLower95, KappaUpper95) = (kappa?.Value, kappa?.Interval95.Lower, kappa?.Interval95.Upper);
     }
 
     /// <summary>Ended cases of which at least one layer was taken.</summary>
@@ -130,6 +134,24 @@ public class FiguresView
 
     /// <summary>Cases by area of the defect.</summary>
     public IReadOnlyDictionary<string, long> DefectBands { get; }
+
+    /// <summary>Blocks read twice, the second time blind, that both readers could read.</summary>
+    public long ReadPairs { get; }
+
+    /// <summary>Of them, those of which both said the same.</summary>
+    public long ReadPairsAgreed { get; }
+
+    /// <summary>Blocks read twice that one of the readers could not read; they have no part in the agreement.</summary>
+    public long ReadPairsNotComparable { get; }
+
+    /// <summary>Agreement on clear or tumour beyond chance, Cohen's kappa; null where it has no meaning.</summary>
+    public double? Kappa { get; }
+
+    /// <summary>Lower 95 % limit of it, by the simple standard error.</summary>
+    public double? KappaLower95 { get; }
+
+    /// <summary>Upper 95 % limit of it.</summary>
+    public double? KappaUpper95 { get; }
 
     private static double? Share(double part, long of) => of == 0 ? null : part / of;
 }

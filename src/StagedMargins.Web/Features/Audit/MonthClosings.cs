@@ -95,7 +95,8 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
             name, kept.ClosedAt.ToDateTimeOffset(), people.EmailOf(kept.ClosedById), JsonSerializer.SerializeToElement(figures), [.. Differences(figures, Json(now))], changed);
     }
 
-    private static IEnumerable<ChangedFigure> Differences(JsonObject kept, JsonObject now) => kept.Select(figure => figure.Key).Union(now.Select(figure => figure.Key))
+    // A figure that was not yet counted when the month was closed has not changed.
+    private static IEnumerable<ChangedFigure> Differences(JsonObject kept, JsonObject now) => kept.Select(figure => figure.Key).Where(now.ContainsKey)
         .Where(name => !JsonNode.DeepEquals(kept[name], now[name]))
         .Select(name => new ChangedFigure(name, kept[name]?.DeepClone(), now[name]?.DeepClone()));
 

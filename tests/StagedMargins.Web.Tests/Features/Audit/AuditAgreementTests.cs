@@ -62,10 +62,32 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
 
         if ((await clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count > 0)
         {
+            await ReadAgainAsync(clinic, id, dice);
             for (var amendments = dice.Below(3); amendments > 0; amendments--)
             {
                 await clinic.Surgeon.AmendAsync(id, 1, "A", dice.Of(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
             }
+        }
+    }
+
+    // Asked for before or after the block was read, answered or left, and the facts corrected after the end.
+    private static async Task ReadAgainAsync(TestClinic clinic, string id, Dice dice)
+    {
+        var read = 0;
+        foreach (var block in new[] { "A", "B" }.Where(_ => dice.Chance(50)))
+        {
+            read++;
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks/{block}/second-reads", new JsonObject { ["readerEmail"] = TestClinic.OtherSurgeonEmail })).Expect(201);
+            var (answer, body) = dice.Chance(85)
+                ? ("answer", new JsonObject { ["outcome"] = dice.Of("clear", "clear", "tumour", "unreadable") })
+                : ("give-back", new JsonObject { ["reason"] = "not found" });
+            (await clinic.OtherSurgeon.PostAsync($"/api/cases/{id}/second-reads/{read}/{answer}", body)).Expect(200);
+        }
+
+        if (dice.Chance(40))
+        {
+            var correction = dice.Of(Some.Json("""{ "areaClass": "L" }"""), Some.Json("""{ "preOperative": { "lengthMm": 21, "widthMm": 8 } }"""), Some.Json("""{ "tumour": { "morphology": "8070/3" } }"""));
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/facts", correction.With("reason", "entered wrongly").With("areaClassReason", "measured on the photograph"))).Expect(200);
         }
     }
 
@@ -109,7 +131,8 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
     private static string KeyOf(JsonNode of, string by) => by switch
     {
         "surgeon" => of["surgeonEmail"]?.GetValue<string>() ?? "notStated",
-        "areaClass" => of["areaClass"]?.GetValue<string>() ?? "notStated",
+        // The site of every case here is one of area class H, unless it was said otherwise.
+        "areaClass" => of["areaClass"]?.GetValue<string>() ?? "H",
         "tumour" => of["tumour"]!["morphology"]!.GetValue<string>() switch { "8090/3" => "basalCell", "8070/3" => "squamousCell", "8742/2" => "melanocytic", _ => "other" },
         "sizeBand" => of["preOperative"] is { } size
             ? Math.Max(size["lengthMm"]!.GetValue<double>(), size["widthMm"]!.GetValue<double>()) switch { < 10 => "under10Mm", < 20 => "from10Mm", < 40 => "from20Mm", _ => "from40Mm" }

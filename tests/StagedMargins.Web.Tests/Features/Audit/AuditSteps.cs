@@ -23,15 +23,4 @@ internal static class AuditSteps
         (await caller.EndAsync(id, Some.EndCleared().With("endedAt", endedAt))).Expect(200);
         return id;
     }
-
-    /// <summary>The id of a block's reading that counts.</summary>
-    internal static async Task<string> CountingAsync(this Caller caller, string id, int stage, string block)
-    {
-        var blocks = (await caller.CaseAsync(id)).At($"stages[{stage - 1}].blocks")!.AsArray();
-        return blocks.Single(of => of!["label"]!.GetValue<string>() == block)!["readings"]!.AsArray().Single(reading => reading!["amendedBy"] is null)!["id"]!.GetValue<string>();
-    }
-
-    /// <summary>Amends the reading of a block that counts.</summary>
-    internal static async Task AmendAsync(this Caller caller, string id, int stage, string block, JsonObject reading) =>
-        (await caller.ReadAsync(id, stage, block, reading.With("amends", await caller.CountingAsync(id, stage, block)).With("reason", "second look"))).Expect(201);
 }

@@ -50,6 +50,7 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
         Outcomes(served);
         Readings(served);
         Sizes(served);
+        Pairs(served);
         var turnaround = treated.SelectMany(of => of["stages"]!.AsArray()).Select(stage => Turnaround(stage!)).OfType<double>().Order().ToList();
         Same(served, "stagesTimed", turnaround.Count);
         Same(served, "turnaroundP50Minutes", Quantile(turnaround, 0.5));
@@ -98,6 +99,26 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
         Same(bands, "from1Cm2", areas.Count(area => area is >= 100 and < 400));
         Same(bands, "from4Cm2", areas.Count(area => area is >= 400 and < 1000));
         Same(bands, "from10Cm2", areas.Count(area => area >= 1000));
+    }
+
+    // Kappa by its other form for two categories: 2(ad − bc) ÷ ((a + b)(b + d) + (a + c)(c + d)).
+    private void Pairs(JsonNode served)
+    {
+        var pairs = treated.SelectMany(of => of["secondReads"]!.AsArray()).Where(read => read!["first"] is not null && read["second"] is not null)
+            .Select(read => (First: read!["first"]!.GetValue<string>(), Second: read["second"]!.GetValue<string>())).ToList();
+        var compared = pairs.Where(pair => pair.First != "unreadable" && pair.Second != "unreadable").ToList();
+        Same(served, "readPairs", compared.Count);
+        Same(served, "readPairsNotComparable", pairs.Count - compared.Count);
+        Same(served, "readPairsAgreed", compared.Count(pair => pair.First == pair.Second));
+        double Count(string first, string second) => compared.Count(pair => pair == (first, second));
+        var (a, b, c, d) = (Count("clear", "clear"), Count("clear", "tumour"), Count("tumour", "clear"), Count("tumour", "tumour"));
+        var below = ((a + b) * (b + d)) + ((a + c) * (c + d));
+        double? kappa = below == 0 ? null : 2 * ((a * d) - (b * c)) / below;
+        Same(served, "kappa", kappa);
+        if (kappa is { } value)
+        {
+            ((served["kappaLower95"]!.GetValue<double>() + served["kappaUpper95"]!.GetValue<double>()) / 2).ShouldBe(value, 1e-9);
+        }
     }
 
     private static double? Turnaround(JsonNode stage)
