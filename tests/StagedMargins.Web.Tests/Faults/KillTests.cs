@@ -25,7 +25,7 @@ public abstract class KillTests(FaultPlace place, PostgresServer server)
         for (var kill = 0; kill < kills; kill++)
         {
             var writing = writers.Select(writer => writer.RunAsync(CancellationToken.None)).ToList();
-            await AnsweredAsync(writers, random.Next(1, 80));
+            await AnsweredAsync(writers, writing, random.Next(1, 80));
             await Task.Delay(random.Next(0, 30), TestContext.Current.CancellationToken);
             await service.KillAsync();
             await Task.WhenAll(writing);
@@ -33,8 +33,10 @@ public abstract class KillTests(FaultPlace place, PostgresServer server)
             var start = Stopwatch.StartNew();
             service = await place.Program.StartAsync();
             longestStart = start.Elapsed > longestStart ? start.Elapsed : longestStart;
+            var signedIn = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
             foreach (var writer in writers)
             {
+                writer.Surgeon = signedIn;
                 inDoubt += writer.IsInDoubt ? 1 : 0;
                 wasKept += await writer.SettleAsync() ? 1 : 0;
                 answered += writer.Acknowledged.Count;
@@ -52,11 +54,16 @@ public abstract class KillTests(FaultPlace place, PostgresServer server)
     }
 
     // A moment by chance, counted in writes, so that it falls under load on a slow machine and on a fast one.
-    private static async Task AnsweredAsync(List<Writer> writers, int count)
+    private static async Task AnsweredAsync(List<Writer> writers, List<Task> writing, int count)
     {
         for (var waited = 0; writers.Sum(writer => writer.Acknowledged.Count) < count; waited++)
         {
             waited.ShouldBeLessThan(12_000, "The writers do not get on.");
+            if (writing.Find(task => task.IsFaulted) is { } failed)
+            {
+                await failed;
+            }
+
             await Task.Delay(5, TestContext.Current.CancellationToken);
         }
     }

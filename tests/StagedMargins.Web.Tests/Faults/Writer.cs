@@ -27,6 +27,9 @@ public sealed class Writer(Caller surgeon)
     private int step;
     private Sent? inDoubt;
 
+    /// <summary>Who writes; a sign-in does not last as long as a long run.</summary>
+    public Caller Surgeon { get; set; } = surgeon;
+
     /// <summary>Writes answered since the last time they were checked.</summary>
     public List<Sent> Acknowledged { get; } = [];
 
@@ -96,7 +99,7 @@ public sealed class Writer(Caller surgeon)
     {
         foreach (var (id, count) in changes)
         {
-            var history = (await surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200);
+            var history = (await Surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200);
             history.At("entries")!.AsArray().Count.ShouldBe(count);
             history.At("chain.intact").ShouldBeJson("true");
         }
@@ -116,7 +119,7 @@ public sealed class Writer(Caller surgeon)
     {
         try
         {
-            return await surgeon.PostTextAsync(sent.Path, sent.Body, ("Idempotency-Key", sent.Key));
+            return await Surgeon.PostTextAsync(sent.Path, sent.Body, ("Idempotency-Key", sent.Key));
         }
         catch (Exception e) when (e is HttpRequestException or IOException)
         {
