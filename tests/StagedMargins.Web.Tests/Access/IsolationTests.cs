@@ -32,6 +32,11 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/measured-defect"] = () => Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""),
         ["/api/cases/{id:guid}/facts"] = () => Some.Json("""{ "immunosuppressed": true, "reason": "x" }"""),
         ["/api/cases/{id:guid}/site-confirmations"] = () => new JsonObject(),
+        ["/api/cases/{id:guid}/repair"] = CareSteps.Repair,
+        ["/api/cases/{id:guid}/visits"] = () => CareSteps.Visit("2026-04-01", recurrence: false),
+        ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/second-reads"] = () => new JsonObject { ["readerEmail"] = ReaderThere },
+        ["/api/cases/{id:guid}/second-reads/{number:int}/answer"] = () => Some.Json("""{ "outcome": "clear" }"""),
+        ["/api/cases/{id:guid}/second-reads/{number:int}/give-back"] = () => Some.Json("""{ "reason": "x" }"""),
         ["/api/people/{personId:guid}/roles"] = () => Some.Json("""{ "roles": ["surgeon"] }"""),
     };
 
@@ -184,7 +189,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
             "PERSONID" => there.PersonId,
             "TOKENID" => there.TokenId,
             "PASSKEYID" => "AAAA",
-            "N" => "1",
+            "N" or "NUMBER" => "1",
             "LABEL" => "A",
             "MONTH" => EndedIn,
             "DOCUMENTNAME" => "v1",
