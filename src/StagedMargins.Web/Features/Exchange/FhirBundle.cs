@@ -26,7 +26,7 @@ internal static class FhirBundle
     {
         var told = new FhirCase(of, overlap, people);
         var lastChange = history[^1].At;
-        FhirTissue.Add(told);
+        FhirTissue.Add(told, CaseOrigin.Of(history, people));
         FhirReport.Add(told, FhirReadings.Add(told), lastChange);
         told.Add("record", new Binary
         {

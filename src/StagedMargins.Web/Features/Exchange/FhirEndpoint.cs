@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -19,9 +20,18 @@ public static class FhirEndpoint
         .WithSummary("The case as a FHIR R4 Bundle, with its map and, for this program elsewhere, the exact record.")
         .Produces<BundleBody>(contentType: FhirBundle.MediaType);
 
-    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
     {
+        var fault = await check.FirstFaultAsync(id, cancel);
+
+        // What the check has read is forgotten, so that the bundle is of one reading of the case and not of two.
+        db.ChangeTracker.Clear();
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        if (fault is not null)
+        {
+            throw new ForbiddenNowException("notIntact", $"This record is not as it was written: change {fault.Sequence}, {fault.Row}: {fault.Why} It goes to no other system. Its PDF shows it as it stands and says so.");
+        }
+
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
 

@@ -11,11 +11,13 @@ namespace StagedMargins.Web.Features.Exchange;
 internal static class FhirTissue
 {
     /// <summary>Adds them.</summary>
-    internal static void Add(FhirCase told)
+    /// <param name="told">The case.</param>
+    /// <param name="origin">Where it came from, in words.</param>
+    internal static void Add(FhirCase told, IReadOnlyList<string> origin)
     {
         told.Add("patient", new Patient { Identifier = { new Identifier(told.SystemOf("patients"), told.Case.PatientRef) } });
         AddSite(told);
-        told.Add("case", Whole(told));
+        told.Add("case", Whole(told, origin));
         foreach (var stage in told.Case.Stages)
         {
             told.Add(Named(stage), Round(told, stage));
@@ -58,7 +60,7 @@ internal static class FhirTissue
     private static CodeableConcept Topography(Site site) =>
         FhirCase.IcdO(site.Code, string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? Words<BodySide>.Of(side) : null, site.Detail ?? Sites.Find(site.Code)?.Name }.OfType<string>()) is { Length: > 0 } text ? text : null);
 
-    private static Procedure Whole(FhirCase told)
+    private static Procedure Whole(FhirCase told, IReadOnlyList<string> origin)
     {
         var of = told.Case;
         var whole = new Procedure
@@ -78,7 +80,7 @@ internal static class FhirTissue
             Recorder = told.Person(of.OpenedById),
             BodySite = { Topography(of.Facts.Site) },
             Outcome = of.Ending is null ? null : FhirCase.Said(OutcomeOf(told)),
-            Note = FhirCase.Notes(of.Ending?.Reason is { } reason ? $"Reason: {reason}" : null, of.Ending?.Plan is { } plan ? $"Plan: {plan}" : null),
+            Note = FhirCase.Notes([.. origin, of.Ending?.Reason is { } reason ? $"Reason: {reason}" : null, of.Ending?.Plan is { } plan ? $"Plan: {plan}" : null]),
         };
         if (told.Person(of.SurgeonId) is { } surgeon)
         {

@@ -93,7 +93,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
             case "measureDefect": of.Measure(entry.As<MeasuredDefectBody>().ToEntry(), overlap, byId, at); break;
             case "correctFacts": FactsEndpoint.Correct(change, entry.As<FactsCorrectionBody>(), BoundaryOf(entry)); break;
             case "confirmSite": of.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), overlap, byId, at); break;
-            case "importCase": entry.As<ImportNote>(); of.NoteImport(overlap); break;
+            case CaseOrigin.Imported: entry.As<ImportNote>(); of.NoteImport(overlap); break;
             default: EnterCare(entry, change); break;
         }
     }
