@@ -11,6 +11,7 @@ using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.CountingUnits;
 using StagedMargins.Web.Features.Endings;
 using StagedMargins.Web.Features.Events;
+using StagedMargins.Web.Features.Exchange;
 using StagedMargins.Web.Features.FollowUp;
 using StagedMargins.Web.Features.Health;
 using StagedMargins.Web.Features.History;
@@ -97,6 +98,7 @@ try
     app.MapSecondReadTasks();
     app.MapRecurrence();
     app.MapCountingUnits();
+    app.MapCasesCsv();
     var cases = app.MapGroup("/api/cases").AddEndpointFilter<RouteGroupBuilder, AccessLogFilter>().AddEndpointFilter<RouteGroupBuilder, BlindReadFilter>();
     cases.MapCases();
     cases.MapCaseList();
@@ -115,6 +117,8 @@ try
     cases.MapOpenings();
     cases.MapPictures();
     cases.MapRecordPdf();
+    cases.MapFhir();
+    cases.MapImport();
 
     await using (await StartTurn.TakeAsync(app.Services))
     {

@@ -25,7 +25,7 @@ public sealed class Reading
 
     internal Reading(ReadingEntry entry, IReadOnlyList<Finding> findings, int ordinal, Guid recordedById, ClinicalTime recordedAt)
     {
-        Id = Guid.CreateVersion7(recordedAt.ToDateTimeOffset());
+        Id = entry.Id ?? Guid.CreateVersion7(recordedAt.ToDateTimeOffset());
         Ordinal = ordinal;
         Outcome = entry.Outcome;
         ReaderId = entry.ReaderId;
@@ -123,6 +123,7 @@ public sealed class Countersignature
 /// <param name="AmendsId">The reading it corrects: the one that counts now.</param>
 /// <param name="Reason">Why, when it corrects one.</param>
 /// <param name="Note">The reader's remark.</param>
+/// <param name="Id">Its number, where it comes from another record and has one; null to have one made.</param>
 public sealed record ReadingEntry(
     ReadingOutcome Outcome,
     Guid ReaderId,
@@ -130,4 +131,5 @@ public sealed record ReadingEntry(
     IReadOnlyList<FindingEntry> Findings,
     Guid? AmendsId = null,
     string? Reason = null,
-    string? Note = null);
+    string? Note = null,
+    Guid? Id = null);

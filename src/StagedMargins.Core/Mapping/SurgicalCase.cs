@@ -8,7 +8,8 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="SurgeonId">The surgeon, where named.</param>
 /// <param name="Facts">What is known at intake.</param>
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
-public sealed record CaseOpening(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock);
+/// <param name="Id">Its number, where it comes from another record and has one; null to have one made.</param>
+public sealed record CaseOpening(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null);
 
 /// <summary>
 /// One tumour at one site in one patient. Entries are only added; a correction is a further entry. Each verb refuses loudly what
@@ -34,7 +35,7 @@ public sealed partial class SurgicalCase
     public SurgicalCase(Guid clinicId, string caseNumber, CaseOpening opening, Guid openedById, ClinicalTime openedAt)
     {
         ClinicId = clinicId;
-        Id = Guid.CreateVersion7(openedAt.ToDateTimeOffset());
+        Id = opening.Id ?? Guid.CreateVersion7(openedAt.ToDateTimeOffset());
         CaseNumber = CheckNumber(caseNumber);
         PatientRef = FreeText.Required("patientRef", opening.PatientRef, 64);
         TwelveOClock = FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort);
@@ -168,6 +169,11 @@ public sealed partial class SurgicalCase
             GuardOpen("it takes amendments only");
         }
 
+        if (entry.Id is { } id && stages.SelectMany(one => one.Blocks).SelectMany(one => one.Readings).Any(other => other.Id == id))
+        {
+            throw new ForbiddenNowException("numberTaken", "The case has a reading of this number already.");
+        }
+
         var reading = block.Record(entry, PlaceAll(of, block, entry), byId, at);
         Follow(overlap);
         return reading;
@@ -234,6 +240,9 @@ public sealed partial class SurgicalCase
         Follow(overlap);
         return measured;
     }
+
+    /// <summary>Notes that everything so far was taken over from another record. It changes nothing but the version.</summary>
+    public void NoteImport(Overlap overlap) => Follow(overlap);
 
     private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {

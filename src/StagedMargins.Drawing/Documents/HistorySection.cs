@@ -15,6 +15,11 @@ internal static class HistorySection
             flow.Write($"History intact: {print.Entries} {(print.Entries == 1 ? "entry" : "entries")}.");
         }
 
+        foreach (var sentence in print.Origin)
+        {
+            flow.Loud(sentence);
+        }
+
         if (flow.LacksLetters)
         {
             flow.Loud("Some letters of this record can't be printed here and stand as empty boxes; read them in the case.");

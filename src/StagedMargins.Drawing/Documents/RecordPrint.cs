@@ -14,6 +14,9 @@ namespace StagedMargins.Drawing.Documents;
 public sealed record RecordPrint(
     SurgicalCase Case, Overlap Overlap, string Clinic, Func<Guid?, string?> NameOf, int Entries, string? Fault, ClinicalTime PrintedAt)
 {
+    /// <summary>Where the case came from, a sentence for each time it was imported.</summary>
+    public IReadOnlyList<string> Origin { get; init; } = [];
+
     /// <summary>Someone's name, or that it is not known.</summary>
     internal string Who(Guid? id) => NameOf(id) ?? "not known";
 }

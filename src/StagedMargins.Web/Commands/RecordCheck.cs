@@ -45,10 +45,10 @@ internal sealed class RecordCheck(Func<Guid, ClinicContext> open, HistoryChain c
     private async Task<List<(Guid ClinicId, Guid CaseId, string Number)>> CasesAsync(CancellationToken cancel)
     {
         await using var db = open(Guid.Empty);
-        var numbers = await db.Cases.IgnoreQueryFilters().ToDictionaryAsync(c => c.Id, c => c.CaseNumber, cancel);
+        var numbers = await db.Cases.IgnoreQueryFilters().ToDictionaryAsync(c => new { c.ClinicId, CaseId = c.Id }, c => c.CaseNumber, cancel);
         var keys = await db.History.IgnoreQueryFilters().Select(row => new { row.ClinicId, row.CaseId })
             .Union(db.Cases.IgnoreQueryFilters().Select(c => new { c.ClinicId, CaseId = c.Id }))
             .ToListAsync(cancel);
-        return [.. keys.Select(key => (key.ClinicId, key.CaseId, numbers.GetValueOrDefault(key.CaseId) ?? key.CaseId.ToString()))];
+        return [.. keys.Select(key => (key.ClinicId, key.CaseId, numbers.GetValueOrDefault(key) ?? key.CaseId.ToString()))];
     }
 }

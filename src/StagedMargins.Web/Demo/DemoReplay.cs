@@ -66,22 +66,24 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
                 played.RecordLayer(stage.ToLayer(written), clinic.Overlap, byId, written);
                 return ("recordLayer", stage);
             case { Times: { } times }:
-                played.RecordTimes(times.Stage, Moments(times, start), clinic.Overlap, byId, written);
-                return ("recordTimes", times);
+                var timesBody = new TimesBody(After(start, times.ReceivedAfterMinutes), After(start, times.SlidesReadyAfterMinutes));
+                played.RecordTimes(times.Stage, timesBody.ToMoments(), clinic.Overlap, byId, written);
+                return ("recordTimes", new TimesEntered(times.Stage, timesBody));
             case { Reading: { } reading }:
                 return Read(played, reading, byId, written);
             case { Countersign: { } place }:
                 var signed = played.StageOf(place.Stage).BlockOf(place.Block).CountingReading!;
                 played.Countersign(signed.Id, clinic.Overlap, byId, written);
-                return ("countersign", new { readingId = signed.Id });
+                return ("countersign", new ReadingSigned(signed.Id));
             case { Block: { } block }:
                 var (blockStage, blockBody) = (Pop(block, "stage").GetValue<int>(), DemoFiles.As<BlockBody>(block));
                 played.AddBlock(blockStage, blockBody.ToEntry(), clinic.Overlap, byId, written);
-                return ("addBlock", new { stage = blockStage, block = blockBody });
+                return ("addBlock", new BlockAdded(blockStage, blockBody));
             case { End: { } end }:
-                var (ending, measured) = (end with { EndedAt = at }).ToEntry(written);
+                var endBody = end with { EndedAt = at };
+                var (ending, measured) = endBody.ToEntry(written);
                 played.End(ending, measured, clinic.Overlap, byId, written);
-                return ("endCase", end);
+                return ("endCase", endBody);
             default:
                 throw new FormatException("A step of the demo clinic says nothing.");
         }
@@ -94,24 +96,10 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         var amends = reading.Remove("amends", out var said) && said is not null;
         var body = DemoFiles.As<ReadingBody>(reading) with { Amends = amends ? counting : null };
         played.RecordReading(stage, label, body.ToEntry(written) with { ReaderId = people[body.ReaderEmail!] }, clinic.Overlap, byId, written);
-        return (amends ? "amendReading" : "recordReading", new { stage, block = label, reading = body });
+        return (amends ? "amendReading" : "recordReading", new ReadingWritten(stage, label, body));
     }
 
-    private static Dictionary<StageMoment, ClinicalTime> Moments(DemoTimes times, DateTimeOffset start)
-    {
-        var moments = new Dictionary<StageMoment, ClinicalTime>();
-        if (times.ReceivedAfterMinutes is { } received)
-        {
-            moments[StageMoment.Received] = ClinicalTime.From(start.AddMinutes(received));
-        }
-
-        if (times.SlidesReadyAfterMinutes is { } ready)
-        {
-            moments[StageMoment.SlidesReady] = ClinicalTime.From(start.AddMinutes(ready));
-        }
-
-        return moments;
-    }
+    private static DateTimeOffset? After(DateTimeOffset start, int? minutes) => minutes is { } known ? start.AddMinutes(known) : null;
 
     private static JsonNode Pop(JsonObject from, string field)
     {

@@ -10,6 +10,9 @@ public static class RequestLimits
     /// <summary>The largest request body, bytes.</summary>
     public const long LargestBody = 1024 * 1024;
 
+    /// <summary>The largest bundle of a case that is taken over, bytes.</summary>
+    public const long LargestBundle = 16 * LargestBody;
+
     private const int UsualSeconds = 30;
     private const int SlowestBodyBytesPerSecond = 240;
     private static readonly TimeSpan Grace = TimeSpan.FromSeconds(5);

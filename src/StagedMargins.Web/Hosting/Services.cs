@@ -92,7 +92,7 @@ public static class Services
         StatusCodes.Status406NotAcceptable => "There is no form of this that the Accept header takes.",
         StatusCodes.Status412PreconditionFailed => "What is here is not what If-Match asks for.",
         StatusCodes.Status416RangeNotSatisfiable => "There is nothing at the range asked for.",
-        StatusCodes.Status413PayloadTooLarge => "A request body is at most 1 MiB.",
+        StatusCodes.Status413PayloadTooLarge => "A request body is at most 1 MiB; the bundle of a case to be imported, 16 MiB.",
         StatusCodes.Status415UnsupportedMediaType => "Send the body as application/json.",
         StatusCodes.Status504GatewayTimeout => "This took longer than a request may. Nothing is known of what was written: read again before sending anything once more.",
         StatusCodes.Status500InternalServerError => "Something went wrong in the program; nothing of this request was kept. Try again, and tell whoever keeps the service.",

@@ -116,6 +116,37 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             cancel);
     }
 
+    /// <summary>Takes a case over from another record.</summary>
+    /// <param name="person">Who.</param>
+    /// <param name="note">What is taken over, for the history and the key.</param>
+    /// <param name="caseId">The case's number in the service.</param>
+    /// <param name="wantedNumber">The number that the case is to have in the clinic.</param>
+    /// <param name="import">Makes the case with its history; the note follows as the last change.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public Task<IResult> ImportAsync(
+        CurrentPerson person,
+        object note,
+        Guid caseId,
+        string wantedNumber,
+        Func<Clinic, ClinicalTime, Task<(SurgicalCase Case, Answer Answer)>> import,
+        CancellationToken cancel) => AtomicallyAsync(
+        null,
+        person,
+        note,
+        async (clinic, at) =>
+        {
+            if (await db.Cases.AnyAsync(c => c.Id == caseId, cancel))
+            {
+                throw new ForbiddenNowException("caseHere", $"This case is here already, at /api/cases/{caseId}. Nothing was changed.");
+            }
+
+            await FreeNumberAsync(clinic, wantedNumber, at, cancel);
+            var (imported, answer) = await import(clinic, at);
+            imported.NoteImport(clinic.Overlap);
+            return new Written("importCase", answer, imported);
+        },
+        cancel);
+
     private async Task<IResult> AtomicallyAsync(
         Guid? caseId,
         CurrentPerson person,

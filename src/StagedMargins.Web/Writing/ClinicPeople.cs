@@ -9,18 +9,19 @@ namespace StagedMargins.Web.Writing;
 public sealed class ClinicPeople
 {
     private readonly Dictionary<Guid, string> names;
+    private readonly Dictionary<Guid, string> displayNames;
     private readonly Dictionary<string, Guid> surgeons;
 
-    private ClinicPeople(Dictionary<Guid, string> names, Dictionary<string, Guid> surgeons)
+    private ClinicPeople(Dictionary<Guid, string> names, Dictionary<Guid, string> displayNames, Dictionary<string, Guid> surgeons)
     {
-        (this.names, this.surgeons) = (names, surgeons);
+        (this.names, this.displayNames, this.surgeons) = (names, displayNames, surgeons);
     }
 
     /// <summary>Reads them.</summary>
     public static async Task<ClinicPeople> OfAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
     {
         var people = await db.Users.Where(person => person.ClinicId == clinicId)
-            .Select(person => new { person.Id, person.Email, person.IsDisabled })
+            .Select(person => new { person.Id, person.Email, person.DisplayName, person.IsDisabled })
             .ToListAsync(cancel);
         var tokens = await db.ApiTokens.Where(token => token.ClinicId == clinicId)
             .Select(token => new KeyValuePair<Guid, string>(token.Id, token.Name))
@@ -31,14 +32,24 @@ public sealed class ClinicPeople
                                 select held.UserId).ToHashSetAsync(cancel);
         return new ClinicPeople(
             people.Select(person => KeyValuePair.Create(person.Id, person.Email!)).Concat(tokens).ToDictionary(),
+            people.ToDictionary(person => person.Id, person => person.DisplayName),
             people.Where(person => !person.IsDisabled && surgeonIds.Contains(person.Id)).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
     }
+
+    /// <summary>Who acted in a record that comes from elsewhere.</summary>
+    /// <param name="names">Their addresses.</param>
+    /// <param name="surgeons">Whose each address is, for who is named as a surgeon.</param>
+    public static ClinicPeople Of(IReadOnlyDictionary<Guid, string> names, IReadOnlyDictionary<string, Guid> surgeons) =>
+        new(names.ToDictionary(), [], new Dictionary<string, Guid>(surgeons, StringComparer.OrdinalIgnoreCase));
 
     /// <summary>Addresses of the surgeons, in order.</summary>
     public IEnumerable<string> Surgeons => surgeons.Keys.Order(StringComparer.OrdinalIgnoreCase);
 
     /// <summary>The address of someone, or the name of another system; null for null.</summary>
     public string? EmailOf(Guid? id) => id is { } known && names.TryGetValue(known, out var name) ? name : null;
+
+    /// <summary>The name of someone; null for another system, and for null.</summary>
+    public string? NameOf(Guid? id) => id is { } known ? displayNames.GetValueOrDefault(known) : null;
 
     /// <summary>Whose an address is, at work here or no longer; null where it is nobody's.</summary>
     public Guid? IdOf(string email) => names.Where(name => string.Equals(name.Value, email, StringComparison.OrdinalIgnoreCase)).Select(name => (Guid?)name.Key).FirstOrDefault();

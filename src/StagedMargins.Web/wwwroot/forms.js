@@ -11,11 +11,12 @@ export const token = () => document.querySelector('meta[name=csrf-token]')?.cont
 
 /** Sends JSON to the API. Resolves to { ok, status, data, offline }. */
 export async function send(url, body, { idempotencyKey, version, method = 'POST' } = {}) {
-  const headers = { 'Content-Type': 'application/json', 'RequestVerificationToken': token() };
+  const isFile = body instanceof Blob;
+  const headers = { 'Content-Type': isFile ? 'application/fhir+json' : 'application/json', 'RequestVerificationToken': token() };
   if (idempotencyKey) headers['Idempotency-Key'] = idempotencyKey;
   if (version) headers['If-Match'] = version;
   try {
-    const answer = await fetch(url, { method, headers, body: JSON.stringify(body), credentials: 'same-origin', redirect: 'manual' });
+    const answer = await fetch(url, { method, headers, body: isFile ? body : JSON.stringify(body), credentials: 'same-origin', redirect: 'manual' });
     const text = await answer.text();
     let data = null;
     try { data = text ? JSON.parse(text) : null; } catch { data = null; }
@@ -41,7 +42,7 @@ export const outOfDate = (is) => { const note = document.getElementById('out-of-
 export function read(form) {
   const root = {};
   for (const field of form.querySelectorAll('[name]')) {
-    if (field.name.startsWith('__') || field.disabled || field.closest('[hidden]') || ((field.type === 'radio' || field.type === 'checkbox') && !field.checked)) continue;
+    if (field.name.startsWith('__') || field.disabled || field.type === 'file' || field.closest('[hidden]') || ((field.type === 'radio' || field.type === 'checkbox') && !field.checked)) continue;
     const raw = field.value.trim();
     if (raw === '') continue;
     const kind = field.dataset.kind ?? (field.type === 'number' ? 'number' : field.type === 'checkbox' && field.value === 'on' ? 'flag' : 'text');
@@ -92,13 +93,17 @@ document.addEventListener('submit', async (event) => {
   if (!form) return;
   event.preventDefault();
   const buttons = form.querySelectorAll('button');
-  const body = read(form);
-  const text = JSON.stringify(body);
+  // A form with a file sends the file as it is; its other fields go with the address.
+  const fields = read(form);
+  const file = form.querySelector('input[type=file]')?.files[0];
+  const body = file ?? fields;
+  const text = JSON.stringify(file ? [file.name, file.size, file.lastModified, fields] : fields);
+  const url = file && Object.keys(fields).length ? `${form.dataset.api}?${new URLSearchParams(fields)}` : form.dataset.api;
   const use = kept.get(form)?.body === text ? kept.get(form).key : key();
   kept.set(form, { body: text, key: use });
   buttons.forEach((b) => { b.disabled = true; });
   form.setAttribute('aria-busy', 'true');
-  const result = await send(form.dataset.api, body, { idempotencyKey: use, version: form.dataset.version });
+  const result = await send(url, body, { idempotencyKey: use, version: form.dataset.version });
   form.removeAttribute('aria-busy');
   buttons.forEach((b) => { b.disabled = false; });
   if (!result.ok) {

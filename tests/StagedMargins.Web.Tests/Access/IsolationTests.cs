@@ -39,6 +39,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/permanent-section/result"] = () => Some.Json("""{ "outcome": "tumour" }"""),
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/second-reads"] = () => new JsonObject { ["readerEmail"] = ReaderThere },
         ["/api/cases/{id:guid}/second-reads/{number:int}/answer"] = () => Some.Json("""{ "outcome": "clear" }"""),
+        ["/api/cases/{id:guid}/second-reads/{number:int}/give-back"] = () => Some.Json("""{ "reason": "x" }"""),
         ["/api/people/{personId:guid}/roles"] = () => Some.Json("""{ "roles": ["surgeon"] }"""),
     };
 

@@ -47,6 +47,9 @@ public abstract class RoleTests(TestClinic clinic)
         ["see the audit"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/audit?groupBy=surgeon")),
         ["see a month of the audit"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/audit/months/2020-01")),
         ["close a month"] = new(Managers, Nothing, (who, _) => who.PostAsync("/api/audit/months/2020-01/close", null)),
+        ["export a case"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/fhir")),
+        ["import a case"] = new(Operators, Elsewhere, (who, bundle) => who.PostTextAsync("/api/cases/import", bundle)),
+        ["see cases as rows"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/cases.csv")),
         ["see people"] = new(Administrators, Nothing, (who, _) => who.GetAsync("/api/people")),
         ["add a person"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/people", Some.Person($"n{Guid.NewGuid():N}@clinic.invalid", Roles.Manager))),
         ["set up the clinic"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/clinic", new JsonObject())),
@@ -80,6 +83,14 @@ public abstract class RoleTests(TestClinic clinic)
     private static Task<string> WithLayer(TestClinic at) => at.Surgeon.OpenWithLayerAsync();
 
     private static Task<string> Clear(TestClinic at) => at.Surgeon.OpenClearAsync();
+
+    // The bundle of a case of another clinic.
+    private static async Task<string> Elsewhere(TestClinic at)
+    {
+        var there = await OtherClinic.SurgeonAsync(at);
+        var id = await there.OpenCaseAsync(Some.Case().Without("surgeonEmail").With("caseNumber", $"E{Guid.NewGuid():N}"[..20]));
+        return (await there.GetAsync($"/api/cases/{id}/fhir")).Expect(200).Body;
+    }
 
     // A case and a reading in it that a histotech wrote down.
     private static async Task<string> WithReading(TestClinic at)

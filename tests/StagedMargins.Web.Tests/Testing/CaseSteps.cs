@@ -27,6 +27,22 @@ public static class CaseSteps
         return id;
     }
 
+    /// <summary>Plays the worked example of the project's domain description to its end as cleared.</summary>
+    public static async Task<string> PlayWorkedExampleAsync(this Caller surgeon, Caller histotech)
+    {
+        var id = await surgeon.OpenCaseAsync();
+        await surgeon.ConfirmSiteAsync(id, histotech);
+        (await surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
+        (await surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        (await surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
+        (await surgeon.RecordAsync(id, Some.Rim("07:45", "09:15"))).Expect(201);
+        (await surgeon.ReadAsync(id, 2, "A", Some.Clear())).Expect(201);
+        (await surgeon.RecordAsync(id, Some.Rim("07:15", "08:00"))).Expect(201);
+        (await surgeon.ReadAsync(id, 3, "A", Some.Clear())).Expect(201);
+        (await surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
+        return id;
+    }
+
     /// <summary>Two people confirm the site of a case.</summary>
     public static async Task ConfirmSiteAsync(this Caller caller, string id, Caller second)
     {

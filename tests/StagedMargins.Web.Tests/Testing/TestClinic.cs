@@ -25,6 +25,9 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
     /// <summary>The engine under it.</summary>
     public Engine Engine => engine;
 
+    /// <summary>Where further databases of PostgreSQL are made.</summary>
+    public PostgresServer Server => server;
+
     /// <summary>Its database.</summary>
     public TestDatabase Database { get; private set; } = null!;
 

@@ -43,7 +43,7 @@ public static class AnaestheticEndpoints
         id,
         person,
         "voidAnaesthetic",
-        new { dose = number, body.Reason },
+        new DoseVoided(number, body.Reason),
         change =>
         {
             change.Case.VoidDose(number, body.Reason, change.Overlap, change.ById, change.At);

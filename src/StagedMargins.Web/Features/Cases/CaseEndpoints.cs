@@ -4,7 +4,6 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Hosting;
-using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Cases;
@@ -23,12 +22,7 @@ public static class CaseEndpoints
 
     private static Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {
-        var errors = new FieldErrors();
-        var facts = body.ToFacts(errors);
-        var patientRef = errors.Take(null, () => FreeText.Required("patientRef", body.PatientRef, 64));
-        var twelve = errors.Take(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
-        var wantedNumber = errors.Take(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
-        errors.ThrowIfAny();
+        var (opening, wantedNumber) = body.ToOpening();
         return writes.OpenAsync(
             person,
             body,
@@ -36,7 +30,7 @@ public static class CaseEndpoints
             (number, people, at) => new SurgicalCase(
                 person.ClinicId,
                 number,
-                new CaseOpening(patientRef, body.SurgeonEmail is { } email ? people.SurgeonOf("surgeonEmail", email) : null, facts, twelve),
+                opening with { SurgeonId = body.SurgeonOf(people) },
                 person.Id,
                 at),
             change => new Answer(StatusCodes.Status201Created, CaseView.Of(change.Case, change.Overlap, change.People), $"/api/cases/{change.Case.Id}"),

@@ -3,6 +3,7 @@ using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Cases;
 
@@ -53,6 +54,24 @@ public sealed record SizeBody(decimal? LengthMm, decimal? WidthMm, string? Axis)
 internal static class FactsTranslation
 {
     private const int MostIndications = 30;
+
+    /// <summary>The case that was entered, without its surgeon, and the number that was asked for.</summary>
+    /// <exception cref="InvalidRequestException">A field is at fault.</exception>
+    internal static (CaseOpening Opening, string? WantedNumber) ToOpening(this CaseBody body)
+    {
+        var errors = new FieldErrors();
+        var facts = body.ToFacts(errors);
+        var patientRef = errors.Take(null, () => FreeText.Required("patientRef", body.PatientRef, 64));
+        var twelve = errors.Take(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
+        var wantedNumber = errors.Take(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
+        errors.ThrowIfAny();
+        return (new CaseOpening(patientRef, null, facts, twelve), wantedNumber);
+    }
+
+    /// <summary>The surgeon that was named, or null.</summary>
+    /// <exception cref="InvalidEntryException">Nobody of that address is a surgeon at work here.</exception>
+    internal static Guid? SurgeonOf(this CaseBody body, ClinicPeople people) =>
+        body.SurgeonEmail is { } email ? people.SurgeonOf("surgeonEmail", email) : null;
 
     internal static CaseFacts ToFacts(this CaseBody body, FieldErrors errors)
     {

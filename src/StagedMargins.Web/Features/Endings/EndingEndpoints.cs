@@ -24,11 +24,17 @@ public static class EndingEndpoints
         body,
         change =>
         {
-            var (ending, measured) = body.ToEntry(change.At);
-            change.Case.End(ending, measured, change.Overlap, change.ById, change.At);
+            End(change, body);
             return Whole(change);
         },
         cancel);
+
+    /// <summary>Ends the case.</summary>
+    internal static void End(Change change, EndBody body)
+    {
+        var (ending, measured) = body.ToEntry(change.At);
+        change.Case.End(ending, measured, change.Overlap, change.ById, change.At);
+    }
 
     private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {

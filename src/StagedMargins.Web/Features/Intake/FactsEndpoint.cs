@@ -1,4 +1,5 @@
 using StagedMargins.Core;
+using StagedMargins.Core.Risk;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
@@ -21,12 +22,18 @@ public static class FactsEndpoint
         body,
         change =>
         {
-            var errors = new FieldErrors();
-            var facts = body.Over(change.Case).ToFacts(errors);
-            var reason = errors.Take(null, () => FreeText.Required("reason", body.Reason));
-            errors.ThrowIfAny();
-            change.Case.CorrectFacts(facts, reason, change.Clinic.SizeBoundary, change.Overlap, change.ById, change.At);
+            Correct(change, body, change.Clinic.SizeBoundary);
             return new Answer(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
         },
         cancel);
+
+    /// <summary>Corrects the facts.</summary>
+    internal static void Correct(Change change, FactsCorrectionBody body, SizeBoundary boundary)
+    {
+        var errors = new FieldErrors();
+        var facts = body.Over(change.Case).ToFacts(errors);
+        var reason = errors.Take(null, () => FreeText.Required("reason", body.Reason));
+        errors.ThrowIfAny();
+        change.Case.CorrectFacts(facts, reason, boundary, change.Overlap, change.ById, change.At);
+    }
 }

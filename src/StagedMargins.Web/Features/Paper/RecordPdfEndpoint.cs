@@ -3,6 +3,7 @@ using StagedMargins.Core;
 using StagedMargins.Drawing.Documents;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Features.Exchange;
 using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -33,7 +34,10 @@ public static class RecordPdfEndpoint
         var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);
         var print = new RecordPrint(
             found, clinic.Overlap, clinic.Name, people.EmailOf, entries,
-            fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock));
+            fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
+        {
+            Origin = await CaseOrigin.OfAsync(db, id, people, cancel),
+        };
         var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.Name} {print.Fault} {sheet.Width}");
         return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet));
     }

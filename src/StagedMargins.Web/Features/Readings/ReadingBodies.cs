@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Web.Features.Margins;
@@ -113,6 +114,16 @@ public sealed record ReadingView(
 /// <param name="Reading">The reading, with every finding as a clock arc.</param>
 /// <param name="Margins">The margins it would give.</param>
 public sealed record ReadingRehearsalView(string Sentence, ReadingView Reading, MarginsView Margins);
+
+/// <summary>A reading that was written, as the history keeps it.</summary>
+/// <param name="Stage">Of which stage.</param>
+/// <param name="Block">Of which block.</param>
+/// <param name="Reading">The reading.</param>
+internal sealed record ReadingWritten([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] ReadingBody Reading);
+
+/// <summary>A reading that was countersigned, as the history keeps it.</summary>
+/// <param name="ReadingId">Which.</param>
+internal sealed record ReadingSigned([property: JsonRequired] Guid ReadingId);
 
 /// <summary>Turns readings from their form over HTTP to their meaning.</summary>
 internal static class ReadingTranslation

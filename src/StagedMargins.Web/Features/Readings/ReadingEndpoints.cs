@@ -36,7 +36,7 @@ public static class ReadingEndpoints
             id,
             person,
             body.Amends is null ? "recordReading" : "amendReading",
-            new { stage = n, block = label, reading = body },
+            new ReadingWritten(n, label, body),
             change => new Answer(StatusCodes.Status201Created, View(change, Record(change, n, label, body)), $"/api/cases/{id}/stages/{n}"),
             cancel);
     }
@@ -68,10 +68,11 @@ public static class ReadingEndpoints
         }
     }
 
-    private static Reading Record(Change change, int n, string label, ReadingBody body)
+    /// <summary>Records a reading, under its number where it comes from another record.</summary>
+    internal static Reading Record(Change change, int n, string label, ReadingBody body, Guid? id = null)
     {
         var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
-        return change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader }, change.Overlap, change.ById, change.At);
+        return change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader, Id = id }, change.Overlap, change.ById, change.At);
     }
 
     private static Task<IResult> CountersignAsync(
@@ -79,7 +80,7 @@ public static class ReadingEndpoints
         id,
         person,
         "countersign",
-        new { readingId },
+        new ReadingSigned(readingId),
         change => new Answer(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.Overlap, change.ById, change.At))),
         cancel);
 

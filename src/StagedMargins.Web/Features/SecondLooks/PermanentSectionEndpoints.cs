@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
@@ -34,6 +35,18 @@ public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset
         return new PermanentResultEntry(Outcome!.Value, at, Note, Reason);
     }
 }
+
+/// <summary>A block that was sent for permanent sections, as the history keeps it.</summary>
+/// <param name="Stage">Of which stage.</param>
+/// <param name="Block">Which.</param>
+/// <param name="PermanentSection">What was said of it.</param>
+internal sealed record BlockSent([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] PermanentSectionBody PermanentSection);
+
+/// <summary>A result of permanent sections, as the history keeps it.</summary>
+/// <param name="Stage">Of which stage.</param>
+/// <param name="Block">Of which block.</param>
+/// <param name="Result">The result.</param>
+internal sealed record ResultReported([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] PermanentResultBody Result);
 
 /// <summary>A block that was sent for permanent sections, as it is sent.</summary>
 /// <param name="Stage">Its stage.</param>
@@ -79,17 +92,20 @@ public static class PermanentSectionEndpoints
             id,
             person,
             "sendPermanentSection",
-            new { stage = n, block = label, permanentSection = body },
-            change => View(id, change, change.Case.SendForPermanentSection(
-                n, label, body.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, body.Note, change.Overlap, change.ById, change.At)),
+            new BlockSent(n, label, body),
+            change => View(id, change, Send(change, n, label, body)),
             cancel);
+
+    /// <summary>Enters that a block was sent.</summary>
+    internal static PermanentSection Send(Change change, int n, string label, PermanentSectionBody body) => change.Case.SendForPermanentSection(
+        n, label, body.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, body.Note, change.Overlap, change.ById, change.At);
 
     private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
         writes.ChangeAsync(
             id,
             person,
             "reportPermanentSection",
-            new { stage = n, block = label, result = body },
+            new ResultReported(n, label, body),
             change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.Overlap, change.ById, change.At)),
             cancel);
 

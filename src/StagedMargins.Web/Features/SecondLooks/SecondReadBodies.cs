@@ -1,9 +1,22 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.SecondLooks;
+
+/// <summary>A second read that was asked for, as the history keeps it.</summary>
+/// <param name="Stage">Of which stage.</param>
+/// <param name="Block">Of which block.</param>
+/// <param name="SecondRead">What was asked.</param>
+internal sealed record SecondReadAsked([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] SecondReadBody SecondRead);
+
+/// <summary>What a second reader said, as the history keeps it.</summary>
+/// <param name="Number">Of which second read.</param>
+/// <param name="Outcome">The result; null where the task was given back.</param>
+/// <param name="Note">A remark, or why it was given back.</param>
+internal sealed record SecondReadSaid(int Number, ReadingOutcome? Outcome, string? Note);
 
 /// <summary>Who is to read a block a second time, as it is taken.</summary>
 /// <param name="ReaderEmail">The surgeon. Required.</param>

@@ -42,7 +42,7 @@ public static class SecondReadEndpoints
             id,
             person,
             "askSecondRead",
-            new { stage = n, block = label, secondRead = body },
+            new SecondReadAsked(n, label, body),
             change => new Answer(
                 StatusCodes.Status201Created,
                 SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.Overlap, change.ById, change.At), change.People),
@@ -64,7 +64,7 @@ public static class SecondReadEndpoints
         id,
         person,
         what,
-        new { number, outcome, note },
+        new SecondReadSaid(number, outcome, note),
         change => new Answer(
             StatusCodes.Status200OK,
             SecondReadView.Of(change.Case, change.Case.AnswerSecondRead(number, outcome, note, change.Overlap, change.ById, change.At), change.People)),

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
@@ -50,6 +51,16 @@ public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, Bl
 /// <param name="SlidesReadyAt">When the slides were ready.</param>
 public sealed record TimesBody(DateTimeOffset? ReceivedAt, DateTimeOffset? SlidesReadyAt);
 
+/// <summary>A block that was added, as the history keeps it.</summary>
+/// <param name="Stage">To which stage.</param>
+/// <param name="Block">The block.</param>
+internal sealed record BlockAdded([property: JsonRequired] int Stage, [property: JsonRequired] BlockBody Block);
+
+/// <summary>Times that were entered, as the history keeps them.</summary>
+/// <param name="Stage">Of which stage.</param>
+/// <param name="Times">The times.</param>
+internal sealed record TimesEntered([property: JsonRequired] int Stage, [property: JsonRequired] TimesBody Times);
+
 /// <summary>Turns stages between their form over HTTP and their meaning.</summary>
 internal static class StageTranslation
 {
@@ -70,6 +81,22 @@ internal static class StageTranslation
         var siteReason = errors.Take(null, () => FreeText.Optional("reasonForUnconfirmedSite", body.ReasonForUnconfirmedSite));
         errors.ThrowIfAny();
         return new Layer(takenAt, pieces, blocks, reason, siteReason);
+    }
+
+    internal static Dictionary<StageMoment, ClinicalTime> ToMoments(this TimesBody body)
+    {
+        var times = new Dictionary<StageMoment, ClinicalTime>();
+        if (body.ReceivedAt is { } received)
+        {
+            times[StageMoment.Received] = ClinicalTime.From(received, "receivedAt");
+        }
+
+        if (body.SlidesReadyAt is { } ready)
+        {
+            times[StageMoment.SlidesReady] = ClinicalTime.From(ready, "slidesReadyAt");
+        }
+
+        return times;
     }
 
     internal static BlockEntry ToEntry(this BlockBody body) => new(

@@ -39,16 +39,22 @@ public static class StageEndpoints
         body,
         change =>
         {
-            if (body.Number is { } meant && meant != change.Case.Stages.Count + 1)
-            {
-                throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
-            }
-
-            var stage = change.Case.RecordLayer(body.ToLayer(change.At), change.Overlap, change.ById, change.At);
+            var stage = Record(change, body, change.Overlap);
             return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
         },
         cancel,
         addsStage: true);
+
+    /// <summary>Records a layer.</summary>
+    internal static Stage Record(Change change, StageBody body, Overlap overlap)
+    {
+        if (body.Number is { } meant && meant != change.Case.Stages.Count + 1)
+        {
+            throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
+        }
+
+        return change.Case.RecordLayer(body.ToLayer(change.At), overlap, change.ById, change.At);
+    }
 
     private static async Task<IResult> RehearseAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
@@ -82,7 +88,7 @@ public static class StageEndpoints
             id,
             person,
             "addBlock",
-            new { stage = n, block = body },
+            new BlockAdded(n, body),
             change =>
             {
                 var block = change.Case.AddBlock(n, entry, change.Overlap, change.ById, change.At);
@@ -93,22 +99,12 @@ public static class StageEndpoints
 
     private static Task<IResult> RecordTimesAsync(Guid id, int n, TimesBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {
-        var times = new Dictionary<StageMoment, ClinicalTime>();
-        if (body.ReceivedAt is { } received)
-        {
-            times[StageMoment.Received] = ClinicalTime.From(received, "receivedAt");
-        }
-
-        if (body.SlidesReadyAt is { } ready)
-        {
-            times[StageMoment.SlidesReady] = ClinicalTime.From(ready, "slidesReadyAt");
-        }
-
+        var times = body.ToMoments();
         return writes.ChangeAsync(
             id,
             person,
             "recordTimes",
-            new { stage = n, times = body },
+            new TimesEntered(n, body),
             change => new Answer(
                 StatusCodes.Status200OK,
                 StageView.Of(change.Case.RecordTimes(n, times, change.Overlap, change.ById, change.At), change.People)),

@@ -62,14 +62,15 @@ public abstract class AuditTests(TestClinic clinic)
     public async Task Cases_are_put_into_groups_by_what_was_known_before_surgery()
     {
         await clinic.Surgeon.EndedAsync(1, "2025-03-10T12:00:00-04:00");
-        await clinic.Surgeon.EndedAsync(2, "2025-03-10T12:00:00-04:00", Some.Case().With("areaClass", null).With("tumour.morphology", "8090/3").With("preOperative", null));
+        await clinic.Surgeon.EndedAsync(2, "2025-03-10T12:00:00-04:00", Some.Case().With("areaClass", null).With("site.code", "C44.4").With("tumour.morphology", "8090/3").With("preOperative", null));
+        await clinic.Surgeon.EndedAsync(3, "2025-03-10T12:00:00-04:00", Some.Case().With("areaClass", null).With("site.code", "C44.9").With("tumour.morphology", "8090/3").With("preOperative", null));
         async Task<string> Keys(string by) => string.Join(' ', (await clinic.Manager.GetAsync($"/api/audit?from=2025-03&to=2025-03&groupBy={by}")).Expect(200)
             .At("groups")!.AsArray().Select(group => $"{group!["key"]}:{group["stages"]}"));
-        (await Keys("areaClass")).ShouldBe("H:1 notStated:2");
-        (await Keys("tumour")).ShouldBe("basalCell:2 squamousCell:1");
-        (await Keys("sizeBand")).ShouldBe("notMeasured:2 under10Mm:1");
-        (await Keys("surgeon")).ShouldBe($"{TestClinic.SurgeonEmail}:3");
-        (await Keys("month")).ShouldBe("2025-03:3");
+        (await Keys("areaClass")).ShouldBe("H:1 M:2 notStated:3");
+        (await Keys("tumour")).ShouldBe("basalCell:5 squamousCell:1");
+        (await Keys("sizeBand")).ShouldBe("notMeasured:5 under10Mm:1");
+        (await Keys("surgeon")).ShouldBe($"{TestClinic.SurgeonEmail}:6");
+        (await Keys("month")).ShouldBe("2025-03:6");
         (await clinic.Manager.GetAsync("/api/audit?from=2025-03&to=2025-03")).Expect(200).At("groups")!.AsArray().ShouldBeEmpty();
     }
 

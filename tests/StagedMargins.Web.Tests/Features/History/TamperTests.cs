@@ -63,6 +63,7 @@ public abstract class TamperTests(TestClinic clinic)
         var chain = (await Surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200).At("chain")!;
         chain["intact"]!.GetValue<bool>().ShouldBeFalse();
         chain["firstBroken"]!["row"]!.GetValue<string>().ShouldStartWith(named);
+        (await Surgeon.GetAsync($"/api/cases/{id}/fhir")).ExpectProblem(409).Text("type").ShouldEndWith("notIntact");
     }
 
     private string Literal(string id) => clinic.Engine == Engine.Sqlite ? $"'{id.ToUpperInvariant()}'" : $"'{id}'";

@@ -41,61 +41,15 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
         var director = new Director(dice, twin.Oracle);
         for (var stages = dice.Between(1, 5); stages > 0; stages--)
         {
-            await PlayStageAsync(twin, director, dice);
+            await PlayedByChance.StageAsync(twin, director, dice);
         }
 
-        await PlayLaterAsync(twin, director, dice, canAdd: true);
+        await PlayedByChance.LaterAsync(twin, director, dice, canAdd: true);
         await twin.EndAsync();
         await twin.CompareNowAsync(recall: false);
-        await twin.CompareNowAsync(recall: await PlayLaterAsync(twin, director, dice, canAdd: false));
+        await twin.CompareNowAsync(recall: await PlayedByChance.LaterAsync(twin, director, dice, canAdd: false));
         await twin.CompareEveryStageAsync();
         return twin.Reached;
-    }
-
-    private static async Task PlayStageAsync(ServedTwin twin, Director director, Dice dice)
-    {
-        var pieces = director.Layer();
-        var stage = new OracleStage(pieces);
-        var blocks = director.BlocksFor(pieces);
-        var late = blocks.Where(block => !stage.Allows(block) || dice.Chance(10)).ToList();
-        await twin.TakeAsync(pieces, [.. blocks.Except(late)]);
-        var number = twin.Oracle.Stages.Count - 1;
-        foreach (var block in late)
-        {
-            await twin.AddAsync(number, block);
-        }
-
-        foreach (var block in twin.Oracle.Stages[number].Blocks.Where(_ => !dice.Chance(8)).ToList())
-        {
-            await twin.ReadAsync(number, block, director.ReadingOf(block));
-        }
-    }
-
-    // True where one of the steps left a case not clear that was clear before it.
-    private static async Task<bool> PlayLaterAsync(ServedTwin twin, Director director, Dice dice, bool canAdd)
-    {
-        var unclears = false;
-        for (var step = dice.Below(4); step > 0; step--)
-        {
-            var number = dice.Below(twin.Oracle.Stages.Count);
-            var stage = twin.Oracle.Stages[number];
-            var wasClear = twin.Oracle.Now.Word == "cleared";
-            if (canAdd && dice.Chance(25))
-            {
-                await twin.AddAsync(number, director.AnyBlock(stage.Pieces.Count));
-            }
-
-            var readable = stage.Blocks.Where(block => canAdd || block.Readings.Count > 0).ToList();
-            if (readable.Count > 0)
-            {
-                var block = readable[dice.Below(readable.Count)];
-                await twin.ReadAsync(number, block, director.ReadingOf(block));
-            }
-
-            unclears |= wasClear && twin.Oracle.Now.Word != "cleared";
-        }
-
-        return unclears;
     }
 
     private async Task SetOverlapAsync(int minutes) =>

@@ -1,0 +1,120 @@
+using System.Text.Json;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+
+namespace StagedMargins.Web.Features.Exchange;
+
+/// <summary>A record from elsewhere with everything that must be there; whether its entries can be is for the case to say.</summary>
+/// <param name="CaseId">The case's number in the service.</param>
+/// <param name="CaseNumber">Its number in the clinic.</param>
+/// <param name="Overlap">The overlap of the clinic that exported it.</param>
+/// <param name="People">Who acted or is named in it, by their number there.</param>
+/// <param name="Entries">What was entered, numbered from 1 without a gap.</param>
+internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Overlap, IReadOnlyDictionary<Guid, CheckedPerson> People, IReadOnlyList<CheckedEntry> Entries)
+{
+    private const int MostPeople = 200;
+    private const int LongestEmail = 256;
+    private const int LongestName = 100;
+    private const int LongestWhat = 40;
+
+    // A clock that is a little ahead is no fault of the record.
+    private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(5);
+
+    /// <summary>Checks a record.</summary>
+    /// <param name="record">The record as it was read.</param>
+    /// <param name="now">Now; nothing of it was entered later.</param>
+    /// <exception cref="InvalidRequestException">A field is missing or at fault.</exception>
+    internal static CheckedRecord Of(CaseRecord record, DateTimeOffset now)
+    {
+        var errors = new FieldErrors();
+        if (record.Format != CaseRecord.ThisFormat)
+        {
+            errors.Add("format", $"This program takes records of the form {CaseRecord.ThisFormat}.");
+            errors.ThrowIfAny();
+        }
+
+        var caseId = errors.Take(null, () => Required("caseId", record.CaseId));
+        var number = errors.Take(null, () => SurgicalCase.CheckNumber(record.CaseNumber ?? ""));
+        var overlap = errors.Take(null, () => new Overlap(Required("overlapMinutes", record.OverlapMinutes)));
+        var people = errors.Take(null, () => PeopleOf(record.People ?? []));
+        errors.ThrowIfAny();
+        var entries = (record.Entries ?? []).Select((entry, i) => errors.Take(FormattableString.Invariant($"entries[{i}]"), () => EntryOf(entry, i + 1, people!, now))).ToList();
+        if (entries.Count == 0)
+        {
+            errors.Add("entries", "Required: at least the entry that opens the case.");
+        }
+
+        errors.ThrowIfAny();
+        return new CheckedRecord(caseId, number!, overlap, people!, entries!);
+    }
+
+    private static Dictionary<Guid, CheckedPerson> PeopleOf(RecordPerson?[] people)
+    {
+        if (people.Length > MostPeople)
+        {
+            throw new InvalidEntryException("people", $"At most {MostPeople}.");
+        }
+
+        var known = new Dictionary<Guid, CheckedPerson>();
+        foreach (var person in people)
+        {
+            var email = FreeText.Required("people.email", person?.Email, LongestEmail);
+            if (!known.TryAdd(Required("people.id", person!.Id), new CheckedPerson(email, FreeText.Optional("people.name", person.Name, LongestName) ?? email[..Math.Min(email.Length, LongestName)])))
+            {
+                throw new InvalidEntryException("people.id", "Someone stands twice.");
+            }
+        }
+
+        return known;
+    }
+
+    private static CheckedEntry EntryOf(RecordEntry? entry, int sequence, Dictionary<Guid, CheckedPerson> people, DateTimeOffset now)
+    {
+        if (entry is null || entry.Sequence != sequence)
+        {
+            throw new InvalidEntryException("sequence", "Entries are numbered from 1 without a gap.");
+        }
+
+        var at = ClinicalTime.From(Required("at", entry.At), "at");
+        if (at.Utc > (now + Ahead).UtcDateTime)
+        {
+            throw new InvalidEntryException("at", "This is still to come; nothing is entered before its time.");
+        }
+
+        var by = Required("by", entry.By);
+        return people.ContainsKey(by)
+            ? new CheckedEntry(sequence, at, by, FreeText.Required("what", entry.What, LongestWhat), Required("content", entry.Content), entry.ReadingId, entry.Alerts, entry.Risk)
+            : throw new InvalidEntryException("by", "The author is none of the people of the record.");
+    }
+
+    private static T Required<T>(string field, T? value)
+        where T : struct => value ?? throw new InvalidEntryException(field, "Required.");
+}
+
+/// <summary>Someone of a record.</summary>
+/// <param name="Email">Their address, or the name of another system.</param>
+/// <param name="Name">Their name.</param>
+internal sealed record CheckedPerson(string Email, string Name);
+
+/// <summary>One change of a record; see <see cref="RecordEntry"/>.</summary>
+internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, string What, JsonElement Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk)
+{
+    private static readonly JsonSerializerOptions Strict = new(ApiJson.Options) { RespectNullableAnnotations = true };
+
+    /// <summary>What was entered, as its kind has it.</summary>
+    /// <exception cref="InvalidEntryException">It can't be read as that.</exception>
+    internal T As<T>()
+        where T : class
+    {
+        try
+        {
+            return Content.Deserialize<T>(Strict) ?? throw new InvalidEntryException("content", "Required.");
+        }
+        catch (JsonException e)
+        {
+            throw new InvalidEntryException(e.Path is { Length: > 2 } path ? $"content.{path[2..]}" : "content", "This is not what this program writes here; the file was changed, or another version made it.");
+        }
+    }
+}

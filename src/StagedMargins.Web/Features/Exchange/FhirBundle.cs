@@ -1,0 +1,46 @@
+using System.Text.Json;
+using Hl7.Fhir.Model;
+using Hl7.Fhir.Serialization;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Exchange;
+
+/// <summary>A case as a FHIR R4 Bundle of type collection. The same case gives the same bytes.</summary>
+internal static class FhirBundle
+{
+    /// <summary>The media type.</summary>
+    internal const string MediaType = "application/fhir+json";
+
+    /// <summary>The media type of the exact record within.</summary>
+    internal const string RecordType = "application/json";
+
+    /// <summary>The bundle of a case.</summary>
+    /// <param name="of">The case.</param>
+    /// <param name="history">Its history up to the version of the case, in order.</param>
+    /// <param name="overlap">The clinic's overlap.</param>
+    /// <param name="people">The people of the clinic.</param>
+    internal static byte[] Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people)
+    {
+        var told = new FhirCase(of, overlap, people);
+        var lastChange = history[^1].At;
+        FhirTissue.Add(told, CaseOrigin.Of(history, people));
+        FhirReport.Add(told, FhirReadings.Add(told), lastChange);
+        told.Add("record", new Binary
+        {
+            ContentType = RecordType,
+            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(of, history, overlap, people), ApiJson.Options),
+        });
+        var bundle = new Bundle
+        {
+            Id = StableIds.Of(of.Id, "bundle").ToString("D"),
+            Identifier = new Identifier(told.SystemOf("bundles"), FormattableString.Invariant($"{of.CaseNumber}/{of.Head.Version}")),
+            Type = Bundle.BundleType.Collection,
+            Timestamp = lastChange.ToDateTimeOffset(),
+            Entry = [.. told.Parts.Select(part => new Bundle.EntryComponent { FullUrl = $"urn:uuid:{part.Id}", Resource = part })],
+        };
+        return new FhirJsonSerializer().SerializeToBytes(bundle);
+    }
+}

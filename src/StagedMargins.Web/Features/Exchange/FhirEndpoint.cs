@@ -1,0 +1,47 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Features.History;
+using StagedMargins.Web.Features.Pictures;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Exchange;
+
+/// <summary>A case for other systems.</summary>
+public static class FhirEndpoint
+{
+    private static readonly string Program = typeof(FhirEndpoint).Assembly.ManifestModule.ModuleVersionId.ToString("N");
+
+    /// <summary>Adds the route.</summary>
+    public static void MapFhir(this IEndpointRouteBuilder cases) => cases
+        .MapGet("/{id:guid}/fhir", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Exchange")
+        .WithSummary("The case as a FHIR R4 Bundle, with its map and, for this program elsewhere, the exact record.")
+        .Produces<BundleBody>(contentType: FhirBundle.MediaType);
+
+    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
+    {
+        var fault = await check.FirstFaultAsync(id, cancel);
+
+        // What the check has read is forgotten, so that the bundle is of one reading of the case and not of two.
+        db.ChangeTracker.Clear();
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        if (fault is not null)
+        {
+            throw new ForbiddenNowException("notIntact", $"This record is not as it was written: change {fault.Sequence}, {fault.Row}: {fault.Why} It goes to no other system. Its PDF shows it as it stands and says so.");
+        }
+
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+
+        // What others enter while this is read is not in the case as it was read, so that it is not in its history either.
+        var history = await db.History.AsNoTracking().Where(row => row.CaseId == id && row.Sequence <= found.Head.Version).OrderBy(row => row.Sequence).ToListAsync(cancel);
+        var from = FormattableString.Invariant($"fhir {id} {found.Head.Version} {clinic.Overlap.Minutes} {Program}");
+        return DrawnAnswer.Of(http, from, () =>
+        {
+            http.Response.Headers.ContentDisposition = $"inline; filename=\"case-{found.CaseNumber}.fhir.json\"";
+            return Results.Bytes(FhirBundle.Of(found, history, clinic.Overlap, people), FhirBundle.MediaType);
+        });
+    }
+}

@@ -1,0 +1,107 @@
+using System.Net;
+using System.Security.Cryptography;
+using Hl7.Fhir.Model;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing;
+using StagedMargins.Web.Screens;
+
+namespace StagedMargins.Web.Features.Exchange;
+
+/// <summary>The report of a case in FHIR R4: DiagnosticReport, with the map.</summary>
+internal static class FhirReport
+{
+    private const int MapWidth = 1200;
+    private const string Section = "http://terminology.hl7.org/CodeSystem/v2-0074";
+
+    /// <summary>Adds it.</summary>
+    /// <param name="told">The case.</param>
+    /// <param name="results">The names of what counts now.</param>
+    /// <param name="lastChange">When the case was last changed.</param>
+    internal static void Add(FhirCase told, IReadOnlyList<string> results, ClinicalTime lastChange)
+    {
+        var of = told.Case;
+        var conclusion = Conclusion(told);
+        var report = new DiagnosticReport
+        {
+            Identifier = { new Identifier(told.SystemOf("reports"), of.CaseNumber) },
+            Status = StatusOf(of),
+            Category = { new CodeableConcept(Section, "SP") },
+            Code = FhirCase.Said("Margin map of a staged excision"),
+            Subject = told.Patient,
+            Effective = FhirCase.At(of.Stages is [.., var last] ? last.TakenAt : of.OpenedAt),
+            Issued = lastChange.ToDateTimeOffset(),
+            Specimen = [.. of.Stages.Select(stage => told.To(FhirTissue.LayerOf(stage)))],
+            Result = [.. results.Select(told.To)],
+            Conclusion = conclusion,
+            PresentedForm = { Map(told, lastChange) },
+            Text = new Narrative
+            {
+                Status = Narrative.NarrativeStatus.Generated,
+                Div = $"<div xmlns=\"http://www.w3.org/1999/xhtml\"><p>{WebUtility.HtmlEncode(conclusion)}</p><p>{WebUtility.HtmlEncode(Caution.Text)}</p></div>",
+            },
+        };
+        if (told.Person(of.SurgeonId) is { } surgeon)
+        {
+            report.ResultsInterpreter.Add(surgeon);
+        }
+
+        told.Add("report", report);
+    }
+
+    /// <summary>What keeps margins from being clear, for example <c>outstanding peripheral 07:30–07:45</c>.</summary>
+    internal static string NotClear(CaseMargins margins) => margins.AfterStage == 0
+        ? "no layer has been taken, so nothing has been seen to be clear"
+        : string.Join("; ", margins.NotClear().Select(place => $"{place.Why} {FhirCase.Place(place.Margin, place.Region)}"));
+
+    // Final once the case has ended; from a change of its readings after that on, amended.
+    private static DiagnosticReport.DiagnosticReportStatus StatusOf(SurgicalCase of) => of.Ending switch
+    {
+        null => DiagnosticReport.DiagnosticReportStatus.Preliminary,
+        var end when of.Stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings).Any(reading => reading.RecordedAt.Utc > end.RecordedAt.Utc) =>
+            DiagnosticReport.DiagnosticReportStatus.Amended,
+        _ => DiagnosticReport.DiagnosticReportStatus.Final,
+    };
+
+    private static string Conclusion(FhirCase told)
+    {
+        var (of, margins) = (told.Case, told.Margins);
+        string?[] sentences =
+        [
+            of.Head.Recall ? "Recall: an amendment after the case was closed left its margins not clear." : null,
+            $"Margins after stage {margins.AfterStage}: {ScreenWords.Of(margins.State)}.",
+            margins.State == CaseState.Cleared ? null : $"Not clear: {NotClear(margins)}.",
+            .. CaseMargins.Both.Where(margin => !margins.Of(margin).Caution.IsEmpty)
+                .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins.Of(margin).Caution)}."),
+            of.ToBeCountersigned() is { Count: > 0 } unsigned ? $"To be countersigned: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}." : null,
+            of.PermanentSectionsThatDiffer() is { Count: > 0 } differ
+                ? $"Permanent sections differ from the reading that counts: {string.Join(", ", differ.Select(sent => $"stage {sent.StageNumber} block {sent.BlockLabel}"))}." : null,
+            of.Ending switch
+            {
+                null => "The case is open.",
+                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case was ended as cleared on {ScreenWords.Of(of.Ending.EndedAt)}; this no longer holds.",
+                var end => $"Case ended on {ScreenWords.Of(end.EndedAt)}: {ScreenWords.Of(end.Outcome)}.",
+            },
+        ];
+        return string.Join(" ", sentences.OfType<string>());
+    }
+
+    private static Attachment Map(FhirCase told, ClinicalTime lastChange)
+    {
+        var png = MapPicture.ToPng(new MapRequest(told.Case, told.Overlap, told.Case.Stages.Count, Cumulative: true, ShowPatientRef: false), MapWidth);
+        return new Attachment
+        {
+            ContentType = "image/png",
+            Data = png,
+            SizeUnsignedInt = png.Length,
+            Hash = Sha1(png),
+            Title = $"Cumulative map of case {told.Case.CaseNumber}",
+            CreationElement = FhirCase.At(lastChange),
+        };
+    }
+
+    // FHIR R4 says that Attachment.hash is SHA-1. It tells whether the picture came over whole and secures nothing.
+#pragma warning disable CA5350
+    private static byte[] Sha1(byte[] bytes) => SHA1.HashData(bytes);
+#pragma warning restore CA5350
+}

@@ -1,0 +1,62 @@
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Exchange;
+
+/// <summary>That a case was taken over, as its history keeps it.</summary>
+/// <param name="Sha256">SHA-256 of the bundle as it came, hexadecimal.</param>
+/// <param name="Entries">How many entries were taken over from it.</param>
+/// <param name="CaseNumberThere">The case's number where it came from.</param>
+/// <param name="CaseNumber">The number it was given here.</param>
+public sealed record ImportNote(string? Sha256, int? Entries, string? CaseNumberThere, string? CaseNumber);
+
+/// <summary>A case that was taken over.</summary>
+/// <param name="Id">Its number in the service, the same as where it came from.</param>
+/// <param name="CaseNumber">Its number in the clinic.</param>
+/// <param name="Entries">How many entries were taken over.</param>
+/// <param name="Sha256">SHA-256 of the bundle as it came, hexadecimal.</param>
+/// <param name="AccountsMade">Addresses of authors who are not known here, for whom closed accounts were made.</param>
+public sealed record ImportView(Guid Id, string CaseNumber, int Entries, string Sha256, IReadOnlyList<string> AccountsMade);
+
+/// <summary>Taking a case over that this program exported elsewhere.</summary>
+public static class ImportEndpoint
+{
+    /// <summary>Adds the route.</summary>
+    public static void MapImport(this IEndpointRouteBuilder cases) => cases
+        .MapPost("/import", ImportAsync).RequireAuthorization(Policies.Surgeon, Policies.Person).WithTags("Exchange")
+        .WithMetadata(new Microsoft.AspNetCore.Mvc.RequestSizeLimitAttribute(RequestLimits.LargestBundle))
+        .Accepts<BundleBody>("application/json", FhirBundle.MediaType)
+        .WithSummary("Takes a case over from the FHIR bundle that this program made of it elsewhere: every entry by the rules of the record, or none.")
+        .Produces<ImportView>(StatusCodes.Status201Created);
+
+    private static async Task<IResult> ImportAsync(
+        string? caseNumber, CurrentPerson person, ClinicContext db, HistoryChain history, CaseWrites writes, TimeProvider clock, HttpRequest request, CancellationToken cancel)
+    {
+        using var body = new MemoryStream();
+        await request.Body.CopyToAsync(body, cancel);
+        var bundle = body.ToArray();
+        var record = CheckedRecord.Of(BundleFile.RecordIn(bundle), clock.GetUtcNow());
+        var number = string.IsNullOrWhiteSpace(caseNumber) ? record.CaseNumber : SurgicalCase.CheckNumber(caseNumber.Trim());
+        var note = new ImportNote(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
+        return await writes.ImportAsync(person, note, record.CaseId, number, ReplayAsync, cancel);
+
+        async Task<(SurgicalCase Case, Answer Answer)> ReplayAsync(Clinic clinic, ClinicalTime at)
+        {
+            var people = await ImportedPeople.OfAsync(db, clinic.Id, record, cancel);
+            var imported = await new RecordReplay(db, history, clinic, people, record, number).PlayAsync(cancel);
+            return (imported, new Answer(
+                StatusCodes.Status201Created,
+                new ImportView(imported.Id, number, record.Entries.Count, note.Sha256!, people.Added),
+                $"/api/cases/{imported.Id}"));
+        }
+    }
+}
+
+/// <summary>A FHIR R4 Bundle of one case, as <c>GET /api/cases/{id}/fhir</c> gives it.</summary>
+/// <param name="ResourceType">Bundle.</param>
+public sealed record BundleBody(string? ResourceType);

@@ -1,0 +1,185 @@
+using System.Text.Json;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Anaesthetic;
+using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.FollowUp;
+using StagedMargins.Web.Features.Intake;
+using StagedMargins.Web.Features.Readings;
+using StagedMargins.Web.Features.SecondLooks;
+using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Exchange;
+
+/// <summary>
+/// Enters a record from elsewhere anew, each entry by the verb of the case that entered it there, so that nothing gets in that
+/// could not have been entered here. Each entry keeps its time and its author, and is sealed in a history of its own.
+/// </summary>
+/// <param name="db">The record; the caller holds a transaction.</param>
+/// <param name="history">Seals each change.</param>
+/// <param name="clinic">The clinic that takes the case.</param>
+/// <param name="people">The authors as they are known here.</param>
+/// <param name="record">What was entered there.</param>
+/// <param name="caseNumber">The number that the case gets.</param>
+internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clinic clinic, ImportedPeople people, CheckedRecord record, string caseNumber)
+{
+    private SurgicalCase? replayed;
+
+    /// <summary>Enters everything.</summary>
+    /// <exception cref="InvalidEntryException">An entry can't be read.</exception>
+    /// <exception cref="ForbiddenNowException">The rules of the record forbid an entry where it stands.</exception>
+    internal async Task<SurgicalCase> PlayAsync(CancellationToken cancel)
+    {
+        foreach (var entry in record.Entries)
+        {
+            var byId = people.Here(entry.By);
+            Named(entry, () => Play(entry, byId));
+            await history.AppendAsync(db, replayed!, entry.What, JsonSerializer.Serialize(entry.Content, ApiJson.Options), byId, entry.At, cancel);
+            await db.SaveChangesAsync(cancel);
+        }
+
+        return replayed!;
+    }
+
+    private void Play(CheckedEntry entry, Guid byId)
+    {
+        if (replayed is null)
+        {
+            Open(entry, byId);
+            return;
+        }
+
+        var change = new Change(replayed, clinic, people.Names, byId, entry.At);
+        Enter(entry, change);
+        if (replayed.Head.Version != entry.Sequence)
+        {
+            throw new InvalidEntryException("sequence", "Each entry is one change of the case, and they are numbered from 1.");
+        }
+    }
+
+    private void Open(CheckedEntry entry, Guid byId)
+    {
+        if (entry.What != "openCase")
+        {
+            throw new InvalidEntryException("what", "The first entry opens the case.");
+        }
+
+        var body = entry.As<CaseBody>();
+        replayed = new SurgicalCase(clinic.Id, caseNumber, body.ToOpening().Opening with { SurgeonId = body.SurgeonOf(people.Names), Id = record.CaseId }, byId, entry.At);
+        replayed.Assess(BoundaryOf(entry), entry.At);
+        db.Add(replayed);
+    }
+
+    // What is entered in a case, by the words of its history. A word that is not here was made by another version of the program.
+    private void Enter(CheckedEntry entry, Change change)
+    {
+        var (of, overlap, byId, at) = (change.Case, change.Overlap, change.ById, change.At);
+        switch (entry.What)
+        {
+            case "recordLayer": RecordLayer(entry, change); break;
+            case "addBlock": var added = entry.As<BlockAdded>(); of.AddBlock(added.Stage, added.Block.ToEntry(), overlap, byId, at); break;
+            case "recordTimes": var times = entry.As<TimesEntered>(); of.RecordTimes(times.Stage, times.Times.ToMoments(), overlap, byId, at); break;
+            case "recordReading" or "amendReading": Read(entry, change); break;
+            case "countersign": of.Countersign(entry.As<ReadingSigned>().ReadingId, overlap, byId, at); break;
+            case "endCase": EndingEndpoints.End(change, entry.As<EndBody>()); break;
+            case "measureDefect": of.Measure(entry.As<MeasuredDefectBody>().ToEntry(), overlap, byId, at); break;
+            case "correctFacts": FactsEndpoint.Correct(change, entry.As<FactsCorrectionBody>(), BoundaryOf(entry)); break;
+            case "confirmSite": of.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), overlap, byId, at); break;
+            case CaseOrigin.Imported: entry.As<ImportNote>(); of.NoteImport(overlap); break;
+            default: EnterCare(entry, change); break;
+        }
+    }
+
+    private static void EnterCare(CheckedEntry entry, Change change)
+    {
+        var (of, overlap, byId, at) = (change.Case, change.Overlap, change.ById, change.At);
+        switch (entry.What)
+        {
+            case "giveAnaesthetic": of.RecordDose(entry.As<DoseBody>().ToEntry(at), overlap, byId, at); break;
+            case "voidAnaesthetic": var voided = entry.As<DoseVoided>(); of.VoidDose(voided.Dose, voided.Reason, overlap, byId, at); break;
+            case "recordRepair": of.RecordRepair(entry.As<RepairBody>().ToEntry(), overlap, byId, at); break;
+            case "recordVisit": of.RecordVisit(entry.As<VisitBody>().ToEntry(), overlap, byId, at); break;
+            case "sendPermanentSection": var sent = entry.As<BlockSent>(); PermanentSectionEndpoints.Send(change, sent.Stage, sent.Block, sent.PermanentSection); break;
+            case "reportPermanentSection":
+                var reported = entry.As<ResultReported>();
+                of.ReportPermanentSection(reported.Stage, reported.Block, reported.Result.ToEntry(at), overlap, byId, at);
+                break;
+            case "askSecondRead":
+                var asked = entry.As<SecondReadAsked>();
+                of.AskSecondRead(asked.Stage, asked.Block, change.People.SurgeonOf("readerEmail", asked.SecondRead.ReaderEmail ?? ""), overlap, byId, at);
+                break;
+            case "answerSecondRead" or "giveBackSecondRead":
+                var said = entry.As<SecondReadSaid>();
+                of.AnswerSecondRead(said.Number, said.Outcome, said.Note, overlap, byId, at);
+                break;
+            default:
+                throw new InvalidEntryException("what", "This program can't take over an entry of this kind. Nothing was taken over; import with the version of the program that exported.");
+        }
+    }
+
+    // The overlap of that day is not kept; what was said of the layer is, and it must be said again word for word.
+    private void RecordLayer(CheckedEntry entry, Change change)
+    {
+        var body = entry.As<StageBody>();
+        var said = JsonSerializer.Serialize(entry.Alerts, ApiJson.Options);
+        var layer = body.ToLayer(change.At);
+        var overlaps = Enumerable.Range(Overlap.Least, Overlap.Most - Overlap.Least + 1).Select(minutes => new Overlap(minutes));
+        var overlap = overlaps.Prepend(record.Overlap).Select(one => (Overlap?)one)
+            .FirstOrDefault(one => JsonSerializer.Serialize(SaidAlert.Of(change.Case.Rehearse(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
+            ?? throw new InvalidEntryException("alerts", "These are not the alerts that this layer gives.");
+        StageEndpoints.Record(change, body, overlap);
+    }
+
+    private static void Read(CheckedEntry entry, Change change)
+    {
+        var written = entry.As<ReadingWritten>();
+        var id = entry.ReadingId ?? throw new InvalidEntryException("readingId", "Required.");
+        if (written.Reading.Amends is null != (entry.What == "recordReading"))
+        {
+            throw new InvalidEntryException("what", "An amendment names the reading that it amends, and another reading names none.");
+        }
+
+        ReadingEndpoints.Record(change, written.Stage, written.Block, written.Reading, id);
+    }
+
+    private static SizeBoundary BoundaryOf(CheckedEntry entry) => entry.Risk switch
+    {
+        { SizeBoundary: { } boundary, RuleVersion: RiskAssessment.CurrentRules } => boundary,
+        { SizeBoundary: not null } => throw new InvalidEntryException("risk.ruleVersion", $"This program assesses risk by the rules {RiskAssessment.CurrentRules}, and what other rules said can't be said again."),
+        _ => throw new InvalidEntryException("risk", "Required where facts are entered."),
+    };
+
+    // Every refusal names the entry that it is about.
+    private static void Named(CheckedEntry entry, Action play)
+    {
+        var name = FormattableString.Invariant($"entries[{entry.Sequence - 1}]");
+        try
+        {
+            play();
+        }
+        catch (InvalidEntryException e)
+        {
+            throw e.Within(name);
+        }
+        catch (InvalidRequestException e)
+        {
+            throw new InvalidRequestException(e.Errors.ToDictionary(error => $"{name}.{error.Key}", error => error.Value));
+        }
+        catch (NotInRecordException e)
+        {
+            throw new InvalidEntryException(name, e.Message);
+        }
+        catch (ForbiddenNowException e)
+        {
+            throw new ForbiddenNowException(e.Rule, $"Entry {entry.Sequence} ({entry.What}) can't have been made where it stands. {e.Message}", e.Places);
+        }
+    }
+}
