@@ -30,6 +30,7 @@ public sealed class ImportTests(Desk desk)
         await there.WaitForURLAsync($"**/cases/{id}");
         await Expect(there.Locator("main")).ToContainTextAsync("Cleared");
         await Expect(there.Locator(".imported")).ToContainTextAsync($"by {email}: entries 1 to 11, with their authors and signatures, stand as the file said them");
+        await Expect(there.Locator(".imported")).ToBeInViewportAsync();
         await there.GotoAsync($"/cases/{id}/record");
         await Expect(there.Locator(".imported")).ToHaveCountAsync(1);
         await there.GotoAsync("/cases");

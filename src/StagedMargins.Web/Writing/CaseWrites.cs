@@ -124,12 +124,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
     /// <param name="import">Makes the case with its history; the note follows as the last change.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<IResult> ImportAsync(
-        CurrentPerson person,
-        object note,
-        Guid caseId,
-        string wantedNumber,
-        Func<Clinic, ClinicalTime, Task<(SurgicalCase Case, Answer Answer)>> import,
-        CancellationToken cancel) => AtomicallyAsync(
+        CurrentPerson person, object note, Guid caseId, string wantedNumber, Func<Clinic, Task<(SurgicalCase Case, Answer Answer)>> import, CancellationToken cancel) => AtomicallyAsync(
         null,
         person,
         note,
@@ -141,7 +136,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             }
 
             await FreeNumberAsync(clinic, wantedNumber, at, cancel);
-            var (imported, answer) = await import(clinic, at);
+            var (imported, answer) = await import(clinic);
             imported.NoteImport(clinic.Overlap);
             return new Written("importCase", answer, imported);
         },

@@ -124,5 +124,7 @@ document.addEventListener('submit', async (event) => {
     return;
   }
   const next = form.dataset.next?.replace('{id}', result.data?.id ?? '') ?? location.pathname + location.search;
+  // Another page is read from its top, where what is loud stands.
+  if (form.dataset.next) scrollTo(0, 0);
   Blazor.navigateTo(next, { replaceHistoryEntry: !form.dataset.next });
 }, true);

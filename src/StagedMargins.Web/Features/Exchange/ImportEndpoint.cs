@@ -1,4 +1,3 @@
-using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
@@ -45,7 +44,7 @@ public static class ImportEndpoint
         var note = new ImportNote(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
         return await writes.ImportAsync(person, note, record.CaseId, number, ReplayAsync, cancel);
 
-        async Task<(SurgicalCase Case, Answer Answer)> ReplayAsync(Clinic clinic, ClinicalTime at)
+        async Task<(SurgicalCase Case, Answer Answer)> ReplayAsync(Clinic clinic)
         {
             var people = await ImportedPeople.OfAsync(db, clinic.Id, record, cancel);
             var imported = await new RecordReplay(db, history, clinic, people, record, number).PlayAsync(cancel);

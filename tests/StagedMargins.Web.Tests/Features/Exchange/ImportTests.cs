@@ -161,6 +161,47 @@ public abstract class ImportTests(TestClinic clinic)
         (await clinic.Database.WrittenAsync()).ShouldBe(before);
     }
 
+    [Fact]
+    public async Task Two_readings_can_t_have_one_number()
+    {
+        var record = Bundles.RecordIn(await Surgeon.BundleOfAsync(await Surgeon.OpenClearAsync()));
+        record.With("entries[3].readingId", record.At("entries[2].readingId")!.DeepClone());
+        var there = await OtherClinic.SurgeonAsync(clinic);
+        (await there.ImportAsync(Bundles.Of(record))).ExpectProblem(409).Text("detail").ShouldStartWith("Entry 4");
+    }
+
+    [Fact]
+    public async Task A_file_can_t_make_a_histotech_here_the_surgeon_of_a_case()
+    {
+        var id = await Surgeon.OpenClearAsync();
+        var there = await OtherClinic.AdministratorAsync(clinic);
+        var email = $"h{Guid.NewGuid():N}@other.invalid";
+        await TestClinic.AddAsync(there, clinic.Stranger, email, "histotech");
+        var surgeon = await TestClinic.AddAsync(there, clinic.Stranger, $"k{Guid.NewGuid():N}@other.invalid", "surgeon");
+        var bundle = Bundles.Of(Some.Json(Bundles.RecordIn(await Surgeon.BundleOfAsync(id)).ToJsonString().Replace(TestClinic.SurgeonEmail, email, StringComparison.Ordinal)));
+        (await surgeon.ImportAsync(bundle)).Expect(201).At("accountsMade")!.AsArray().Select(made => made!.GetValue<string>()).ShouldBe([email]);
+        (await there.GetAsync("/api/people")).Expect(200).Json.AsArray().Count(one => one!["email"]!.GetValue<string>() == email).ShouldBe(2);
+    }
+
+    [Fact]
+    public async Task Another_system_imports_nothing()
+    {
+        var token = (await clinic.Administrator.PostAsync("/api/tokens", Some.Json("""{ "name": "Archive", "roles": ["surgeon"] }"""))).Expect(201).Text("token");
+        var bundle = await Surgeon.BundleOfAsync(await Surgeon.OpenWithLayerAsync());
+        (await clinic.Stranger.With(token).ImportAsync(bundle)).ExpectProblem(403);
+    }
+
+    [Fact]
+    public async Task What_another_system_entered_comes_over_under_its_name()
+    {
+        var token = (await clinic.Administrator.PostAsync("/api/tokens", Some.Json("""{ "name": "Bench scanner", "roles": ["histotech"] }"""))).Expect(201).Text("token");
+        var id = await clinic.Stranger.With(token).OpenWithLayerAsync();
+        var there = await OtherClinic.SurgeonAsync(clinic);
+        (await there.ImportAsync(await Surgeon.BundleOfAsync(id))).Expect(201);
+        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        (await there.CaseAsync(id)).Text("openedBy").ShouldBe("Bench scanner");
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("null")]
