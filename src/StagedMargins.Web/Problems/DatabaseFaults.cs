@@ -29,6 +29,9 @@ public static class DatabaseFaults
     public static bool IsPassing(Exception exception) => exception switch
     {
         NpgsqlException { IsTransient: true } => true,
+
+        // The connection was lost between two statements: the next one finds its transaction over.
+        InvalidOperationException { Source: "Npgsql" } => true,
         SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked or SqliteInputOutput or SqliteCantOpen } => true,
         { InnerException: { } inner } => IsPassing(inner),
         _ => false,

@@ -19,24 +19,30 @@ public sealed class OutageTests(PostgresServer shared)
         var surgeon = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
         var writers = Enumerable.Range(0, Writers).Select(_ => new Writer(surgeon)).ToList();
         using var stop = new CancellationTokenSource();
-        var writing = Task.WhenAll(writers.Select(writer => writer.RunAsync(stop.Token)));
+        var writing = writers.Select(writer => writer.RunAsync(stop.Token)).ToList();
 
         var outages = LongRun.Times(2, 20);
         for (var outage = 0; outage < outages; outage++)
         {
-            await UntilAsync(writers, writer => writer.Acknowledged.Count, service);
+            await UntilAsync(writers, writing, writer => writer.Acknowledged.Count, service);
             await cluster.StopAsync(outage % 2 == 0 ? "immediate" : "fast");
-            await UntilAsync(writers, writer => writer.Away.Count, service);
-            (await surgeon.GetAsync("/health/ready")).Expect(503);
-            (await surgeon.GetAsync("/health/live")).Expect(200);
-            (await surgeon.GetAsync("/api/cases")).ExpectProblem(503).Header("Retry-After").ShouldBe("2");
-            await cluster.StartAgainAsync();
+            try
+            {
+                await UntilAsync(writers, writing, writer => writer.Away.Count, service);
+                (await surgeon.GetAsync("/health/ready")).Expect(503);
+                (await surgeon.GetAsync("/health/live")).Expect(200);
+                (await surgeon.GetAsync("/api/cases")).ExpectProblem(503).Header("Retry-After").ShouldBe("2");
+            }
+            finally
+            {
+                await cluster.StartAgainAsync();
+            }
         }
 
-        await UntilAsync(writers, writer => writer.Acknowledged.Count, service);
+        await UntilAsync(writers, writing, writer => writer.Acknowledged.Count, service);
         (await surgeon.GetAsync("/health/ready")).Expect(200);
         await stop.CancelAsync();
-        await writing;
+        await Task.WhenAll(writing);
         writers.SelectMany(writer => writer.Away).ShouldAllBe(reply => reply.ExpectProblem(503, null).Header("Retry-After") == "2");
         var answered = writers.Sum(writer => writer.Acknowledged.Count);
         foreach (var writer in writers)
@@ -95,12 +101,17 @@ public sealed class OutageTests(PostgresServer shared)
     }
 
     // Every writer is past where it was: it has a further answer of that kind.
-    private static async Task UntilAsync(List<Writer> writers, Func<Writer, int> count, ServiceProcess service)
+    private static async Task UntilAsync(List<Writer> writers, List<Task> writing, Func<Writer, int> count, ServiceProcess service)
     {
         var before = writers.Select(count).ToList();
         for (var waited = 0; writers.Select(count).Zip(before).Any(pair => pair.First <= pair.Second); waited++)
         {
             waited.ShouldBeLessThan(3600, $"A writer did not get on.\n{service.Output}{service.Errors}");
+            if (writing.Find(task => task.IsCompleted) is { } ended)
+            {
+                Assert.Fail($"A writer ended: {ended.Exception?.Message ?? "the service did not answer it"}\n{service.Output}{service.Errors}");
+            }
+
             await Task.Delay(50, TestContext.Current.CancellationToken);
         }
     }
