@@ -9,13 +9,14 @@ const kept = new WeakMap(); // form -> { body, key }
 
 export const token = () => document.querySelector('meta[name=csrf-token]')?.content ?? '';
 
-/** Sends JSON to the API. Resolves to { ok, status, data, offline }. */
+/** Sends JSON, or a file as it is, to the API. Resolves to { ok, status, data, offline }. */
 export async function send(url, body, { idempotencyKey, version, method = 'POST' } = {}) {
-  const headers = { 'Content-Type': 'application/json', 'RequestVerificationToken': token() };
+  const isFile = body instanceof Blob;
+  const headers = { 'Content-Type': isFile ? body.type || 'application/octet-stream' : 'application/json', 'RequestVerificationToken': token() };
   if (idempotencyKey) headers['Idempotency-Key'] = idempotencyKey;
   if (version) headers['If-Match'] = version;
   try {
-    const answer = await fetch(url, { method, headers, body: JSON.stringify(body), credentials: 'same-origin', redirect: 'manual' });
+    const answer = await fetch(url, { method, headers, body: isFile ? body : JSON.stringify(body), credentials: 'same-origin', redirect: 'manual' });
     const text = await answer.text();
     let data = null;
     try { data = text ? JSON.parse(text) : null; } catch { data = null; }
@@ -89,8 +90,9 @@ document.addEventListener('submit', async (event) => {
   if (!form) return;
   event.preventDefault();
   const buttons = form.querySelectorAll('button');
-  const body = read(form);
-  const text = JSON.stringify(body);
+  const file = form.querySelector('input[type=file]')?.files[0];
+  const body = file ?? read(form);
+  const text = file ? `${file.name} ${file.size} ${file.lastModified}` : JSON.stringify(body);
   const use = kept.get(form)?.body === text ? kept.get(form).key : key();
   kept.set(form, { body: text, key: use });
   buttons.forEach((b) => { b.disabled = true; });
@@ -112,4 +114,10 @@ document.addEventListener('submit', async (event) => {
   }
   const next = form.dataset.next?.replace('{id}', result.data?.id ?? '') ?? location.pathname + location.search;
   Blazor.navigateTo(next, { replaceHistoryEntry: !form.dataset.next });
+}, true);
+
+// A file that is too large is told before it is sent: the service ends the connection over it, which would look like a lost one.
+document.addEventListener('change', (event) => {
+  const { files, dataset } = event.target;
+  if (files) event.target.setCustomValidity(files[0]?.size > Number(dataset.mostBytes) ? dataset.tooLarge : '');
 }, true);
