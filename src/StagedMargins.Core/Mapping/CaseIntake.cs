@@ -14,6 +14,10 @@ public sealed partial class SurgicalCase
     /// <summary>What is known now: as last corrected, else as entered at intake.</summary>
     public CaseFacts Facts => factsCorrections is [.., var last] ? last.Facts : openingFacts;
 
+    /// <summary>What was known before a correction.</summary>
+    /// <param name="ordinal">The correction's place among the corrections, from 1.</param>
+    public CaseFacts FactsBefore(int ordinal) => ordinal == 1 ? openingFacts : factsCorrections[ordinal - 2].Facts;
+
     /// <summary>Every correction of the facts, oldest first.</summary>
     public IReadOnlyList<FactsCorrection> FactsCorrections => factsCorrections;
 
