@@ -22,6 +22,10 @@ public static class Words<T>
     /// <summary>The word for a value.</summary>
     public static string Of(T value) => Spelling[value];
 
+    /// <summary>A value in a sentence, for example <c>perineural invasion</c>.</summary>
+    public static string Spaced(T value) =>
+        string.Concat(Spelling[value].Select(letter => char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : $"{letter}"));
+
     /// <summary>The value of a word, exact in case.</summary>
     /// <returns>False where it is not one of the words.</returns>
     public static bool TryParse(string? word, out T value)

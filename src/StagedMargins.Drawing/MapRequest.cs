@@ -20,4 +20,10 @@ public sealed record MapRequest(SurgicalCase Case, Overlap Overlap, int Stage, b
     /// True for a screen that says case, state, notices and caution itself: the picture leaves them out, so that the face is larger.
     /// </summary>
     public bool WithoutSurround { get; init; }
+
+    /// <summary>
+    /// True for a document, which says all of that itself and lists the blocks or layers too: the picture leaves out its surround, its
+    /// table and the empty border above and below.
+    /// </summary>
+    public bool InDocument { get; init; }
 }

@@ -9,9 +9,9 @@ namespace StagedMargins.Drawing;
 /// </summary>
 public sealed class MapScene
 {
-    private MapScene(MapRequest request, MapDetail detail)
+    private MapScene(MapRequest request, MapDetail detail, StageSeries? series)
     {
-        var content = MapContent.Of(request);
+        var content = MapContent.Of(request, series);
         var (sheet, frame) = MapPage.LayOut(content, Measures.For(detail));
         (Width, Height) = (sheet.Measures.Width, Math.Ceiling(sheet.Top));
         (FaceMiddle, UnitsPerMm, Groups) = (frame.Middle, frame.UnitsPerMm, sheet.Groups);
@@ -47,7 +47,10 @@ public sealed class MapScene
     /// <param name="request">Which map.</param>
     /// <param name="detail">How much it shows.</param>
     /// <exception cref="Core.InvalidEntryException">The case has no such stage.</exception>
-    public static MapScene Of(MapRequest request, MapDetail detail = MapDetail.Full) => new(request, detail);
+    public static MapScene Of(MapRequest request, MapDetail detail = MapDetail.Full) => new(request, detail, null);
+
+    /// <summary>Computes one of many maps of a case, in full detail, from a series that is computed already.</summary>
+    internal static MapScene Of(MapRequest request, StageSeries series) => new(request, MapDetail.Full, series);
 
     /// <summary>The groups of a role.</summary>
     public IEnumerable<SceneGroup> Of(SceneRole role) => Groups.Where(group => group.Role == role);

@@ -108,6 +108,7 @@ try
     cases.MapEndings();
     cases.MapFacts();
     cases.MapSiteConfirmations();
+    cases.MapSitePhoto();
     cases.MapRisk();
     cases.MapAnaesthetic();
     cases.MapFollowUp();

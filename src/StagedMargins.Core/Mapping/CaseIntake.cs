@@ -9,16 +9,24 @@ public sealed partial class SurgicalCase
     private CaseFacts openingFacts;
     private readonly List<FactsCorrection> factsCorrections = [];
     private readonly List<SiteConfirmation> siteConfirmations = [];
+    private readonly List<SitePhoto> sitePhotos = [];
     private readonly List<KeptAssessment> assessments = [];
 
     /// <summary>What is known now: as last corrected, else as entered at intake.</summary>
     public CaseFacts Facts => factsCorrections is [.., var last] ? last.Facts : openingFacts;
+
+    /// <summary>What was known before a correction.</summary>
+    /// <param name="ordinal">The correction's place among the corrections, from 1.</param>
+    public CaseFacts FactsBefore(int ordinal) => ordinal == 1 ? openingFacts : factsCorrections[ordinal - 2].Facts;
 
     /// <summary>Every correction of the facts, oldest first.</summary>
     public IReadOnlyList<FactsCorrection> FactsCorrections => factsCorrections;
 
     /// <summary>Every confirmation of the site, oldest first.</summary>
     public IReadOnlyList<SiteConfirmation> SiteConfirmations => siteConfirmations;
+
+    /// <summary>Every photo of the marked site, oldest first; the last one stands for the site.</summary>
+    public IReadOnlyList<SitePhoto> SitePhotos => sitePhotos;
 
     /// <summary>What the rules said each time facts were entered, oldest first.</summary>
     public IReadOnlyList<KeptAssessment> Assessments => assessments;
@@ -72,6 +80,19 @@ public sealed partial class SurgicalCase
 
     /// <summary>True where two different people confirmed the site as it stands now.</summary>
     public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
+
+    /// <summary>Adds a photo of the site as it is marked on the patient.</summary>
+    /// <exception cref="ForbiddenNowException">The case has ended.</exception>
+    /// <exception cref="InvalidEntryException">The case has as many as it can have.</exception>
+    public SitePhoto AddSitePhoto(BarePicture picture, Overlap overlap, Guid byId, ClinicalTime at)
+    {
+        GuardOpen("no photo of its site can be added");
+        GuardRoom("photo", sitePhotos.Count, RecordLimits.SitePhotos);
+        var photo = new SitePhoto(sitePhotos.Count + 1, Facts.Site, picture, byId, at);
+        sitePhotos.Add(photo);
+        Follow(overlap);
+        return photo;
+    }
 
     // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
     // and does not show on any margin.

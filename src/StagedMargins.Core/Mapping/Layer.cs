@@ -42,4 +42,7 @@ public static class RecordLimits
 
     /// <summary>Visits of one case.</summary>
     public const int Visits = 200;
+
+    /// <summary>Photos of the marked site of one case.</summary>
+    public const int SitePhotos = 20;
 }

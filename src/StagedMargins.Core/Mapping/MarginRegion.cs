@@ -28,7 +28,12 @@ public sealed record MarginRegion(ArcSet Arcs, bool Centre)
     public static MarginRegion Of(ClockArc? arc, bool centre = false) => new(arc is { } a ? ArcSet.Of(a) : ArcSet.Empty, centre);
 
     /// <summary>The union of many regions.</summary>
-    public static MarginRegion UnionOf(IEnumerable<MarginRegion> regions) => regions.Aggregate(None, (all, one) => all.Union(one));
+    public static MarginRegion UnionOf(IEnumerable<MarginRegion> regions)
+    {
+        // All at once: one by one, the union of the findings of a large case is sorted anew for each of them.
+        var all = regions.ToList();
+        return new MarginRegion(ArcSet.Of(all.SelectMany(region => region.Arcs)), all.Exists(region => region.Centre));
+    }
 
     /// <summary>Places in this region or the other.</summary>
     public MarginRegion Union(MarginRegion other) => new(Arcs.Union(other.Arcs), Centre || other.Centre);

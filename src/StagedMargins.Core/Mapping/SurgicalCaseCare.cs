@@ -75,6 +75,11 @@ public sealed partial class SurgicalCase
         return repair;
     }
 
+    /// <summary>What to know of a repair over margins that are not clear; null where there is nothing to say.</summary>
+    public string? RepairCaution() => (repairs.Count > 0 || Ending?.Repair is not null) && Head.State != CaseState.Cleared
+        ? "The wound was repaired and the margins are not clear."
+        : null;
+
     /// <summary>Enters a visit, or the correction of one.</summary>
     /// <exception cref="ForbiddenNowException">No layer has been taken, or the visit to correct was corrected already.</exception>
     /// <exception cref="InvalidEntryException">Before the surgery or after today, or a correction of no visit or without reason.</exception>

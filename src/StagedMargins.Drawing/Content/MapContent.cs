@@ -6,12 +6,12 @@ namespace StagedMargins.Drawing.Content;
 /// <summary>What a map is drawn from: the case after a stage, by the readings that count now.</summary>
 internal sealed class MapContent
 {
-    private MapContent(MapRequest request)
+    private MapContent(MapRequest request, StageSeries? series)
     {
         Request = request;
         Stages = [.. request.Case.Stages.Take(request.Stage)];
-        Margins = request.Case.MarginsAfter(request.Stage, request.Overlap);
-        Wounds = Defect.Each(Stages);
+        Margins = series?.MarginsAfter(request.Stage) ?? request.Case.MarginsAfter(request.Stage, request.Overlap);
+        Series = series ?? new StageSeries(Stages, request.Overlap);
         Marks = Content.Marks.Of(this);
     }
 
@@ -30,11 +30,11 @@ internal sealed class MapContent
     /// <summary>Both margins after the stage.</summary>
     internal CaseMargins Margins { get; }
 
-    /// <summary>The wound after each stage.</summary>
-    internal IReadOnlyList<Defect> Wounds { get; }
+    /// <summary>The wound after each stage, at least up to that of the map.</summary>
+    internal StageSeries Series { get; }
 
     /// <summary>The wound now; null before any.</summary>
-    internal Defect? Wound => Wounds.Count == 0 ? null : Wounds[^1];
+    internal Defect? Wound => Series.WoundAfter(Stages.Count);
 
     /// <summary>What is marked on the face, in the order it is painted.</summary>
     internal IReadOnlyList<Mark> Marks { get; }
@@ -43,6 +43,8 @@ internal sealed class MapContent
     internal bool ShowsBlocks => !Request.Cumulative && Stage is not null;
 
     /// <summary>Reads what a request asks for.</summary>
+    /// <param name="request">The request.</param>
+    /// <param name="series">The series of the case with the request's overlap, where it is computed already.</param>
     /// <exception cref="Core.InvalidEntryException">The case has no such stage.</exception>
-    internal static MapContent Of(MapRequest request) => new(request);
+    internal static MapContent Of(MapRequest request, StageSeries? series = null) => new(request, series);
 }

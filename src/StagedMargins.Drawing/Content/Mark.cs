@@ -71,12 +71,13 @@ internal static class Marks
     private static IEnumerable<Mark> OfMargin(MapContent content, Margin margin)
     {
         var state = content.Margins.Of(margin);
+        var positive = Positive(content, margin);
         var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!, margin) : null;
         return
         [
             .. Split(MarkKind.Target, margin, state.Target, null, _ => "Next layer"),
             .. Split(MarkKind.Caution, margin, state.Caution, own?.Caution, _ => "Inflammation"),
-            .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(content, margin, place)),
+            .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(positive, place)),
             .. Split(MarkKind.Unread, margin, state.Unread, own?.Taken.Except(own.Adequate), _ => "Unread"),
         ];
     }
@@ -102,19 +103,21 @@ internal static class Marks
         }
     }
 
-    private static string Found(MapContent content, Margin margin, MarginRegion place)
+    private static (MarginRegion Tumour, MarginRegion Nerve) Positive(MapContent content, Margin margin)
     {
-        var kinds = content.Stages
+        var positive = content.Stages
             .SelectMany(stage => stage.Blocks)
             .SelectMany(block => block.CountingReading?.Findings ?? [])
-            .Where(finding => finding.IsPositive() && finding.Margin == margin && !finding.Region().Intersect(place).IsEmpty)
-            .Select(finding => finding.Kind)
-            .ToHashSet();
-        return (kinds.Contains(FindingKind.Tumour), kinds.Contains(FindingKind.PerineuralInvasion)) switch
+            .Where(finding => finding.IsPositive() && finding.Margin == margin)
+            .ToLookup(finding => finding.Kind, finding => finding.Region());
+        return (MarginRegion.UnionOf(positive[FindingKind.Tumour]), MarginRegion.UnionOf(positive[FindingKind.PerineuralInvasion]));
+    }
+
+    private static string Found((MarginRegion Tumour, MarginRegion Nerve) positive, MarginRegion place) =>
+        (!positive.Tumour.Intersect(place).IsEmpty, !positive.Nerve.Intersect(place).IsEmpty) switch
         {
             (true, true) => "Tumour with perineural invasion",
             (false, true) => "Perineural invasion",
             _ => "Tumour",
         };
-    }
 }

@@ -41,7 +41,7 @@ internal static class Wording
         CaseOutcome.Cleared => "Case ended as cleared",
         CaseOutcome.StoppedWithTumour => "Case ended: stopped with tumour",
         _ => ending.ContinuesOn is { } day
-            ? string.Create(CultureInfo.InvariantCulture, $"Case ended: continues on {day:yyyy-MM-dd}")
+            ? $"Case ended: continues on {Of(day)}"
             : "Case ended: continues on another day",
     }) + $", {Of(ending.EndedAt)}";
 
@@ -52,6 +52,12 @@ internal static class Wording
         var sign = local.Offset < TimeSpan.Zero ? "−" : "+";
         return string.Create(CultureInfo.InvariantCulture, $"{local:yyyy-MM-dd HH:mm} (UTC{sign}{local.Offset:hh\\:mm})");
     }
+
+    /// <summary>How a wound is closed.</summary>
+    internal static string Of(RepairKind repair) => Words<RepairKind>.Spaced(repair);
+
+    /// <summary>A day, for example <c>2026-03-03</c>.</summary>
+    internal static string Of(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     /// <summary>A length in mm, one decimal.</summary>
     internal static string Millimetres(double mm) => string.Create(CultureInfo.InvariantCulture, $"{mm:0.0} mm");

@@ -1,4 +1,3 @@
-using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing.Content;
 
 namespace StagedMargins.Drawing.Documents;
@@ -18,15 +17,7 @@ internal static class EndingSection
         flow.Write($"{Wording.Of(ending)}; recorded {Wording.Of(ending.RecordedAt)} by {print.Who(ending.RecordedById)}.");
         Say(flow, "Reason", ending.Reason);
         Say(flow, "Plan", ending.Plan);
-        Say(flow, "Repair", ending.Repair switch
-        {
-            null => "not entered",
-            RepairKind.SecondIntention => "second intention",
-            RepairKind.SideToSide => "side to side",
-            RepairKind.Flap => "flap",
-            RepairKind.Graft => "graft",
-            _ => "referred",
-        });
+        Say(flow, "Repair said at the end", ending.Repair is { } repair ? Wording.Of(repair) : "not entered");
     }
 
     private static void Say(PageFlow flow, string name, string? words)

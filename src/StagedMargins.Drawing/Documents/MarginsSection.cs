@@ -1,6 +1,5 @@
 using System.Globalization;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Core.Shape;
 using StagedMargins.Drawing.Content;
 
 namespace StagedMargins.Drawing.Documents;
@@ -15,7 +14,7 @@ internal static class MarginsSection
     {
         flow.NewPage();
         var of = print.Case;
-        var margins = of.Margins(print.Overlap);
+        var margins = print.Series.MarginsAfter(of.Stages.Count);
         flow.Section($"Margins after {of.Stages.Count} stage{(of.Stages.Count == 1 ? "" : "s")}: {Wording.Of(margins.State)}");
         foreach (var alert in margins.Alerts)
         {
@@ -29,7 +28,7 @@ internal static class MarginsSection
             }
         }
 
-        flow.Map(MapScene.Of(new MapRequest(of, print.Overlap, of.Stages.Count, true, false) { WithoutSurround = true }));
+        flow.Map(print.MapOf(of.Stages.Count, cumulative: true));
         Rows.Write(flow, MarginColumns,
         [
             Regions("Outstanding", margins, state => state.Outstanding),
@@ -46,7 +45,7 @@ internal static class MarginsSection
     private static void Sizes(PageFlow flow, RecordPrint print)
     {
         var of = print.Case;
-        if (Defect.After(of.Stages)?.Size is not { } size)
+        if (print.Series.WoundAfter(of.Stages.Count)?.Size is not { } size)
         {
             return;
         }

@@ -13,6 +13,10 @@ internal sealed class PageFlow(double left, double top, double right, double bot
     internal const double TextSize = 9;
     internal const double Gap = 6;
 
+    // The least share of its full size at which the small words of a map are still read, and what is kept free below it for a short table.
+    private const double SmallestMap = 0.83;
+    private const double AfterMap = 130;
+
     internal static readonly TextStyle Body = TextStyle.Regular(TextSize, Palette.Text);
     internal static readonly TextStyle Strong = TextStyle.Bold(TextSize, Palette.Text);
     private static readonly TextStyle Title = TextStyle.Bold(14, Palette.Text);
@@ -109,10 +113,12 @@ internal sealed class PageFlow(double left, double top, double right, double bot
         used = box.Bottom + Gap - top;
     }
 
-    /// <summary>A map over the whole width, or as large as a page lets it be.</summary>
+    /// <summary>A map as wide as the page, a little smaller where it then stands on a page with what comes before it.</summary>
     internal void Map(MapScene scene)
     {
-        var scale = Math.Min(Width / scene.Width, WholePage / scene.Height);
+        var widest = Math.Min(Width / scene.Width, WholePage / scene.Height);
+        var fits = (bottom - Y - AfterMap) / scene.Height;
+        var scale = Y + (scene.Height * SmallestMap * widest) > bottom ? widest : Math.Clamp(fits, SmallestMap * widest, widest);
         Room(scene.Height * scale);
         var x = left + ((Width - (scene.Width * scale)) / 2);
         var box = new SceneBox(x, Y, x + (scene.Width * scale), Y + (scene.Height * scale));

@@ -3,7 +3,7 @@ namespace StagedMargins.Drawing.Documents;
 /// <summary>The record of a case as pages of paper.</summary>
 public static class RecordDocument
 {
-    /// <summary>Lays the record out: facts, every stage with its map, where the margins stand, how it ended, and the check of its history.</summary>
+    /// <summary>Lays the record out: facts, site, risk, every stage with its map, where the margins stand, what was done around the loop, how it ended, and the check of its history.</summary>
     /// <param name="print">What is printed.</param>
     /// <param name="paper">On which paper.</param>
     public static IReadOnlyList<DocumentPage> LayOut(RecordPrint print, Paper paper)
@@ -11,6 +11,8 @@ public static class RecordDocument
         var frame = new PageFrame(print, paper);
         var flow = frame.Flow();
         FactsSection.Write(flow, print);
+        SiteSection.Write(flow, print);
+        RiskSection.Write(flow, print);
         foreach (var stage in print.Case.Stages)
         {
             flow.NewPage();
@@ -18,6 +20,10 @@ public static class RecordDocument
         }
 
         MarginsSection.Write(flow, print);
+        TimesSection.Write(flow, print);
+        AnaestheticSection.Write(flow, print);
+        SecondLookSection.Write(flow, print);
+        FollowUpSection.Write(flow, print);
         EndingSection.Write(flow, print);
         HistorySection.Write(flow, print);
         return frame.Around(flow.Pages);

@@ -13,6 +13,7 @@ internal sealed class Rows(PageFlow flow, IReadOnlyList<(string Title, double Sh
 {
     private const double Padding = 2;
     private static readonly TextStyle TitleStyle = TextStyle.Bold(8, Palette.Muted);
+    private static readonly TextStyle Style = PageFlow.Body;
     private static readonly Pen Hairline = new(Palette.Hairline, 0.5);
     private static readonly Pen Strike = new(Palette.Text, 0.7);
 
@@ -26,7 +27,8 @@ internal sealed class Rows(PageFlow flow, IReadOnlyList<(string Title, double Sh
             return;
         }
 
-        flow.Room(40);
+        // A title is never left alone at the foot of a page.
+        flow.Room(TitleStyle.LineHeight + table.FirstHeight(all[0]));
         table.Titles();
         all.ForEach(table.Write);
         flow.Down(PageFlow.Gap);
@@ -46,28 +48,38 @@ internal sealed class Rows(PageFlow flow, IReadOnlyList<(string Title, double Sh
         flow.Down(TitleStyle.LineHeight);
     }
 
+    private List<IReadOnlyList<string>> Cells(Row row) => [.. row.Cells.Select((cell, i) => Paragraph.Of(cell, Style, Wide(i)).Lines)];
+
+    private static int LinesOf(List<IReadOnlyList<string>> cells) => Math.Max(1, cells.Max(cell => cell.Count));
+
+    // A short row stays in one piece; a long one may go on overleaf.
+    private double Together(int lines)
+    {
+        var whole = (lines * Style.LineHeight) + (2 * Padding);
+        return whole < flow.WholePage / 3 ? whole : Style.LineHeight + (2 * Padding);
+    }
+
+    private double FirstHeight(Row row) => Together(LinesOf(Cells(row)));
+
     private void Write(Row row)
     {
-        var style = PageFlow.Body;
-        var cells = row.Cells.Select((cell, i) => Paragraph.Of(cell, style, Wide(i)).Lines).ToList();
-        var lines = Math.Max(1, cells.Max(cell => cell.Count));
-        var whole = (lines * style.LineHeight) + (2 * Padding);
-        // A short row stays in one piece; a long one may go on overleaf.
-        Room(whole < flow.WholePage / 3 ? whole : style.LineHeight + (2 * Padding));
+        var cells = Cells(row);
+        var lines = LinesOf(cells);
+        Room(Together(lines));
         flow.Add(ScenePath.Stroked(Contour.Line(new(flow.Left, flow.Y), new(flow.Left + flow.Width, flow.Y)), Hairline));
         flow.Down(Padding);
         for (var line = 0; line < lines; line++)
         {
-            Room(style.LineHeight + Padding);
+            Room(Style.LineHeight + Padding);
             for (var i = 0; i < cells.Count; i++)
             {
                 if (line < cells[i].Count)
                 {
-                    Put(style.Write(cells[i][line], new ScenePoint(At(i), flow.Y + style.Ascent)), row.IsStruck);
+                    Put(Style.Write(cells[i][line], new ScenePoint(At(i), flow.Y + Style.Ascent)), row.IsStruck);
                 }
             }
 
-            flow.Down(style.LineHeight);
+            flow.Down(Style.LineHeight);
         }
 
         flow.Down(Padding);

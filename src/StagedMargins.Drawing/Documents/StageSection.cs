@@ -7,7 +7,6 @@ namespace StagedMargins.Drawing.Documents;
 internal static class StageSection
 {
     private static readonly (string, double)[] PieceColumns = [("Piece", 0.1), ("What was taken", 0.6), ("Deepest plane", 0.3)];
-    private static readonly (string, double)[] BlockColumns = [("Block", 0.09), ("Covers", 0.27), ("Piece", 0.09), ("First ink", 0.15), ("Second ink", 0.15), ("Recorded", 0.25)];
     private static readonly (string, double)[] TimeColumns = [("Moment", 0.2), ("Time", 0.3), ("Recorded", 0.5)];
 
     internal static void Write(PageFlow flow, RecordPrint print, Stage stage)
@@ -24,24 +23,14 @@ internal static class StageSection
             Say(flow, alert);
         }
 
-        flow.Down(PageFlow.Gap);
-        Rows.Write(flow, PieceColumns, stage.Pieces.Select((piece, i) =>
-            new Row([$"{i + 1}", Wording.Of(piece), piece.Plane is { } plane ? Wording.Of(plane) : "not entered"])));
+        WritePieces(flow, stage.Pieces);
         if (print.Case.Stages.Count > stage.Number)
         {
             flow.Loud("An earlier state: later layers have been recorded. Do not cut by this map.");
         }
 
-        flow.Map(MapScene.Of(new MapRequest(print.Case, print.Overlap, stage.Number, false, false) { WithoutSurround = true }));
-        Rows.Write(flow, BlockColumns, stage.Blocks.Select(block => new Row(
-        [
-            block.Label,
-            block.Region().ToString(),
-            block.PieceNumber is { } number ? $"{number}" : "–",
-            block.FromInk ?? "none",
-            block.ToInk ?? "none",
-            $"{Wording.Of(block.RecordedAt)}, {print.Who(block.RecordedById)}",
-        ])));
+        flow.Map(print.MapOf(stage.Number, cumulative: false));
+        BlockRows.Write(flow, print, stage);
         Rows.Write(flow, TimeColumns, stage.Times.Select(time => new Row(
             [
                 time.Moment == StageMoment.Received ? "Received" : "Slides ready",
@@ -49,8 +38,22 @@ internal static class StageSection
                 $"{Wording.Of(time.RecordedAt)} by {print.Who(time.RecordedById)}",
             ],
             stage.Times.Any(later => later.Moment == time.Moment && later.Ordinal > time.Ordinal))));
-        ReadingRows.Write(flow, print, stage);
     }
+
+    private static void WritePieces(PageFlow flow, IReadOnlyList<Piece> pieces)
+    {
+        if (pieces is [var only])
+        {
+            flow.Write($"Taken: {Wording.Of(only)}; deepest plane: {PlaneOf(only)}.");
+            flow.Down(PageFlow.Gap);
+            return;
+        }
+
+        flow.Down(PageFlow.Gap);
+        Rows.Write(flow, PieceColumns, pieces.Select((piece, i) => new Row([$"{i + 1}", Wording.Of(piece), PlaneOf(piece)])));
+    }
+
+    private static string PlaneOf(Piece piece) => piece.Plane is { } plane ? Wording.Of(plane) : "not entered";
 
     // Said as it was said when the layer was recorded; what followed from later readings stands with the margins.
     private static void Say(PageFlow flow, MarginAlert alert)

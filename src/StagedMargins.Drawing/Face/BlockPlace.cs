@@ -91,7 +91,7 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
 
     private static IEnumerable<double> Rows(double first, double step) => Enumerable.Range(0, MostRows).Select(row => first + (row * step));
 
-    private double Before(double degrees) => frame.Reach(content.Wounds[^2].Shape, degrees);
+    private double Before(double degrees) => frame.Reach(content.Series.WoundAfter(Stage.Number - 1)!.Shape, degrees);
 
     // At the very end of a rim the outline steps inward; a hair inside the arc it has the rim's reach.
     private static double InsideArc(Block block, double degrees)

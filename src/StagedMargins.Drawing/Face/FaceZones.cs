@@ -34,6 +34,9 @@ internal sealed class FaceZones(FaceFrame frame)
     private readonly Geometry speck = frame.Shape!.Factory.ToGeometry(new Envelope(-0.001, 0.001, -0.001, 0.001));
     private readonly double reachMm = frame.ToMm(2 * frame.Measures.RingOuter);
 
+    // A kind's whole band, of which each of its marks is a part.
+    private readonly Dictionary<(MarkPlace, MarkKind), Geometry> bands = [];
+
     private Geometry Shape => frame.Shape!;
 
     private Measures Measures => frame.Measures;
@@ -44,9 +47,8 @@ internal sealed class FaceZones(FaceFrame frame)
     /// <summary>The zone of a mark, mm.</summary>
     internal Geometry Of(Mark mark) => mark.Place switch
     {
-        MarkPlace.Edge => EdgeBand(mark),
-        MarkPlace.Floor => FloorBand(mark),
-        _ => CentreZone(mark),
+        MarkPlace.Centre => CentreZone(mark),
+        _ => Wedge(Band(mark), mark.Arc!.Value),
     };
 
     /// <summary>A point in the middle of a mark's band.</summary>
@@ -105,17 +107,28 @@ internal sealed class FaceZones(FaceFrame frame)
         };
     }
 
-    private Geometry EdgeBand(Mark mark)
+    private Geometry Band(Mark mark)
     {
-        var (from, to) = EdgeDepths(mark.Kind);
-        var band = Difference(Offset(to), Offset(from));
-        return Wedge(band, mark.Arc!.Value);
+        var key = (mark.Place, mark.Kind);
+        if (!bands.TryGetValue(key, out var band))
+        {
+            band = mark.Place == MarkPlace.Edge ? EdgeBand(mark.Kind) : FloorBand(mark.Kind);
+            bands.Add(key, band);
+        }
+
+        return band;
     }
 
-    private Geometry FloorBand(Mark mark)
+    private Geometry EdgeBand(MarkKind kind)
     {
-        var (inner, outer) = FloorShares(mark.Kind);
-        return Wedge(Difference(Scaled(outer), Scaled(inner)), mark.Arc!.Value);
+        var (from, to) = EdgeDepths(kind);
+        return Difference(Offset(to), Offset(from));
+    }
+
+    private Geometry FloorBand(MarkKind kind)
+    {
+        var (inner, outer) = FloorShares(kind);
+        return Difference(Scaled(outer), Scaled(inner));
     }
 
     private Geometry CentreZone(Mark mark)

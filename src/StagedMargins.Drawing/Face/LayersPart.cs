@@ -1,8 +1,6 @@
 using NetTopologySuite.Geometries;
-using NetTopologySuite.Operation.Overlay;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Core.Shape;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Primitives;
 
@@ -14,10 +12,9 @@ internal sealed class LayersPart(MapContent content, FaceFrame frame, FaceZones 
     private Measures Measures => frame.Measures;
 
     /// <summary>The layers, first to last; neighbours differ in tint and have a line between them.</summary>
-    internal IEnumerable<SceneGroup> Layers() => content.Stages.Select((stage, i) =>
+    internal IEnumerable<SceneGroup> Layers() => content.Stages.Select(stage =>
     {
-        var before = i == 0 ? null : content.Wounds[i - 1].Shape;
-        var added = before is null ? content.Wounds[i].Shape : Difference(content.Wounds[i].Shape, before);
+        var added = content.Series.AddedBy(stage.Number);
         var isFaded = content.ShowsBlocks && stage != content.Stage;
         var tint = isFaded ? Palette.Dial : content.ShowsBlocks ? Palette.Layer(1) : Palette.Layer(stage.Number);
         var items = new List<SceneItem>();
@@ -73,7 +70,5 @@ internal sealed class LayersPart(MapContent content, FaceFrame frame, FaceZones 
         })
         .OfType<Geometry>();
 
-    private double ReachAfter(int stage, double degrees) => frame.Reach(content.Wounds[stage - 1].Shape, degrees);
-
-    private static Geometry Difference(Geometry from, Geometry taken) => SnappedOverlay.Of(from, taken, SpatialFunction.Difference);
+    private double ReachAfter(int stage, double degrees) => frame.Reach(content.Series.WoundAfter(stage)!.Shape, degrees);
 }

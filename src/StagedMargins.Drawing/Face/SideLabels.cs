@@ -22,6 +22,8 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
     private const double Between = 12;
     private const double FromRing = 22;
 
+    private sealed record Worded(SideLabel Label, Paragraph First, Paragraph More, double Height);
+
     private sealed record Placed(SideLabel Label, IReadOnlyList<ScenePoint> Leader, IReadOnlyList<SceneText> Texts);
 
     private Measures M => frame.Measures;
@@ -33,7 +35,7 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
 
     private List<SceneGroup> OneSide(IEnumerable<SideLabel> labels, bool right)
     {
-        var kept = labels.OrderBy(label => label.Rank).ThenBy(label => label.Degrees).ToList();
+        var kept = Stackable(labels.OrderBy(label => label.Rank).ThenBy(label => label.Degrees).Select(Set));
         var placed = LayOut(kept, right);
         while (!IsClean(placed))
         {
@@ -44,33 +46,51 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
         return [.. placed.Select(Draw)];
     }
 
-    private List<Placed> LayOut(List<SideLabel> labels, bool right)
+    // More labels than can stand below one another are never clean, so those are not tried: one by one, hundreds of marks took minutes.
+    private List<Worded> Stackable(IEnumerable<Worded> byRank)
     {
-        double FromTwelve(SideLabel label) => right ? frame.Seen(label.Degrees) : 360 - frame.Seen(label.Degrees);
-        double Degrees(int slot) => frame.Seen(right ? LabelSlots.DegreesOf(slot) : 360 - LabelSlots.DegreesOf(slot));
+        var (kept, room) = (new List<Worded>(), (2 * M.RingOuter) + (2 * M.Gap) + Between);
+        foreach (var label in byRank)
+        {
+            room -= label.Height + Between;
+            if (room < 0)
+            {
+                break;
+            }
 
-        var ordered = labels.OrderBy(FromTwelve).ThenBy(label => label.Rank).ToList();
-        var slots = LabelSlots.For([.. ordered.Select(FromTwelve)]);
-        var texts = ordered.ConvertAll(Set);
-        var wanted = texts.Select((text, i) => (frame.At(Degrees(slots[i]), M.RingOuter).Y - (M.Body / 2), Height(text)));
-        var tops = LabelStack.Tops([.. wanted], Between, frame.Middle.Y - M.RingOuter, frame.Middle.Y + M.RingOuter + M.Gap);
-        return [.. ordered.Select((label, i) => Place(label, texts[i], Degrees(slots[i]), tops[i], right))];
+            kept.Add(label);
+        }
+
+        return kept;
     }
 
-    private (Paragraph First, Paragraph More) Set(SideLabel label) => (
-        Paragraph.Of(label.First, TextStyle.Bold(M.Body * 0.95, label.Colour), M.LabelWidth, 2),
-        Paragraph.Of(label.More, TextStyle.Regular(M.Small, Palette.Muted), M.LabelWidth, 3));
-
-    private double Height((Paragraph First, Paragraph More) text) => text.First.Height + (M.Small * 0.35) + text.More.Height;
-
-    private Placed Place(SideLabel label, (Paragraph First, Paragraph More) text, double degrees, double top, bool right)
+    private List<Placed> LayOut(List<Worded> labels, bool right)
     {
-        var x = frame.Middle.X + ((right ? 1 : -1) * DistanceBeside(top, top + Height(text)));
+        double FromTwelve(Worded label) => right ? frame.Seen(label.Label.Degrees) : 360 - frame.Seen(label.Label.Degrees);
+        double Degrees(int slot) => frame.Seen(right ? LabelSlots.DegreesOf(slot) : 360 - LabelSlots.DegreesOf(slot));
+
+        var ordered = labels.OrderBy(FromTwelve).ThenBy(label => label.Label.Rank).ToList();
+        var slots = LabelSlots.For([.. ordered.Select(FromTwelve)]);
+        var wanted = ordered.Select((label, i) => (frame.At(Degrees(slots[i]), M.RingOuter).Y - (M.Body / 2), label.Height));
+        var tops = LabelStack.Tops([.. wanted], Between, frame.Middle.Y - M.RingOuter, frame.Middle.Y + M.RingOuter + M.Gap);
+        return [.. ordered.Select((label, i) => Place(label, Degrees(slots[i]), tops[i], right))];
+    }
+
+    private Worded Set(SideLabel label)
+    {
+        var first = Paragraph.Of(label.First, TextStyle.Bold(M.Body * 0.95, label.Colour), M.LabelWidth, 2);
+        var more = Paragraph.Of(label.More, TextStyle.Regular(M.Small, Palette.Muted), M.LabelWidth, 3);
+        return new Worded(label, first, more, first.Height + (M.Small * 0.35) + more.Height);
+    }
+
+    private Placed Place(Worded text, double degrees, double top, bool right)
+    {
+        var x = frame.Middle.X + ((right ? 1 : -1) * DistanceBeside(top, top + text.Height));
         var align = right ? TextAlign.Start : TextAlign.End;
         return new Placed(
-            label,
+            text.Label,
             [
-                label.From,
+                text.Label.From,
                 frame.At(degrees, M.RingInner),
                 frame.At(degrees, M.RingOuter + 6),
                 new(x - (right ? 7 : -7), top + (M.Body * 0.5)),

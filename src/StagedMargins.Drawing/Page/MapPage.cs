@@ -13,8 +13,9 @@ internal static class MapPage
     /// <returns>The page, and the frame of its clock face.</returns>
     internal static (Sheet Sheet, FaceFrame Frame) LayOut(MapContent content, Measures m)
     {
-        var sheet = new Sheet(m);
-        var isWhole = !content.Request.WithoutSurround;
+        var inDocument = content.Request.InDocument;
+        var sheet = new Sheet(m, inDocument ? m.Gap : m.Margin);
+        var isWhole = !content.Request.WithoutSurround && !inDocument;
         if (isWhole)
         {
             Header.Draw(sheet, content);
@@ -30,7 +31,10 @@ internal static class MapPage
         if (content.Wound is not null)
         {
             Key.Draw(sheet, content, new FaceZones(frame));
-            Rows(sheet, content);
+            if (!inDocument)
+            {
+                Rows(sheet, content);
+            }
         }
 
         if (isWhole)
@@ -38,7 +42,7 @@ internal static class MapPage
             CautionLine(sheet);
         }
 
-        sheet.Down(m.Margin);
+        sheet.Down(inDocument ? 0 : m.Margin);
         return (sheet, frame);
     }
 

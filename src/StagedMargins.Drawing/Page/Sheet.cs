@@ -4,7 +4,9 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Page;
 
 /// <summary>A page that is filled from top to bottom.</summary>
-internal sealed class Sheet(Measures measures)
+/// <param name="measures">The sizes.</param>
+/// <param name="top">Where it begins.</param>
+internal sealed class Sheet(Measures measures, double top)
 {
     private readonly List<SceneGroup> groups = [];
 
@@ -12,7 +14,7 @@ internal sealed class Sheet(Measures measures)
     internal Measures Measures => measures;
 
     /// <summary>Where the next part begins.</summary>
-    internal double Top { get; private set; } = measures.Margin;
+    internal double Top { get; private set; } = top;
 
     /// <summary>What was put on the page.</summary>
     internal IReadOnlyList<SceneGroup> Groups => groups;

@@ -774,6 +774,93 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("site_confirmations", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhoto", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer")
+                        .HasColumnName("ordinal");
+
+                    b.Property<Guid>("AddedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("added_by_id");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("content_type");
+
+                    b.Property<int>("HeightPx")
+                        .HasColumnType("integer")
+                        .HasColumnName("height_px");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.Property<string>("Site")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("site");
+
+                    b.Property<int>("WidthPx")
+                        .HasColumnType("integer")
+                        .HasColumnName("width_px");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "AddedAt", "StagedMargins.Core.Intake.SitePhoto.AddedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("added_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("added_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_site_photos");
+
+                    b.ToTable("site_photos", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhotoFile", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer")
+                        .HasColumnName("ordinal");
+
+                    b.Property<byte[]>("Bytes")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("bytes");
+
+                    b.HasKey("ClinicId", "CaseId", "Ordinal")
+                        .HasName("pk_site_photos");
+
+                    b.ToTable("site_photos", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -2235,6 +2322,26 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasConstraintName("fk_site_confirmations_cases_clinic_id_case_id");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhoto", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
+                        .WithMany("SitePhotos")
+                        .HasForeignKey("ClinicId", "CaseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_site_photos_cases_clinic_id_case_id");
+                });
+
+            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhotoFile", b =>
+                {
+                    b.HasOne("StagedMargins.Core.Intake.SitePhoto", null)
+                        .WithOne("File")
+                        .HasForeignKey("StagedMargins.Core.Intake.SitePhotoFile", "ClinicId", "CaseId", "Ordinal")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_site_photos_site_photos_clinic_id_case_id_ordinal");
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.HasOne("StagedMargins.Core.Mapping.Stage", null)
@@ -2390,6 +2497,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Navigation("Answer");
                 });
 
+            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhoto", b =>
+                {
+                    b.Navigation("File")
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
                 {
                     b.Navigation("Readings");
@@ -2429,6 +2542,8 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Navigation("SecondReads");
 
                     b.Navigation("SiteConfirmations");
+
+                    b.Navigation("SitePhotos");
 
                     b.Navigation("Stages");
 

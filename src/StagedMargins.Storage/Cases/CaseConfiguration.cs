@@ -26,6 +26,7 @@ internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
         entity.HasMany(c => c.MeasuredDefects).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.FactsCorrections).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.SiteConfirmations).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
+        entity.HasMany(c => c.SitePhotos).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.Assessments).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.Doses).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
         entity.HasMany(c => c.Repairs).WithOne().HasForeignKey("ClinicId", "CaseId").IsRequired();
@@ -37,6 +38,7 @@ internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
         entity.Navigation(c => c.MeasuredDefects).HasField("measuredDefects");
         entity.Navigation(c => c.FactsCorrections).HasField("factsCorrections");
         entity.Navigation(c => c.SiteConfirmations).HasField("siteConfirmations");
+        entity.Navigation(c => c.SitePhotos).HasField("sitePhotos");
         entity.Navigation(c => c.Assessments).HasField("assessments");
         entity.Navigation(c => c.Doses).HasField("doses");
         entity.Navigation(c => c.Repairs).HasField("repairs");

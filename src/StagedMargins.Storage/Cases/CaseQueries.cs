@@ -25,12 +25,17 @@ public static class CaseQueries
             await db.AllOf<StageTime>(id).OrderBy(times => times.Ordinal).LoadAsync(cancel);
             await db.AllOf<MeasuredDefect>(id).OrderBy(measured => measured.Ordinal).LoadAsync(cancel);
             await db.AllOf<SiteConfirmation>(id).OrderBy(confirmation => confirmation.Ordinal).LoadAsync(cancel);
+            await db.AllOf<SitePhoto>(id).OrderBy(photo => photo.Ordinal).LoadAsync(cancel);
             await db.AllOf<KeptAssessment>(id).OrderBy(kept => kept.Ordinal).LoadAsync(cancel);
             await db.LoadCareAsync(id, cancel);
         }
 
         return found;
     }
+
+    /// <summary>The file of a photo of the site; null where the clinic in scope has none of that number.</summary>
+    public static Task<SitePhotoFile?> FindSitePhotoFileAsync(this ClinicContext db, Guid caseId, int ordinal, CancellationToken cancel) =>
+        db.AllOf<SitePhotoFile>(caseId).AsNoTracking().SingleOrDefaultAsync(file => EF.Property<int>(file, "Ordinal") == ordinal, cancel);
 
     /// <summary>The cases that someone may see: all but those in which they are still to read a block blind.</summary>
     public static IQueryable<SurgicalCase> SeenBy(this IQueryable<SurgicalCase> cases, Guid personId) =>

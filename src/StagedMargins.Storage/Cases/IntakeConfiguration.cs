@@ -29,6 +29,36 @@ internal sealed class SiteConfirmationConfiguration : IEntityTypeConfiguration<S
     }
 }
 
+internal sealed class SitePhotoConfiguration : IEntityTypeConfiguration<SitePhoto>
+{
+    internal const string Table = "site_photos";
+
+    public void Configure(EntityTypeBuilder<SitePhoto> entity)
+    {
+        entity.ToTable(Table);
+        entity.OfCase();
+        entity.HasKey("ClinicId", "CaseId", nameof(SitePhoto.Ordinal));
+        entity.Property(photo => photo.Site).AsJson();
+        entity.Property(photo => photo.ContentType).HasMaxLength(32);
+        entity.Property(photo => photo.Sha256).HasMaxLength(64);
+        entity.Time(nameof(SitePhoto.AddedAt));
+        entity.HasOne(photo => photo.File).WithOne().HasForeignKey<SitePhotoFile>("ClinicId", "CaseId", "Ordinal").IsRequired();
+        entity.Navigation(photo => photo.File).IsRequired();
+    }
+}
+
+// A part of the same row, so that a case is read without its pictures and neither is written without the other.
+internal sealed class SitePhotoFileConfiguration : IEntityTypeConfiguration<SitePhotoFile>
+{
+    public void Configure(EntityTypeBuilder<SitePhotoFile> entity)
+    {
+        entity.ToTable(SitePhotoConfiguration.Table);
+        entity.OfCase();
+        entity.Property<int>("Ordinal").ValueGeneratedNever();
+        entity.HasKey("ClinicId", "CaseId", "Ordinal");
+    }
+}
+
 internal sealed class KeptAssessmentConfiguration : IEntityTypeConfiguration<KeptAssessment>
 {
     public void Configure(EntityTypeBuilder<KeptAssessment> entity)

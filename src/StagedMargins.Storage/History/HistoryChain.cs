@@ -20,7 +20,7 @@ public sealed class HistoryChain(HistoryKeys keys)
     {
         typeof(SurgicalCase), typeof(Stage), typeof(StageTime), typeof(Block), typeof(Reading),
         typeof(Countersignature), typeof(Ending), typeof(MeasuredDefect),
-        typeof(FactsCorrection), typeof(SiteConfirmation), typeof(KeptAssessment),
+        typeof(FactsCorrection), typeof(SiteConfirmation), typeof(SitePhoto), typeof(KeptAssessment),
         typeof(Dose), typeof(DoseVoid), typeof(Repair), typeof(Visit), typeof(PermanentSection), typeof(PermanentResult),
         typeof(SecondRead), typeof(SecondReadAnswer),
     };

@@ -1,4 +1,5 @@
 using StagedMargins.Core;
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Web.Screens;
@@ -59,6 +60,10 @@ internal static class ScreenWords
         : time.TotalHours >= 1
             ? FormattableString.Invariant($"{(int)time.TotalHours} h {time.Minutes:00} min")
             : FormattableString.Invariant($"{Math.Max(0, (int)time.TotalMinutes)} min");
+
+    /// <summary>A site, for example <c>left, alar crease, C44.3</c>.</summary>
+    internal static string Of(Site site) =>
+        string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? Words<BodySide>.Of(side) : null, site.Detail, site.Code }.OfType<string>());
 
     /// <summary>A moment on the clinic's clock.</summary>
     internal static string Of(ClinicalTime time) => time.ToDateTimeOffset().ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);

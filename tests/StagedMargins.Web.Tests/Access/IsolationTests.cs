@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.AspNetCore.StaticAssets;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Drawing.Tests.Photos;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Tests.Testing;
 
@@ -140,6 +141,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
         var surgeon = await TestClinic.AddAsync(administrator, clinic.Stranger, email, "surgeon");
         var body = Some.Case().With("surgeonEmail", email).With("patientRef", $"P-{Mark}-{Guid.NewGuid():N}").With("twelveOClock", $"toward {Mark}").With("site.detail", Mark).With("caseNumber", $"{Mark}{Guid.NewGuid():N}"[..30]);
         var caseId = await surgeon.OpenCaseAsync(body);
+        await surgeon.AddSitePhotoAsync(caseId, CameraFile.Png(40, 30));
         (await surgeon.RecordAsync(caseId, Some.WholeLayer())).Expect(201);
         var reading = (await surgeon.ReadAsync(caseId, 1, "A", Some.Clear().With("readerEmail", email).With("note", Mark))).Expect(201);
         (await surgeon.PostAsync($"/api/cases/{caseId}/anaesthetic", CareSteps.Dose())).Expect(201);

@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using StagedMargins.Drawing.Tests.Photos;
 using StagedMargins.Web.Tests.Faults;
 using StagedMargins.Web.Tests.Testing;
 
@@ -35,6 +36,7 @@ public abstract class BackupPlace(FaultPlace source, PostgresServer server) : IA
         {
             var surgeon = await source.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
             Answer = (await surgeon.PostTextAsync("/api/cases", Body, Key)).Expect(201);
+            await surgeon.AddSitePhotoAsync(Answer.Text("id"), CameraFile.Jpeg(640, 400));
             (await surgeon.EndAsync(await surgeon.OpenClearAsync(), Some.EndCleared())).Expect(200);
         }
 

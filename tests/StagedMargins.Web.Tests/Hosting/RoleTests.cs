@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using StagedMargins.Drawing.Tests.Photos;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Tests.Testing;
 
@@ -28,6 +29,8 @@ public abstract class RoleTests(TestClinic clinic)
         ["measure the defect"] = new(Operators, Clear, (who, id) => who.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""))),
         ["correct facts"] = new(Bench, Opened, (who, id) => who.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))),
         ["confirm the site"] = new(Bench, Opened, (who, id) => who.PostAsync($"/api/cases/{id}/site-confirmations", new JsonObject())),
+        ["add a photo of the site"] = new(Bench, Opened, (who, id) => who.SendSitePhotoAsync(id, CameraFile.Png(40, 30))),
+        ["see the photo of the site"] = new(Bench, WithPhoto, (who, id) => who.GetAsync($"/api/cases/{id}/site-photo")),
         ["see the risk"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/risk")),
         ["see kept assessments"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/risk/assessments")),
         ["rehearse the risk"] = new(Bench, Nothing, (who, _) => who.PostAsync("/api/cases/risk-rehearsal", Some.Case())),
@@ -77,6 +80,13 @@ public abstract class RoleTests(TestClinic clinic)
     }
 
     private static Task<string> Nothing(TestClinic at) => Task.FromResult("");
+
+    private static async Task<string> WithPhoto(TestClinic at)
+    {
+        var id = await at.Surgeon.OpenCaseAsync();
+        await at.Surgeon.AddSitePhotoAsync(id, CameraFile.Png(40, 30));
+        return id;
+    }
 
     private static Task<string> Opened(TestClinic at) => at.Surgeon.OpenCaseAsync();
 

@@ -44,6 +44,7 @@ public enum CaseStatus
 /// <param name="PriorRadiation">True where the site was irradiated.</param>
 /// <param name="Indications">Why staged surgery was chosen.</param>
 /// <param name="SiteConfirmations">Who confirmed the site before stage 1.</param>
+/// <param name="SitePhotos">Photos of the marked site; the last one stands for it.</param>
 /// <param name="Stages">Its stages.</param>
 /// <param name="Margins">The margins after the last stage.</param>
 /// <param name="ToBeCountersigned">Readings that count and lack the reader's signature.</param>
@@ -77,6 +78,7 @@ public sealed record CaseView(
     bool? PriorRadiation,
     IReadOnlyList<string> Indications,
     SiteConfirmationView[] SiteConfirmations,
+    SitePhotoView[] SitePhotos,
     StageView[] Stages,
     MarginsView Margins,
     UnsignedView[] ToBeCountersigned,
@@ -115,6 +117,7 @@ public sealed record CaseView(
             of.Facts.PriorRadiation,
             of.Facts.Indications,
             SiteConfirmationView.AllOf(of, people),
+            SitePhotoView.AllOf(of, people),
             [.. of.Stages.Select(stage => StageView.Of(stage, people))],
             MarginsView.Of(of.Margins(overlap), of, of.Stages),
             [.. of.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],

@@ -46,7 +46,7 @@ public sealed record RepairView(RepairKind Kind, DateOnly? RepairedOn, string? N
     /// <summary>The repair that holds, or null where none was entered.</summary>
     public static RepairView? Of(SurgicalCase of, ClinicPeople people)
     {
-        var caution = of.Head.State == CaseState.Cleared ? null : "The wound was repaired and the margins are not clear.";
+        var caution = of.RepairCaution();
         return of switch
         {
             { Repairs: [.., var last] } => new RepairView(last.Kind, last.RepairedOn, last.Note, last.Reason, people.EmailOf(last.RecordedById), last.RecordedAt.ToDateTimeOffset(), caution),

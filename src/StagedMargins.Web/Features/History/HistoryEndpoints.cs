@@ -1,9 +1,11 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -79,12 +81,28 @@ public sealed class HistoryCheck(ClinicContext db, HistoryChain chain)
         try
         {
             return await db.FindCaseAsync(caseId, cancel) is { } found
-                ? chain.FirstFault(db, found, history)
+                ? chain.FirstFault(db, found, history) ?? await FirstPhotoFaultAsync(found, history, cancel)
                 : new ChainFault(history.Count, "cases", "The case is missing, though its history is there.");
         }
         catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or ArgumentOutOfRangeException)
         {
             return new ChainFault(history.Count, "record", "A row of this case can't be read as the program writes it.");
         }
+    }
+
+    // The history seals the digest of a photo; the file is as it was written where it gives that digest.
+    private async Task<ChainFault?> FirstPhotoFaultAsync(SurgicalCase of, IReadOnlyList<HistoryEntry> history, CancellationToken cancel)
+    {
+        foreach (var photo in of.SitePhotos)
+        {
+            var file = await db.FindSitePhotoFileAsync(of.Id, photo.Ordinal, cancel);
+            if (file?.Digest() != photo.Sha256)
+            {
+                var sequence = history.Where(row => row.What == SitePhotoEndpoints.What).ElementAt(photo.Ordinal - 1).Sequence;
+                return new ChainFault(sequence, $"site_photos {photo.Ordinal}", "The file of a photo was changed after it was written.");
+            }
+        }
+
+        return null;
     }
 }

@@ -33,12 +33,12 @@ public static class RecordPdfEndpoint
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
         var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);
         var print = new RecordPrint(
-            found, clinic.Overlap, clinic.Name, people.EmailOf, entries,
+            found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, entries,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
         {
             Origin = await CaseOrigin.OfAsync(db, id, people, cancel),
         };
-        var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.Name} {print.Fault} {sheet.Width}");
+        var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.SizeBoundary} {clinic.Name} {print.Fault} {sheet.Width}");
         return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet));
     }
 }

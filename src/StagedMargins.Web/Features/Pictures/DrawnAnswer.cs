@@ -17,8 +17,15 @@ internal static class DrawnAnswer
     internal static IResult Of(HttpContext http, string from, Func<IResult> draw)
     {
         var tag = $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{from} {Drawn}")))[..32]}\"";
+        return IsKept(http, tag) ? Results.StatusCode(StatusCodes.Status304NotModified) : draw();
+    }
+
+    /// <summary>Tells the caller the tag of a picture, which it may keep and must ask about each time.</summary>
+    /// <returns>True where the caller has it already.</returns>
+    internal static bool IsKept(HttpContext http, string tag)
+    {
         http.Response.Headers.ETag = tag;
         http.Response.Headers.CacheControl = "private, no-cache";
-        return ETags.Match(http.Request.Headers.IfNoneMatch, tag) ? Results.StatusCode(StatusCodes.Status304NotModified) : draw();
+        return ETags.Match(http.Request.Headers.IfNoneMatch, tag);
     }
 }

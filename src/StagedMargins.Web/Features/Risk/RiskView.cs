@@ -8,6 +8,7 @@ namespace StagedMargins.Web.Features.Risk;
 /// <param name="BrighamWomens">T category of Brigham and Women's.</param>
 /// <param name="AreaClass">Area class, as said or as the site has it; null where neither tells.</param>
 /// <param name="Prompts">What the surgeon may think of; never an order.</param>
+/// <param name="Sentences">Area class and T categories in words.</param>
 /// <param name="SizeBoundary">The setting for exactly 2 and 4 cm that was used.</param>
 /// <param name="RuleVersion">The version of the rules.</param>
 public sealed record RiskView(
@@ -15,12 +16,13 @@ public sealed record RiskView(
     TCategory BrighamWomens,
     AreaClass? AreaClass,
     IReadOnlyList<RiskPrompt> Prompts,
+    IReadOnlyList<string> Sentences,
     SizeBoundary SizeBoundary,
     string RuleVersion)
 {
     /// <summary>An assessment as it is sent.</summary>
     public static RiskView Of(RiskAssessment risk) =>
-        new(risk.Ajcc8, risk.BrighamWomens, risk.AreaClass, risk.Prompts, risk.Boundary, risk.RuleVersion);
+        new(risk.Ajcc8, risk.BrighamWomens, risk.AreaClass, risk.Prompts, RiskSentences.Of(risk), risk.Boundary, risk.RuleVersion);
 }
 
 /// <summary>An assessment that was kept, as it is sent.</summary>

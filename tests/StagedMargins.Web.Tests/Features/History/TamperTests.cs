@@ -1,4 +1,5 @@
 using System.Data.Common;
+using StagedMargins.Drawing.Tests.Photos;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Features.History;
@@ -8,7 +9,7 @@ public abstract class TamperTests(TestClinic clinic)
 {
     private static readonly string[] WrittenOnce =
         ["cases", "stages", "stage_times", "blocks", "readings", "countersignatures", "endings", "measured_defects", "facts_corrections", "site_confirmations",
-            "risk_assessments", "history", "anaesthetic_doses", "anaesthetic_voids", "repairs", "visits", "permanent_sections", "permanent_results",
+            "site_photos", "risk_assessments", "history", "anaesthetic_doses", "anaesthetic_voids", "repairs", "visits", "permanent_sections", "permanent_results",
             "second_reads", "second_read_answers"];
 
     private Caller Surgeon => clinic.Surgeon;
@@ -49,6 +50,9 @@ public abstract class TamperTests(TestClinic clinic)
     [InlineData("history", "UPDATE history SET content = '{{}}' WHERE sequence = 2 AND case_id = {0}", "history")]
     [InlineData("history", "DELETE FROM history WHERE sequence = 3 AND case_id = {0}", "history")]
     [InlineData("stage_times", "DELETE FROM stage_times WHERE case_id = {0}", "stage_times")]
+    [InlineData("site_photos", "UPDATE site_photos SET bytes = (SELECT bytes FROM site_photos WHERE ordinal = 2 AND case_id = {0}) WHERE ordinal = 1 AND case_id = {0}", "site_photos 1")]
+    [InlineData("site_photos", "UPDATE site_photos SET sha256 = (SELECT sha256 FROM site_photos WHERE ordinal = 2 AND case_id = {0}) WHERE ordinal = 1 AND case_id = {0}", "site_photos 1")]
+    [InlineData("site_photos", "DELETE FROM site_photos WHERE ordinal = 2 AND case_id = {0}", "site_photos 2")]
     [InlineData("anaesthetic_doses", "UPDATE anaesthetic_doses SET microlitres = 1 WHERE case_id = {0}", "anaesthetic_doses")]
     [InlineData("visits", "UPDATE visits SET recurrence = NOT recurrence WHERE case_id = {0}", "visits")]
     [InlineData("second_read_answers", "UPDATE second_read_answers SET outcome = 'clear' WHERE case_id = {0}", "second_read_answers")]
@@ -75,6 +79,8 @@ public abstract class TamperTests(TestClinic clinic)
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
         await clinic.CareForAsync(id);
+        await Surgeon.AddSitePhotoAsync(id, CameraFile.Jpeg(60, 40));
+        await Surgeon.AddSitePhotoAsync(id, CameraFile.Png(40, 60));
         return id;
     }
 

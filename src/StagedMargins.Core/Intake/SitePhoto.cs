@@ -1,0 +1,76 @@
+using System.Security.Cryptography;
+
+namespace StagedMargins.Core.Intake;
+
+/// <summary>A picture that holds nothing but its pixels: no place, no device, no other note.</summary>
+/// <param name="ContentType">Its media type.</param>
+/// <param name="WidthPx">Width in pixels, upright.</param>
+/// <param name="HeightPx">Height in pixels, upright.</param>
+/// <param name="Bytes">The file.</param>
+public sealed record BarePicture(string ContentType, int WidthPx, int HeightPx, byte[] Bytes)
+{
+    /// <summary>SHA-256 over the file, hexadecimal.</summary>
+    public string Digest() => DigestOf(Bytes);
+
+    internal static string DigestOf(byte[] bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
+}
+
+/// <summary>A photo of the site as it is marked on the patient. A newer one supersedes it; none is deleted.</summary>
+public sealed class SitePhoto
+{
+    private SitePhoto()
+    {
+        (Site, ContentType, Sha256) = (null!, "", "");
+    }
+
+    internal SitePhoto(int ordinal, Site site, BarePicture picture, Guid byId, ClinicalTime at)
+    {
+        (Ordinal, Site, AddedById, AddedAt) = (ordinal, site, byId, at);
+        (ContentType, WidthPx, HeightPx) = (picture.ContentType, picture.WidthPx, picture.HeightPx);
+        (Sha256, File) = (picture.Digest(), new SitePhotoFile(picture.Bytes));
+    }
+
+    /// <summary>Its place among the photos of the case, from 1.</summary>
+    public int Ordinal { get; private set; }
+
+    /// <summary>The site of the case when it was added. A photo of a site that was corrected since may show the wrong place.</summary>
+    public Site Site { get; private set; }
+
+    /// <summary>Its media type.</summary>
+    public string ContentType { get; private set; }
+
+    /// <summary>Width in pixels.</summary>
+    public int WidthPx { get; private set; }
+
+    /// <summary>Height in pixels.</summary>
+    public int HeightPx { get; private set; }
+
+    /// <summary>SHA-256 over the file, hexadecimal. The history seals it and so the file.</summary>
+    public string Sha256 { get; private set; }
+
+    /// <summary>Who added it.</summary>
+    public Guid AddedById { get; private set; }
+
+    /// <summary>When it was added, which may be later than when it was taken.</summary>
+    public ClinicalTime AddedAt { get; private set; }
+
+    /// <summary>The file; null where the case was read without it.</summary>
+    public SitePhotoFile? File { get; private set; }
+}
+
+/// <summary>The file of a photo, apart from what is known of it so that a case is read without its pictures.</summary>
+public sealed class SitePhotoFile
+{
+    private SitePhotoFile()
+    {
+        Bytes = [];
+    }
+
+    internal SitePhotoFile(byte[] bytes) => Bytes = bytes;
+
+    /// <summary>The bytes.</summary>
+    public byte[] Bytes { get; private set; }
+
+    /// <summary>SHA-256 over the bytes, hexadecimal.</summary>
+    public string Digest() => BarePicture.DigestOf(Bytes);
+}

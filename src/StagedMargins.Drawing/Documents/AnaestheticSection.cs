@@ -1,0 +1,63 @@
+using StagedMargins.Core;
+using StagedMargins.Core.Care;
+using StagedMargins.Drawing.Content;
+
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>Local anaesthetic: every dose, what was entered wrongly, and the total beside the label maximum.</summary>
+internal static class AnaestheticSection
+{
+    private static readonly (string, double)[] Columns =
+        [("No.", 0.05), ("Given", 0.2), ("Agent", 0.28), ("Volume", 0.09), ("Amount", 0.09), ("Share", 0.1), ("Entered", 0.19)];
+
+    internal static void Write(PageFlow flow, RecordPrint print)
+    {
+        var (of, total) = (print.Case, print.Case.Anaesthetic);
+        flow.Section("Local anaesthetic");
+        if (of.Doses.Count == 0)
+        {
+            flow.Write("None entered.");
+            return;
+        }
+
+        if (total.Level == AnaestheticLevel.None)
+        {
+            flow.Write($"Together: {total.Sentence()}");
+        }
+        else
+        {
+            flow.Loud(total.Sentence());
+        }
+
+        flow.Write("Added up over all stages as if nothing had worn off; a share is of the label maximum for that agent. Label maxima are for adults; the surgeon decides.");
+        flow.Down(PageFlow.Gap / 2);
+        Rows.Write(flow, Columns, of.Doses.SelectMany(dose => Of(print, dose)));
+        foreach (var maximum in of.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline)).Distinct())
+        {
+            flow.Write(FormattableString.Invariant(
+                $"Maximum of {Name(maximum.Agent, maximum.Adrenaline)}: {maximum.MgPerKg:0.##} mg/kg, not over {maximum.MostMg} mg; here {maximum.For(of.Facts.WeightGrams):0.#} mg ({maximum.Source})."));
+        }
+    }
+
+    private static IEnumerable<Row> Of(RecordPrint print, Dose dose)
+    {
+        var maximum = LabelMaximum.Of(dose.Agent, dose.Adrenaline).For(print.Case.Facts.WeightGrams);
+        yield return new Row(
+            [
+                $"{dose.Number}",
+                Wording.Of(dose.GivenAt),
+                FormattableString.Invariant($"{Name(dose.Agent, dose.Adrenaline)}, {dose.Percent:0.###} %"),
+                FormattableString.Invariant($"{dose.VolumeMl:0.###} mL"),
+                FormattableString.Invariant($"{dose.Mg:0.##} mg"),
+                FormattableString.Invariant($"{dose.Mg / maximum * 100:0.#} %"),
+                $"{Wording.Of(dose.RecordedAt)}, {print.Who(dose.RecordedById)}",
+            ],
+            dose.Void is not null);
+        if (dose.Void is { } said)
+        {
+            yield return new Row(["", "", $"VOID, does not count. By {print.Who(said.ById)}, {Wording.Of(said.At)}, because: {said.Reason}"]);
+        }
+    }
+
+    private static string Name(LocalAnaesthetic agent, bool adrenaline) => $"{Words<LocalAnaesthetic>.Of(agent)} {(adrenaline ? "with adrenaline" : "plain")}";
+}

@@ -1,0 +1,51 @@
+using System.Globalization;
+using StagedMargins.Core;
+using StagedMargins.Core.Intake;
+using StagedMargins.Drawing.Content;
+
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>A fact in words.</summary>
+/// <param name="Name">What it is.</param>
+/// <param name="Value">As it was entered, or that it was not.</param>
+internal sealed record Fact(string Name, string Value);
+
+/// <summary>The facts of a case in words, in one order, so that two states of them can be compared.</summary>
+internal static class FactRows
+{
+    /// <summary>Every fact; one that nobody entered says so, for it is not a "no".</summary>
+    internal static IReadOnlyList<Fact> Of(CaseFacts facts) => [.. Each(facts).Concat(OfTumour(facts.Tumour)).Select(fact => new Fact(fact.Name, fact.Value ?? "not entered"))];
+
+    private static IEnumerable<(string Name, string? Value)> Each(CaseFacts facts) =>
+    [
+        ("Site", Wording.Of(facts.Site)),
+        ("Area class", facts.AreaClass is { } area ? area + (facts.AreaClassReason is { } reason ? $", because: {reason}" : "") : null),
+        ("Size before surgery", facts.PreOperative is { } size ? $"{size.Length} × {size.Width}, long axis at {size.Axis}" : null),
+        ("Weight", facts.WeightGrams is { } grams ? string.Create(CultureInfo.InvariantCulture, $"{grams / 1000m:0.###} kg") : null),
+        ("Immunosuppressed", YesNo(facts.Immunosuppressed)),
+        ("Prior radiation of the site", YesNo(facts.PriorRadiation)),
+        ("Indications", facts.Indications.Count == 0 ? null : string.Join("; ", facts.Indications)),
+    ];
+
+    private static IEnumerable<(string Name, string? Value)> OfTumour(Tumour tumour) =>
+    [
+        ("Tumour (ICD-O-3)", tumour.Morphology),
+        ("Recurrent", YesNo(tumour.Recurrent)),
+        ("Differentiation", Word(tumour.Differentiation)),
+        ("Border", Word(tumour.Border)),
+        ("Depth of invasion", tumour.Depth?.ToString()),
+        ("Deepest plane", tumour.DeepestPlane is { } plane ? Wording.Of(plane) : null),
+        ("Perineural invasion", tumour.Perineural is { } nerve
+            ? $"{YesNo(nerve.Present)}{(nerve.CalibreMm is { } calibre ? $", nerve of {calibre}" : "")}{(nerve.Named is { } named ? named ? ", named nerve" : ", unnamed nerve" : "")}"
+            : null),
+        ("Bone", Word(tumour.Bone)),
+        ("Positive nodes", YesNo(tumour.PositiveNodes)),
+        ("Unresectable", YesNo(tumour.Unresectable)),
+        ("Basal cell naevus syndrome", YesNo(tumour.NevoidBasalCellSyndrome)),
+    ];
+
+    private static string? YesNo(bool? value) => value switch { true => "yes", false => "no", null => null };
+
+    private static string? Word<T>(T? value)
+        where T : struct, Enum => value is { } known ? Words<T>.Spaced(known) : null;
+}

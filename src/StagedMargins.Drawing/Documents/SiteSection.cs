@@ -1,0 +1,44 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Content;
+
+namespace StagedMargins.Drawing.Documents;
+
+/// <summary>Who confirmed the site before the first layer, and loudly where two people did not.</summary>
+internal static class SiteSection
+{
+    private static readonly (string, double)[] Columns = [("Confirmed by", 0.25), ("When", 0.25), ("Site", 0.3), ("Note", 0.2)];
+
+    internal static void Write(PageFlow flow, RecordPrint print)
+    {
+        var of = print.Case;
+        flow.Section("Confirmation of the site");
+        if (of.Stages is [var first, ..] && first.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed) is { } unconfirmed)
+        {
+            flow.Loud(unconfirmed.Message());
+        }
+        else if (of.IsSiteConfirmed())
+        {
+            flow.Write("Two people confirmed the site before the first layer.");
+        }
+        else
+        {
+            flow.Loud("The site as it stands in this record is not confirmed by two people.");
+        }
+
+        flow.Down(PageFlow.Gap / 2);
+        Rows.Write(flow, Columns, of.SiteConfirmations.SelectMany(confirmation => Of(print, confirmation)));
+    }
+
+    private static IEnumerable<Row> Of(RecordPrint print, SiteConfirmation confirmation)
+    {
+        var holds = confirmation.Site == print.Case.Facts.Site;
+        yield return new Row(
+            [print.Who(confirmation.ConfirmedById), Wording.Of(confirmation.ConfirmedAt), Wording.Of(confirmation.Site), confirmation.Note ?? ""],
+            !holds);
+        if (!holds)
+        {
+            yield return new Row(["", "", "Counts no more: the site was corrected.", ""]);
+        }
+    }
+}
