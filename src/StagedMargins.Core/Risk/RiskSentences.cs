@@ -8,23 +8,21 @@ public static class RiskSentences
     [
         risk.AreaClass is { } area ? $"Area class {area}." : "Area class: not said, and the site does not tell.",
         .. risk.Ajcc8.Applies || risk.BrighamWomens.Applies
-            ? [Of("AJCC 8, head and neck", risk.Ajcc8), Of("Brigham and Women's", risk.BrighamWomens)]
+            ? [$"AJCC 8, head and neck: {Of(risk.Ajcc8)}.", $"Brigham and Women's: {Of(risk.BrighamWomens)}."]
             : (string[])["No T category: both systems are for squamous tumours."],
     ];
 
-    /// <summary>A T category in a sentence.</summary>
-    /// <param name="system">The name of its system.</param>
-    /// <param name="category">The category.</param>
-    public static string Of(string system, TCategory category)
+    /// <summary>A T category, for example <c>T3: deep invasion. Not entered, may raise it: perineural</c>.</summary>
+    public static string Of(TCategory category)
     {
         if (!category.Applies)
         {
-            return $"{system}: does not apply to this tumour at this site.";
+            return "does not apply";
         }
 
-        var factors = category.Factors.Count == 0 ? "" : $" ({Listed(category.Factors)})";
-        var missing = category.Missing.Count == 0 ? "" : $" Not entered: {Listed(category.Missing)}; with it the category may be higher.";
-        return $"{system}: {category.T ?? "open, the size decides"}{factors}.{missing}";
+        var factors = category.Factors.Count == 0 ? "" : $": {Listed(category.Factors)}";
+        var missing = category.Missing.Count == 0 ? "" : $". Not entered, may raise it: {Listed(category.Missing)}";
+        return (category.T ?? "open, the size decides") + factors + missing;
     }
 
     private static string Listed<T>(IEnumerable<T> items)

@@ -8,13 +8,13 @@ namespace StagedMargins.Drawing.Documents;
 /// <summary>A fact in words.</summary>
 /// <param name="Name">What it is.</param>
 /// <param name="Value">As it was entered, or that it was not.</param>
-internal sealed record Fact(string Name, string Value);
+public sealed record Fact(string Name, string Value);
 
 /// <summary>The facts of a case in words, in one order, so that two states of them can be compared.</summary>
-internal static class FactRows
+public static class FactRows
 {
     /// <summary>Every fact; one that nobody entered says so, for it is not a "no".</summary>
-    internal static IReadOnlyList<Fact> Of(CaseFacts facts) => [.. Each(facts).Concat(OfTumour(facts.Tumour)).Select(fact => new Fact(fact.Name, fact.Value ?? "not entered"))];
+    public static IReadOnlyList<Fact> Of(CaseFacts facts) => [.. Each(facts).Concat(OfTumour(facts.Tumour)).Select(fact => new Fact(fact.Name, fact.Value ?? "not entered"))];
 
     private static IEnumerable<(string Name, string? Value)> Each(CaseFacts facts) =>
     [

@@ -27,20 +27,5 @@ internal static class RiskSection
     }
 
     private static Row Of(string when, RiskAssessment risk) => new(
-        [when, Of(risk.Ajcc8), Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? "not said", $"{risk.RuleVersion}; exactly 2 or 4 cm {Words<SizeBoundary>.Spaced(risk.Boundary)}"]);
-
-    private static string Of(TCategory category)
-    {
-        if (!category.Applies)
-        {
-            return "does not apply";
-        }
-
-        var factors = category.Factors.Count == 0 ? "" : $": {Listed(category.Factors)}";
-        var missing = category.Missing.Count == 0 ? "" : $". Not entered, may raise it: {Listed(category.Missing)}";
-        return (category.T ?? "open, the size decides") + factors + missing;
-    }
-
-    private static string Listed<T>(IEnumerable<T> items)
-        where T : struct, Enum => string.Join(", ", items.Select(Words<T>.Spaced));
+        [when, RiskSentences.Of(risk.Ajcc8), RiskSentences.Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? "not said", $"{risk.RuleVersion}; exactly 2 or 4 cm {Words<SizeBoundary>.Spaced(risk.Boundary)}"]);
 }
