@@ -115,6 +115,7 @@ try
     cases.MapOpenings();
     cases.MapPictures();
     cases.MapRecordPdf();
+    cases.MapLabelsPdf();
 
     await using (await StartTurn.TakeAsync(app.Services))
     {

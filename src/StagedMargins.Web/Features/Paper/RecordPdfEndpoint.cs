@@ -35,6 +35,6 @@ public static class RecordPdfEndpoint
             found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, entries,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock));
         var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.SizeBoundary} {clinic.Name} {print.Fault} {sheet.Width}");
-        return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet));
+        return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
     }
 }
