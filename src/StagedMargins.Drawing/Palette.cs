@@ -10,6 +10,7 @@ namespace StagedMargins.Drawing;
 internal static class Palette
 {
     internal static readonly SceneColour Paper = SceneColour.Of(0xFFFFFF);
+    internal static readonly SceneColour Black = SceneColour.Of(0x000000);
     internal static readonly SceneColour Text = SceneColour.Of(0x1C2733);
     internal static readonly SceneColour Muted = SceneColour.Of(0x4F5D6B);
     internal static readonly SceneColour Hairline = SceneColour.Of(0xC3CBD3);

@@ -118,6 +118,7 @@ try
     cases.MapOpenings();
     cases.MapPictures();
     cases.MapRecordPdf();
+    cases.MapLabelsPdf();
     cases.MapFhir();
     cases.MapImport();
 

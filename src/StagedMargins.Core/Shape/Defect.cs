@@ -59,10 +59,13 @@ public sealed class Defect
     /// <param name="arc">The arc, wedge apex at the origin.</param>
     /// <param name="widthMm">Width in mm, above 0.</param>
     /// <returns>The part of the widened wound that lies in the wedge, present wound included.</returns>
-    public static Geometry Widened(Geometry present, ClockArc arc, double widthMm)
+    public static Geometry Widened(Geometry present, ClockArc arc, double widthMm) => Within(arc, Widened(present, widthMm));
+
+    // Thinned out here and nowhere else: the wound beside a rim keeps its corners, so that no layer makes it smaller.
+    private static Geometry Widened(Geometry present, double widthMm) => TopologyPreservingSimplifier.Simplify(Offset(present, widthMm), ChordErrorMm);
+
+    private static Geometry Within(ClockArc arc, Geometry widened)
     {
-        // Thinned out here and nowhere else: the wound beside a rim keeps its corners, so that no layer makes it smaller.
-        var widened = TopologyPreservingSimplifier.Simplify(Offset(present, widthMm), ChordErrorMm);
         if (arc.IsWhole)
         {
             return widened;
@@ -107,9 +110,11 @@ public sealed class Defect
 
         // Every rim of a layer is cut outside the wound as it was before that layer, so their order does not matter.
         var grown = present;
-        foreach (var rim in stage.Pieces.Where(piece => piece.Width is not null))
+        var rims = stage.Pieces.Where(piece => piece.Width is not null).ToList();
+        var widened = rims.Select(rim => rim.Width!).Distinct().ToDictionary(width => width, width => Widened(present, width.Millimetres));
+        foreach (var rim in rims)
         {
-            var strip = Widened(present, rim.Arc!.Value, rim.Width!.Millimetres);
+            var strip = Within(rim.Arc!.Value, widened[rim.Width!]);
 
             // Sides that two rims share are cut into ever more collinear pieces; their corners are joined up again.
             grown = TopologyPreservingSimplifier.Simplify(SnappedOverlay.Of(grown, strip, SpatialFunction.Union), SnappedOverlay.SnapMm / 10);

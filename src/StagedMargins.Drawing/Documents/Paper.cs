@@ -11,5 +11,5 @@ public sealed record Paper(double Width, double Height)
     /// <summary>Letter: 8.5 × 11 inches (ANSI/ASME Y14.1, size A).</summary>
     public static readonly Paper Letter = new(612, 792);
 
-    private const double PointsPerMm = 72 / 25.4;
+    internal const double PointsPerMm = 72 / 25.4;
 }

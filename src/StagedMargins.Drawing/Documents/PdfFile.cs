@@ -12,7 +12,8 @@ public static class PdfFile
     /// <param name="paper">Their paper.</param>
     /// <param name="title">The file's title; no patient data.</param>
     /// <param name="at">When it was made.</param>
-    public static byte[] Write(IReadOnlyList<DocumentPage> pages, Paper paper, string title, ClinicalTime at)
+    /// <param name="cancel">Stops between two pages.</param>
+    public static byte[] Write(IReadOnlyList<DocumentPage> pages, Paper paper, string title, ClinicalTime at, CancellationToken cancel = default)
     {
         using var stream = new MemoryStream();
         var time = at.ToDateTimeOffset().UtcDateTime;
@@ -21,6 +22,7 @@ public static class PdfFile
         {
             foreach (var page in pages)
             {
+                cancel.ThrowIfCancellationRequested();
                 Paint(document.BeginPage((float)paper.Width, (float)paper.Height), page);
                 document.EndPage();
             }

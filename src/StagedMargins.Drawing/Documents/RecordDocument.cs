@@ -6,7 +6,8 @@ public static class RecordDocument
     /// <summary>Lays the record out: facts, site, risk, every stage with its map, where the margins stand, what was done around the loop, how it ended, and the check of its history.</summary>
     /// <param name="print">What is printed.</param>
     /// <param name="paper">On which paper.</param>
-    public static IReadOnlyList<DocumentPage> LayOut(RecordPrint print, Paper paper)
+    /// <param name="cancel">Stops a large record between two stages or pages, for example where a request has run out of time.</param>
+    public static IReadOnlyList<DocumentPage> LayOut(RecordPrint print, Paper paper, CancellationToken cancel = default)
     {
         var frame = new PageFrame(print, paper);
         var flow = frame.Flow();
@@ -15,6 +16,7 @@ public static class RecordDocument
         RiskSection.Write(flow, print);
         foreach (var stage in print.Case.Stages)
         {
+            cancel.ThrowIfCancellationRequested();
             flow.NewPage();
             StageSection.Write(flow, print, stage);
         }
@@ -31,6 +33,6 @@ public static class RecordDocument
 
     /// <summary>Writes the record as PDF.</summary>
     /// <inheritdoc cref="LayOut"/>
-    public static byte[] ToPdf(RecordPrint print, Paper paper) =>
-        PdfFile.Write(LayOut(print, paper), paper, $"Record of case {print.Case.CaseNumber}", print.PrintedAt);
+    public static byte[] ToPdf(RecordPrint print, Paper paper, CancellationToken cancel = default) =>
+        PdfFile.Write(LayOut(print, paper, cancel), paper, $"Record of case {print.Case.CaseNumber}", print.PrintedAt, cancel);
 }

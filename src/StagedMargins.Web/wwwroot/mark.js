@@ -27,7 +27,7 @@ class MarkScreen {
     this.margin = 'peripheral';
     this.undone = [];
     this.key = null;
-    this.choose(this.first().label);
+    this.choose(this.model.chosen ?? this.first().label);
     this.listen();
   }
 
@@ -40,7 +40,7 @@ class MarkScreen {
   reload() {
     const before = this.model;
     this.model = JSON.parse(this.root.dataset.model);
-    if (before.caseId !== this.model.caseId || before.stage !== this.model.stage || !this.block) this.choose(this.first().label);
+    if (before.caseId !== this.model.caseId || before.stage !== this.model.stage || !this.block) this.choose(this.model.chosen ?? this.first().label);
     else if (this.dirty) this.draw();
     else this.choose(this.label);
   }

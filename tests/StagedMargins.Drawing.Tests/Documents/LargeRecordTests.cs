@@ -52,6 +52,16 @@ public sealed class LargeRecordTests
         }
     }
 
-    private static IReadOnlyList<DocumentPage> LayOut(Paper paper) => RecordDocument.LayOut(
-        new RecordPrint(Case, Some.Overlap, SizeBoundary.BelongsAbove, "Harbour Lane Skin Clinic", _ => "wren@harbour.example", 7, null, Some.At(300)), paper);
+    [Fact]
+    public void A_record_that_nobody_waits_for_any_more_is_not_finished()
+    {
+        using var gone = new CancellationTokenSource();
+        gone.Cancel();
+        Should.Throw<OperationCanceledException>(() => RecordDocument.ToPdf(Print(), Paper.A4, gone.Token));
+    }
+
+    private static IReadOnlyList<DocumentPage> LayOut(Paper paper) => Paged.Record(Print(), paper);
+
+    private static RecordPrint Print() => new(
+        Case, Some.Overlap, SizeBoundary.BelongsAbove, "Harbour Lane Skin Clinic", _ => "wren@harbour.example", 7, null, Some.At(300));
 }

@@ -21,7 +21,7 @@ public sealed class RecordDocumentTests
     [MemberData(nameof(Papers))]
     public void No_words_lie_on_other_words_or_on_a_map(string paper)
     {
-        foreach (var page in RecordDocument.LayOut(Print(LongWords()), Of(paper)))
+        foreach (var page in Paged.Record(Print(LongWords()), Of(paper)))
         {
             var boxes = page.Texts.Select(text => Inside(text.Box)).ToList();
             for (var i = 0; i < boxes.Count; i++)
@@ -60,7 +60,7 @@ public sealed class RecordDocumentTests
     {
         var words = Words(Trials.LeftBehind());
         words.ShouldContain("Said when recorded: Tumour left behind");
-        RecordDocument.LayOut(Print(Trials.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9:00");
+        Paged.Record(Print(Trials.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9:00");
         words.ShouldContain("Outstanding 07:30–07:45");
         words.ShouldContain("Target of the next layer 07:15–08:00");
         words.ShouldContain("State of the margins: Tumour outstanding");
@@ -111,7 +111,7 @@ public sealed class RecordDocumentTests
     [Fact]
     public void Every_stage_and_the_cumulative_state_has_its_map()
     {
-        var pages = RecordDocument.LayOut(Print(Trials.Cleared()), Paper.A4);
+        var pages = Paged.Record(Print(Trials.Cleared()), Paper.A4);
         pages.SelectMany(page => page.Maps).Select(map => map.Scene.Title).ShouldBe(
         [
             "Margin map of case 2026-0142, stage 1, patient view", "Margin map of case 2026-0142, stage 2, patient view",
@@ -130,7 +130,7 @@ public sealed class RecordDocumentTests
     [Fact]
     public void The_file_embeds_its_typeface_and_names_no_patient_in_its_title()
     {
-        using var document = PdfDocument.Open(RecordDocument.ToPdf(Print(Trials.LeftBehind()), Paper.A4));
+        using var document = PdfDocument.Open(Paged.RecordPdf(Print(Trials.LeftBehind()), Paper.A4));
         document.Information.Title.ShouldBe("Record of case 2026-0142");
         document.GetPages().SelectMany(page => page.Letters).ShouldAllBe(letter => letter.FontName!.Contains("Atkinson"));
         document.GetPage(1).Width.ShouldBe(595.28, 0.5);
@@ -139,7 +139,7 @@ public sealed class RecordDocumentTests
 
     [Fact]
     public void The_same_record_printed_at_the_same_time_is_the_same_file() =>
-        RecordDocument.ToPdf(Print(Trials.LeftBehind()), Paper.A4).ShouldBe(RecordDocument.ToPdf(Print(Trials.LeftBehind()), Paper.A4));
+        Paged.RecordPdf(Print(Trials.LeftBehind()), Paper.A4).ShouldBe(Paged.RecordPdf(Print(Trials.LeftBehind()), Paper.A4));
 
     private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
 
@@ -153,13 +153,13 @@ public sealed class RecordDocumentTests
 
     private static List<string> Read(RecordPrint print)
     {
-        using var document = PdfDocument.Open(RecordDocument.ToPdf(print, Paper.A4));
+        using var document = PdfDocument.Open(Paged.RecordPdf(print, Paper.A4));
         return [.. document.GetPages().Select(page => string.Join(' ', page.GetWords().Select(word => word.Text)))];
     }
 
     private static string Words(SurgicalCase of) => string.Join(' ', Read(of));
 
-    private static List<string> StruckWords(RecordPrint print) => RecordDocument.LayOut(print, Paper.A4).Struck();
+    private static List<string> StruckWords(RecordPrint print) => Paged.Record(print, Paper.A4).Struck();
 
     private static SurgicalCase LongWords()
     {

@@ -11,7 +11,7 @@ namespace StagedMargins.Drawing.Tests.Documents;
 public sealed class RecordSectionTests
 {
     private static readonly RecordPrint Full = Print(FullRecord.Of());
-    private static readonly IReadOnlyList<DocumentPage> Pages = RecordDocument.LayOut(Full, Paper.A4);
+    private static readonly IReadOnlyList<DocumentPage> Pages = Paged.Record(Full, Paper.A4);
     private static readonly string All = Words(Full);
 
     [Fact]
@@ -37,7 +37,7 @@ public sealed class RecordSectionTests
     {
         var print = Print(Trials.OnePositive());
         Words(print).ShouldContain("Site not confirmed: this first layer was recorded before two people confirmed the site.");
-        RecordDocument.LayOut(print, Paper.A4).Framed().ShouldContain(words => words.StartsWith("Site not confirmed", StringComparison.Ordinal));
+        Paged.Record(print, Paper.A4).Framed().ShouldContain(words => words.StartsWith("Site not confirmed", StringComparison.Ordinal));
         Pages.Framed().ShouldNotContain(words => words.StartsWith("Site not confirmed", StringComparison.Ordinal));
     }
 
@@ -100,9 +100,9 @@ public sealed class RecordSectionTests
     [Fact]
     public void Every_block_of_a_stage_is_printed_once()
     {
-        var words = RecordDocument.LayOut(Print(Trials.LeftBehind()), Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToList();
+        var words = Paged.Record(Print(Trials.LeftBehind()), Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToList();
         words.Count(text => text.StartsWith("12:00–06:00", StringComparison.Ordinal)).ShouldBe(1);
-        RecordDocument.LayOut(Print(Trials.LeftBehind()), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.Of(SceneRole.BlockTable).Any());
+        Paged.Record(Print(Trials.LeftBehind()), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.Of(SceneRole.BlockTable).Any());
     }
 
     [Theory]
@@ -111,7 +111,7 @@ public sealed class RecordSectionTests
     public void A_stage_of_two_blocks_stands_on_one_page(string paper)
     {
         var print = Print(Trials.LeftBehind()) with { NameOf = _ => "surgeon.wren@harbour-lane.example" };
-        var pages = RecordDocument.LayOut(print, paper == "a4" ? Paper.A4 : Paper.Letter);
+        var pages = Paged.Record(print, paper == "a4" ? Paper.A4 : Paper.Letter);
         var stage = pages.Single(page => page.Texts.Any(text => text.Text == "Stage 1 of 2"));
         stage.Maps.Count.ShouldBe(1);
         stage.Texts.ShouldContain(text => text.Text.StartsWith("06:00–12:00", StringComparison.Ordinal));
@@ -123,7 +123,7 @@ public sealed class RecordSectionTests
 
     private static string Words(RecordPrint print)
     {
-        using var document = PdfDocument.Open(RecordDocument.ToPdf(print, Paper.A4));
+        using var document = PdfDocument.Open(Paged.RecordPdf(print, Paper.A4));
         return string.Join(' ', document.GetPages().SelectMany(page => page.GetWords()).Select(word => word.Text));
     }
 }

@@ -39,6 +39,6 @@ public static class RecordPdfEndpoint
             Origin = await CaseOrigin.OfAsync(db, id, people, cancel),
         };
         var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.SizeBoundary} {clinic.Name} {print.Fault} {sheet.Width}");
-        return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet));
+        return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
     }
 }

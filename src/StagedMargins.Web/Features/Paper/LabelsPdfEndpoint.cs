@@ -1,0 +1,39 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Documents;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Screens;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.Paper;
+
+/// <summary>Labels for the blocks of a case.</summary>
+public static class LabelsPdfEndpoint
+{
+    /// <summary>Adds the route.</summary>
+    public static void MapLabelsPdf(this IEndpointRouteBuilder cases) => cases
+        .MapGet("/{id:guid}/labels.pdf", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Paper")
+        .WithSummary("Labels of the blocks of one stage, or of all, as PDF on a4 or letter paper: 3 × 8 of 60 × 32 mm. skip leaves places of the first sheet free.")
+        .Produces<byte[]>(contentType: PaperAnswers.Pdf);
+
+    private static async Task<IResult> GetAsync(
+        Guid id, int? stage, string? paper, int? skip, CurrentPerson person, ClinicContext db, TimeProvider clock, HttpContext http, CancellationToken cancel)
+    {
+        var sheet = PaperAnswers.PaperOf(paper);
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        IReadOnlyList<Stage> stages = stage is { } number ? [found.StageOf(number)] : found.Stages;
+        var here = new Uri($"{http.Request.Scheme}://{http.Request.Host}{http.Request.PathBase}/");
+        var labels = stages.SelectMany(of => of.Blocks.Select(block => BlockLabel.Of(found, of, block, new Uri(here, MarkScreen.AddressOf(id, of.Number, block.Label))))).ToList();
+        if (labels.Count == 0)
+        {
+            throw new ForbiddenNowException("noBlocks", stage is null ? "The case has no block yet, so there is nothing to label." : $"Stage {stage} has no block yet, so there is nothing to label.");
+        }
+
+        var printedAt = (await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel)).Now(clock);
+        var from = FormattableString.Invariant($"labels {id} {found.Head.Version} {stage} {skip} {here} {sheet.Width}");
+        return PaperAnswers.Answer(http, from, $"labels-{found.CaseNumber}.pdf", () => LabelSheet.ToPdf(labels, sheet, skip ?? 0, printedAt, cancel));
+    }
+}
