@@ -42,7 +42,7 @@ public sealed class SiteConfirmationTests(Desk desk)
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await Expect(page.Locator("#risk")).ToContainTextAsync("AJCC 8, head and neck: T1");
-        await Expect(page.Locator("#risk")).ToContainTextAsync("Not entered:");
+        await Expect(page.Locator("#risk")).ToContainTextAsync("Not entered, may raise it: depth of invasion");
         await Expect(page.Locator("#risk")).ToContainTextAsync("Not a diagnosis.");
     }
 }

@@ -27,6 +27,7 @@ public sealed class WholeCaseTests(Desk desk)
         await DoseAsync(surgeon);
         await surgeon.GotoAsync(address);
         await surgeon.FillAsync("[name='pieces[0].outline.ellipse.lengthMm']", "14");
+        await surgeon.FillAsync("[name='pieces[0].outline.ellipse.widthMm']", "10");
         await surgeon.ClickAsync("text=Record stage 1");
         await Expect(surgeon.Locator("text=Mark stage 1")).ToBeVisibleAsync();
         (await surgeon.Locator(".alert.loud:has-text('Site not confirmed')").CountAsync()).ShouldBe(0);

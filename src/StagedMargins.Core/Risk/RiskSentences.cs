@@ -20,12 +20,20 @@ public static class RiskSentences
             return "does not apply";
         }
 
-        var factors = category.Factors.Count == 0 ? "" : $": {Listed(category.Factors)}";
-        var missing = category.Missing.Count == 0 ? "" : $". Not entered, may raise it: {Listed(category.Missing)}";
+        var factors = category.Factors.Count == 0 ? "" : $": {Listed(category.Factors.Select(Words<TFactor>.Spaced))}";
+        var missing = category.Missing.Count == 0 ? "" : $". Not entered, may raise it: {Listed(category.Missing.Select(Of))}";
         return (category.T ?? "open, the size decides") + factors + missing;
     }
 
-    private static string Listed<T>(IEnumerable<T> items)
-        where T : struct, Enum =>
-        string.Join(", ", items.Select(Words<T>.Spaced));
+    // As the form asks for it.
+    private static string Of(TMissing missing) => missing switch
+    {
+        TMissing.PreOperative => "size before surgery",
+        TMissing.Perineural => "perineural invasion",
+        TMissing.PerineuralCalibre => "calibre of the nerve",
+        TMissing.DepthMm => "depth of invasion",
+        _ => Words<TMissing>.Spaced(missing),
+    };
+
+    private static string Listed(IEnumerable<string> items) => string.Join(", ", items);
 }

@@ -48,6 +48,24 @@ public static class PhotoFile
         return Write(decoded, codec.EncodedOrigin);
     }
 
+    /// <summary>A picture that this program wrote elsewhere, as it is.</summary>
+    /// <param name="file">The file.</param>
+    /// <exception cref="InvalidEntryException">It is not one that this program writes.</exception>
+    public static BarePicture ReadBare(byte[] file)
+    {
+        if (file.Length > MostBytes || !BareJpeg.Is(file))
+        {
+            throw new InvalidEntryException(Field, "This is no photo as this program keeps it: a JPEG picture and nothing besides.");
+        }
+
+        using var data = SKData.CreateCopy(file);
+        using var codec = SKCodec.Create(data) ?? throw Damaged();
+        var size = codec.Info.Size;
+        return Math.Max(size.Width, size.Height) <= LongestSide
+            ? new BarePicture(ContentType, size.Width, size.Height, file)
+            : throw new InvalidEntryException(Field, $"A photo of a record has at most {LongestSide} pixels on a side.");
+    }
+
     // By what the file holds: a name or a header of the request can say anything.
     private static void GuardKind(ReadOnlySpan<byte> file)
     {

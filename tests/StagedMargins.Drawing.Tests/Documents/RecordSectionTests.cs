@@ -47,7 +47,7 @@ public sealed class RecordSectionTests
         // 21 mm, of unknown depth and planes: AJCC 8 T2, Brigham and Women's T2a by one factor (the sources stand with the rules).
         Pages.ByColumns().ShouldContain("T2: two centimetres. Not entered, may raise it");
         Pages.ByColumns().ShouldContain("T2a: two centimetres. Not entered, may raise it");
-        Pages.ByColumns().ShouldContain("TX. Not entered, may raise it: pre operative");
+        Pages.ByColumns().ShouldContain("TX. Not entered, may raise it: size before surgery");
         Pages.ByColumns().ShouldContain($"{RiskAssessment.CurrentRules}; exactly 2 or 4 cm belongs above");
     }
 

@@ -2,6 +2,7 @@ using System.Text.Json;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage.History;
+using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Writing;
 
@@ -24,11 +25,12 @@ internal sealed record CaseRecord(string? Format, Guid? CaseId, string? CaseNumb
     /// <param name="history">Its history up to the version of the case, in order.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
-    internal static CaseRecord Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people)
+    /// <param name="photos">The files of its photos, in order.</param>
+    internal static CaseRecord Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
     {
-        var derived = new DerivedFacts(of);
+        var derived = new DerivedFacts(of, photos);
         var entries = history.Select(row => derived.With(new RecordEntry(
-            row.Sequence, row.At.ToDateTimeOffset(), row.ById, row.What, JsonSerializer.Deserialize<JsonElement>(row.Content), null, null, null))).ToArray();
+            row.Sequence, row.At.ToDateTimeOffset(), row.ById, row.What, JsonSerializer.Deserialize<JsonElement>(row.Content), null, null, null, null))).ToArray();
         Guid?[] named =
         [
             .. history.Select(row => (Guid?)row.ById),
@@ -61,8 +63,9 @@ internal sealed record RecordPerson(Guid? Id, string? Email, string? Name);
 /// <param name="ReadingId">The number that a reading got.</param>
 /// <param name="Alerts">What was said of a layer at once.</param>
 /// <param name="Risk">By which rules the risk was assessed, where facts were entered.</param>
+/// <param name="Photo">The file of a photo.</param>
 internal sealed record RecordEntry(
-    int? Sequence, DateTimeOffset? At, Guid? By, string? What, JsonElement? Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk);
+    int? Sequence, DateTimeOffset? At, Guid? By, string? What, JsonElement? Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo);
 
 /// <summary>An alert as it was said; its words follow from it.</summary>
 /// <param name="Code">Which.</param>
@@ -82,16 +85,18 @@ internal sealed record SaidAlert(AlertCode Code, Margin? Margin, ArcBody[] Arcs,
 internal sealed record RiskRules(string? RuleVersion, SizeBoundary? SizeBoundary);
 
 /// <summary>What a change made that its content does not say, read from the case in the order it was made.</summary>
-internal sealed class DerivedFacts(SurgicalCase of)
+internal sealed class DerivedFacts(SurgicalCase of, IReadOnlyList<byte[]> photos)
 {
     private readonly Dictionary<(int Stage, string Block), int> readings = [];
     private int layers;
     private int assessments;
+    private int photo;
 
     /// <summary>The entry with what it made.</summary>
     internal RecordEntry With(RecordEntry entry) => entry.What switch
     {
         "openCase" or "correctFacts" => entry with { Risk = NextRules() },
+        SitePhotoEndpoints.What => entry with { Photo = photos[photo++] },
         "recordLayer" => entry with { Alerts = SaidAlert.Of(of.Stages[layers++].Alerts) },
         "recordReading" or "amendReading" => entry with { ReadingId = NextReading(entry.Content!.Value) },
         _ => entry,

@@ -85,7 +85,7 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
 
         var by = Required("by", entry.By);
         return people.ContainsKey(by)
-            ? new CheckedEntry(sequence, at, by, FreeText.Required("what", entry.What, LongestWhat), Required("content", entry.Content), entry.ReadingId, entry.Alerts, entry.Risk)
+            ? new CheckedEntry(sequence, at, by, FreeText.Required("what", entry.What, LongestWhat), Required("content", entry.Content), entry.ReadingId, entry.Alerts, entry.Risk, entry.Photo)
             : throw new InvalidEntryException("by", "The author is none of the people of the record.");
     }
 
@@ -99,7 +99,7 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
 internal sealed record CheckedPerson(string Email, string Name);
 
 /// <summary>One change of a record; see <see cref="RecordEntry"/>.</summary>
-internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, string What, JsonElement Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk)
+internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, string What, JsonElement Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo)
 {
     private static readonly JsonSerializerOptions Strict = new(ApiJson.Options) { RespectNullableAnnotations = true };
 

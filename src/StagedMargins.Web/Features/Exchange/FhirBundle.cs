@@ -22,7 +22,8 @@ internal static class FhirBundle
     /// <param name="history">Its history up to the version of the case, in order.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
-    internal static byte[] Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people)
+    /// <param name="photos">The files of its photos, in order.</param>
+    internal static byte[] Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
     {
         var told = new FhirCase(of, overlap, people);
         var lastChange = history[^1].At;
@@ -31,7 +32,7 @@ internal static class FhirBundle
         told.Add("record", new Binary
         {
             ContentType = RecordType,
-            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(of, history, overlap, people), ApiJson.Options),
+            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(of, history, overlap, people, photos), ApiJson.Options),
         });
         var bundle = new Bundle
         {

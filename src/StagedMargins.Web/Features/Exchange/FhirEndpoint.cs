@@ -1,8 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Features.History;
+using StagedMargins.Web.Features.Intake;
 using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -37,11 +39,24 @@ public static class FhirEndpoint
 
         // What others enter while this is read is not in the case as it was read, so that it is not in its history either.
         var history = await db.History.AsNoTracking().Where(row => row.CaseId == id && row.Sequence <= found.Head.Version).OrderBy(row => row.Sequence).ToListAsync(cancel);
+        var photos = await PhotosAsync(db, found, cancel);
         var from = FormattableString.Invariant($"fhir {id} {found.Head.Version} {clinic.Overlap.Minutes} {Program}");
         return DrawnAnswer.Of(http, from, () =>
         {
             http.Response.Headers.ContentDisposition = $"inline; filename=\"case-{found.CaseNumber}.fhir.json\"";
-            return Results.Bytes(FhirBundle.Of(found, history, clinic.Overlap, people), FhirBundle.MediaType);
+            return Results.Bytes(FhirBundle.Of(found, history, clinic.Overlap, people, photos), FhirBundle.MediaType);
         });
+    }
+
+    private static async Task<IReadOnlyList<byte[]>> PhotosAsync(ClinicContext db, SurgicalCase of, CancellationToken cancel)
+    {
+        var photos = new List<byte[]>();
+        foreach (var photo in of.SitePhotos)
+        {
+            var file = await db.FindSitePhotoFileAsync(of.Id, photo.Ordinal, cancel);
+            photos.Add(file?.Digest() == photo.Sha256 ? file.Bytes : throw SitePhotoEndpoints.NotIntact());
+        }
+
+        return photos;
     }
 }

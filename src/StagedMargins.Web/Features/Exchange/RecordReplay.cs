@@ -1,7 +1,9 @@
 using System.Text.Json;
 using StagedMargins.Core;
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
+using StagedMargins.Drawing.Photos;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
@@ -93,6 +95,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
             case "measureDefect": of.Measure(entry.As<MeasuredDefectBody>().ToEntry(), overlap, byId, at); break;
             case "correctFacts": FactsEndpoint.Correct(change, entry.As<FactsCorrectionBody>(), BoundaryOf(entry)); break;
             case "confirmSite": of.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), overlap, byId, at); break;
+            case SitePhotoEndpoints.What: of.AddSitePhoto(PhotoOf(entry), overlap, byId, at); break;
             case CaseOrigin.Imported: entry.As<ImportNote>(); of.NoteImport(overlap); break;
             default: EnterCare(entry, change); break;
         }
@@ -148,6 +151,14 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         }
 
         ReadingEndpoints.Record(change, written.Stage, written.Block, written.Reading, id);
+    }
+
+    private static BarePicture PhotoOf(CheckedEntry entry)
+    {
+        var picture = PhotoFile.ReadBare(entry.Photo ?? throw new InvalidEntryException("photo", "Required."));
+        return PhotoAdded.Of(picture) == entry.As<PhotoAdded>()
+            ? picture
+            : throw new InvalidEntryException("photo", "This is not the photo that the entry names.");
     }
 
     private static SizeBoundary BoundaryOf(CheckedEntry entry) => entry.Risk switch

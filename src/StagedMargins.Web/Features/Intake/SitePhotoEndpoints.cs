@@ -40,6 +40,17 @@ public sealed record SitePhotoView(int Number, string? AddedBy, DateTimeOffset A
         photo.Sha256);
 }
 
+/// <summary>That a photo was added, as the history keeps it.</summary>
+/// <param name="Sha256">SHA-256 over the file, hexadecimal.</param>
+/// <param name="ContentType">Its media type.</param>
+/// <param name="WidthPx">Width in pixels.</param>
+/// <param name="HeightPx">Height in pixels.</param>
+internal sealed record PhotoAdded(string Sha256, string ContentType, int WidthPx, int HeightPx)
+{
+    /// <summary>Of a picture.</summary>
+    internal static PhotoAdded Of(BarePicture picture) => new(picture.Digest(), picture.ContentType, picture.WidthPx, picture.HeightPx);
+}
+
 /// <summary>The photo of the site as it is marked on the patient.</summary>
 public static class SitePhotoEndpoints
 {
@@ -74,7 +85,7 @@ public static class SitePhotoEndpoints
             id,
             person,
             What,
-            new { sha256 = picture.Digest(), picture.ContentType, picture.WidthPx, picture.HeightPx },
+            PhotoAdded.Of(picture),
             change =>
             {
                 var photo = change.Case.AddSitePhoto(picture, change.Overlap, change.ById, change.At);
@@ -96,8 +107,12 @@ public static class SitePhotoEndpoints
         // Another picture in its place may show the other side of the body.
         return await db.FindSitePhotoFileAsync(id, photo.Ordinal, cancel) is { } file && file.Digest() == photo.Sha256
             ? Results.Bytes(file.Bytes, photo.ContentType)
-            : throw new ForbiddenNowException("photoNotIntact", "This photo is not as it was written and is not shown. Confirm the site on the patient, and have the record checked.");
+            : throw NotIntact();
     }
+
+    /// <summary>That a photo is not as it was written.</summary>
+    internal static ForbiddenNowException NotIntact() =>
+        new("photoNotIntact", "A photo of the site is not as it was written and is not shown. Confirm the site on the patient, and have the record checked.");
 
     private static NotInRecordException NoCase() => new("There is no such case.");
 }

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using StagedMargins.Drawing.Tests.Photos;
 using StagedMargins.Web.Commands;
 using StagedMargins.Web.Tests.Testing;
 
@@ -45,6 +46,29 @@ public abstract class ImportTests(TestClinic clinic)
         (await there.ImportAsync(await Surgeon.BundleOfAsync(id))).Expect(201);
         await SameCase.ShouldBeAsync(Surgeon, there, id);
         (await there.CaseAsync(id)).At("recall").ShouldBeJson("true");
+    }
+
+    [Fact]
+    public async Task The_photos_of_the_site_come_over_and_no_other_picture_in_their_place()
+    {
+        var id = await Surgeon.OpenCaseAsync();
+        await Surgeon.AddSitePhotoAsync(id, CameraFile.Jpeg(640, 400));
+        await clinic.Histotech.AddSitePhotoAsync(id, CameraFile.Jpeg(320, 200));
+        var bundle = await Surgeon.BundleOfAsync(id);
+        var there = await OtherClinic.SurgeonAsync(clinic);
+        foreach (var other in new[] { CameraFile.Jpeg(640, 400), (await Surgeon.SitePhotoAsync(id, 2)), [.. await Surgeon.SitePhotoAsync(id, 1), 0] })
+        {
+            var record = Bundles.RecordIn(bundle);
+            record["entries"]![1]!["photo"] = Convert.ToBase64String(other);
+            (await there.ImportAsync(Bundles.Of(record))).ExpectProblem(400, "entries[1].photo");
+        }
+
+        (await there.ImportAsync(bundle)).Expect(201);
+        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        foreach (var number in new[] { 1, 2 })
+        {
+            (await there.SitePhotoAsync(id, number)).ShouldBe(await Surgeon.SitePhotoAsync(id, number));
+        }
     }
 
     [Fact]
