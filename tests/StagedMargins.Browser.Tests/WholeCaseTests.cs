@@ -41,7 +41,7 @@ public sealed class WholeCaseTests(Desk desk)
         await AfterAsync(surgeon);
 
         await surgeon.GotoAsync($"{address}/record");
-        foreach (var words in new[] { "60 mg", "Repair: graft", "Confirmed by two people", "Checked: the record is as it was written." })
+        foreach (var words in new[] { "60 mg", "Repair: graft", $"{TestClinic.HistotechEmail} confirmed", "Checked: the record is as it was written." })
         {
             await Expect(surgeon.Locator("main")).ToContainTextAsync(words, new() { IgnoreCase = true });
         }
