@@ -73,6 +73,12 @@ public static class LabelSheet
     private static IEnumerable<SceneItem> Frame(IReadOnlyList<BlockLabel> labels, Paper paper, int sheet, int sheets, ClinicalTime printedAt)
     {
         var (left, right, above, below) = (Left(paper), paper.Width - Left(paper), Top(paper) - CutMark - 3, paper.Height - Top(paper) + CutMark + 2);
+        foreach (var line in Paragraph.Of($"The codes open {labels[0].Address.GetLeftPart(UriPartial.Authority)}; look that it is the clinic's own address.", Foot, right - left, 1).At(left, above - Foot.Ascent))
+        {
+            yield return line;
+        }
+
+        above -= Foot.LineHeight;
         yield return Foot.Write(
             FormattableString.Invariant($"Case {labels[0].CaseNumber}, labels of blocks, {WidthMm} × {HeightMm} mm. Print at actual size. Printed {Wording.Of(printedAt)}"),
             new ScenePoint(left, above));

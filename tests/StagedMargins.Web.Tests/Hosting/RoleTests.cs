@@ -45,6 +45,8 @@ public abstract class RoleTests(TestClinic clinic)
         ["see counting units"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/counting-units/months/2026-03")),
         ["see a case"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}")),
         ["see a stage"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/stages/1")),
+        ["print a record"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/record.pdf")),
+        ["print labels"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/labels.pdf")),
         ["see margins"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/margins")),
         ["see the list"] = new(Bench, Nothing, (who, _) => who.GetAsync("/api/cases")),
         ["see the audit"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/audit?groupBy=surgeon")),
