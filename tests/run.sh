@@ -39,7 +39,7 @@ dotnet restore StagedMargins.sln --locked-mode --nologo -v q || fail "The restor
 dotnet build StagedMargins.sln --no-restore --nologo -v q || fail "The build failed."
 
 say "Testing"
-dotnet test --solution StagedMargins.sln --no-build --report-xunit-trx --results-directory "$results"
+dotnet test --solution StagedMargins.sln --no-build --results-directory "$results"
 code=$?
 
 total=0 passed=0 failed=0
