@@ -44,7 +44,7 @@ const begun = (body) => (body.pieces ?? []).every((p) => p && (p.outline?.ellips
 async function draw(target, body, picture, mine) {
   if (!picture) return;
   try {
-    const answer = await fetch(`${target.dataset.rehearsal}/map.svg`, {
+    const answer = await fetch(`${target.dataset.rehearsal}/map.svg?withoutSurround=true`, {
       method: 'POST', headers: { 'Content-Type': 'application/json', 'RequestVerificationToken': token() }, body: JSON.stringify(body), credentials: 'same-origin',
     });
     if (!answer.ok || mine !== asked) return;

@@ -16,12 +16,13 @@ public abstract class AccessLogTests(TestClinic clinic)
 
         (await clinic.OtherSurgeon.GetAsync($"/api/cases/{id}")).Expect(200);
         (await clinic.OtherSurgeon.RehearseAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "x"))).Expect(200);
+        (await clinic.OtherSurgeon.PostAsync($"/api/cases/{id}/stages/rehearsal/map.svg", Some.Rim("01:00", "02:00"))).Expect(200);
         (await clinic.OtherSurgeon.GetAsync($"/cases/{id}/record")).Expect(200);
         var rows = await OpeningsAsync(clinic.Administrator, id);
         rows.Where(row => row.By == TestClinic.HistotechEmail).Select(row => row.What).Order(StringComparer.Ordinal)
             .ShouldBe(["case", "history", "map.svg", "margins", "stages/1", "stages/1/map.svg"]);
         rows.Where(row => row.By == TestClinic.OtherSurgeonEmail).Select(row => row.What).Order(StringComparer.Ordinal)
-            .ShouldBe(["case", "record", "stages/rehearsal"]);
+            .ShouldBe(["case", "record", "stages/rehearsal", "stages/rehearsal/map.svg"]);
         rows.Where(row => row.By == TestClinic.SurgeonEmail).ShouldBeEmpty();
     }
 

@@ -22,7 +22,7 @@ public static class StageEndpoints
             .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
         stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
             .WithSummary("What a layer would do; writes nothing.").Produces<RehearsalView>();
-        stages.MapPost("/rehearsal/map.svg", DrawRehearsalAsync).RequireAuthorization(Policies.RecordCase)
+        stages.MapPost("/rehearsal/map.svg", DrawRehearsalAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
             .WithSummary("The cumulative map that a layer would give; writes nothing.").Produces<string>(contentType: "image/svg+xml");
         stages.MapGet("/{n:int}", GetAsync).RequireAuthorization(Policies.SeeCase)
             .WithSummary("A stage.").Produces<StageView>();
@@ -65,13 +65,14 @@ public static class StageEndpoints
     }
 
     // The layer is recorded in the case as it was read into memory, and never saved.
-    private static async Task<IResult> DrawRehearsalAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> DrawRehearsalAsync(Guid id, StageBody body, bool? withoutSurround, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
         found.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
-        return Results.Text(MapPicture.ToSvg(new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false), MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
+        var request = new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false) { WithoutSurround = withoutSurround ?? false };
+        return Results.Text(MapPicture.ToSvg(request, MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
     }
 
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
