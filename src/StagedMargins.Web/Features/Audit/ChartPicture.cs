@@ -18,7 +18,7 @@ internal static class ChartPicture
     private const int UsualWidth = 1000;
     private const int LeastWidth = 400;
     private const int MostWidth = 3000;
-    private const double LayoutWidth = 900;
+    private const double LayoutWidth = 720;
 
     // The plotting library looks for its typeface in a list of the whole process.
     static ChartPicture() => Fonts.FontResolvers.Insert(0, new EmbeddedTypeface());
