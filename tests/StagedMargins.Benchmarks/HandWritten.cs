@@ -20,34 +20,39 @@ internal static class HandWritten
         sum(CASE WHEN defect_um2 < 100000000 THEN 1 END), sum(CASE WHEN defect_um2 < 400000000 THEN 1 END), sum(CASE WHEN defect_um2 < 1000000000 THEN 1 END)
         """;
 
-    private const string Which = "FROM audit_cases WHERE clinic_id = @clinic AND ended_utc >= @from AND ended_utc < @to";
+    private const string Dates = "AND ended_utc >= @from AND ended_utc < @to";
+    private const string Which = $"FROM audit_cases WHERE clinic_id = @clinic {Dates}";
 
-    private const string OnPostgres =
+    private const string ByPercentiles =
         $"""
         SELECT surgeon_id, {Sums}, stddev_samp(stages), percentile_cont(0.5) WITHIN GROUP (ORDER BY stages) {Which} GROUP BY GROUPING SETS ((surgeon_id), ());
         SELECT surgeon_id, percentile_cont(ARRAY[0.5, 0.9]) WITHIN GROUP (ORDER BY turnaround_minutes)
-        FROM audit_stages JOIN audit_cases USING (clinic_id, case_id) WHERE clinic_id = @clinic AND ended_utc >= @from AND ended_utc < @to AND turnaround_minutes IS NOT NULL
+        FROM audit_stages JOIN audit_cases USING (clinic_id, case_id) WHERE clinic_id = @clinic {Dates} AND turnaround_minutes IS NOT NULL
         GROUP BY GROUPING SETS ((surgeon_id), ());
         """;
 
-    // Without percentiles of its own: the counts from which they follow.
-    private const string OnSqlite =
+    // SQLite has no percentiles of its own, and PostgreSQL sorts for them: the counts from which they follow.
+    private const string ByCounts =
         $"""
         SELECT surgeon_id, {Sums}, sum(stages * stages) {Which} GROUP BY surgeon_id;
         SELECT surgeon_id, stages, count(*) {Which} GROUP BY surgeon_id, stages;
         SELECT surgeon_id, turnaround_minutes, count(*)
-        FROM audit_cases JOIN audit_stages USING (clinic_id, case_id) WHERE clinic_id = @clinic AND ended_utc >= @from AND ended_utc < @to AND turnaround_minutes IS NOT NULL
+        FROM audit_cases JOIN audit_stages USING (clinic_id, case_id) WHERE clinic_id = @clinic {Dates} AND turnaround_minutes IS NOT NULL
         GROUP BY surgeon_id, turnaround_minutes;
         """;
 
-    internal static async Task RunAsync(ClinicContext db, AuditPeriod period)
+    /// <summary>The ways to write it that an engine knows, by name.</summary>
+    internal static IEnumerable<(string Name, string Sql)> For(ClinicContext db) =>
+        db.Database.IsNpgsql() ? [("by percentiles", ByPercentiles), ("by counts", ByCounts)] : [("by counts", ByCounts)];
+
+    internal static async Task RunAsync(ClinicContext db, string sql, AuditPeriod period)
     {
         var clinic = await db.Clinics.SingleAsync();
         var (from, to) = (clinic.StartOf(period.From ?? new DateOnly(1900, 1, 1)), clinic.StartOf((period.To ?? new DateOnly(2199, 12, 31)).AddDays(1)));
         await db.Database.OpenConnectionAsync();
         await using var command = db.Database.GetDbConnection().CreateCommand();
         command.CommandTimeout = 600;
-        command.CommandText = db.Database.IsNpgsql() ? OnPostgres : OnSqlite;
+        command.CommandText = period == new AuditPeriod(null, null) ? sql.Replace(Dates, "", StringComparison.Ordinal) : sql;
         Put(command, "clinic", db.Database.IsNpgsql() ? InventedCases.Clinic : InventedCases.Clinic.ToString().ToUpperInvariant());
         Put(command, "from", db.Database.IsNpgsql() ? from : from.Ticks);
         Put(command, "to", db.Database.IsNpgsql() ? to : to.Ticks);
