@@ -1,8 +1,7 @@
-using System.Data;
 using System.Data.Common;
-using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
+using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Backup;
 
@@ -27,16 +26,12 @@ internal sealed class RecordSnapshot : IAsyncDisposable
     internal IReadOnlyList<BackupTable> Tables => RecordTables.Of(db.Model);
 
     /// <summary>Takes it. Writers are neither waited for nor held up.</summary>
-    /// <exception cref="Hosting.StartFailureException">There is no record, or one of an earlier version.</exception>
+    /// <exception cref="StartFailureException">There is no record, or one of an earlier version.</exception>
     internal static async Task<RecordSnapshot> TakeAsync(ClinicContext db, CancellationToken cancel)
     {
         await Hosting.Database.GuardPresentAsync(db, cancel);
         await db.Database.OpenConnectionAsync(cancel);
-        var connection = db.Database.GetDbConnection();
-        // A deferred transaction of SQLite reads one state of the write-ahead log and takes no lock that a writer needs.
-        return new RecordSnapshot(db, connection is SqliteConnection sqlite
-            ? sqlite.BeginTransaction(deferred: true)
-            : await connection.BeginTransactionAsync(IsolationLevel.RepeatableRead, cancel));
+        return new RecordSnapshot(db, await OneMoment.BeginAsync(db.Database.GetDbConnection(), cancel));
     }
 
     /// <summary>The names of the keys that sealed its histories.</summary>

@@ -3,6 +3,7 @@ using StagedMargins.Core.Audit;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Audit;
@@ -15,7 +16,10 @@ public sealed class AuditService(ClinicContext db)
     public static Guid? LimitOf(CurrentPerson person) => person.Is(Roles.Manager) ? null : person.Id;
 
     /// <summary>The audit of a period.</summary>
-    public async Task<AuditView> OfAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
+    public Task<AuditView> OfAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel) =>
+        db.AtOneMomentAsync(() => ReadAsync(period, grouping, person, cancel), cancel);
+
+    private async Task<AuditView> ReadAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
     {
         var (reader, people) = await ReaderAsync(person, cancel);
         var own = LimitOf(person);

@@ -22,12 +22,12 @@ public static class FhirEndpoint
         .WithSummary("The case as a FHIR R4 Bundle, with its map and, for this program elsewhere, the exact record.")
         .Produces<BundleBody>(contentType: FhirBundle.MediaType);
 
-    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
+    private static Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel) =>
+        db.AtOneMomentAsync(() => ReadAsync(id, person, db, check, http, cancel), cancel);
+
+    private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
     {
         var fault = await check.FirstFaultAsync(id, cancel);
-
-        // What the check has read is forgotten, so that the bundle is of one reading of the case and not of two.
-        db.ChangeTracker.Clear();
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         if (fault is not null)
         {
@@ -36,9 +36,7 @@ public static class FhirEndpoint
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
-
-        // What others enter while this is read is not in the case as it was read, so that it is not in its history either.
-        var history = await db.History.AsNoTracking().Where(row => row.CaseId == id && row.Sequence <= found.Head.Version).OrderBy(row => row.Sequence).ToListAsync(cancel);
+        var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
         var photos = await PhotosAsync(db, found, cancel);
         var from = FormattableString.Invariant($"fhir {id} {found.Head.Version} {clinic.Overlap.Minutes} {Program}");
         return DrawnAnswer.Of(http, from, () =>

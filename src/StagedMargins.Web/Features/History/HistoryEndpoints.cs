@@ -39,7 +39,10 @@ public static class HistoryEndpoints
         .MapGet("/{id:guid}/history", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("History")
         .WithSummary("Every change of the case, and the check that the record is as it was written.").Produces<HistoryView>();
 
-    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel)
+    private static Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel) =>
+        db.AtOneMomentAsync(() => ReadAsync(id, person, db, check, cancel), cancel);
+
+    private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel)
     {
         var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
         if (history.Count == 0 && !await db.Cases.AnyAsync(c => c.Id == id, cancel))
@@ -74,7 +77,9 @@ public static class HistoryEndpoints
 public sealed class HistoryCheck(ClinicContext db, HistoryChain chain)
 {
     /// <summary>The first fault of a case of the clinic in scope, or null where all is as it was written.</summary>
-    public async Task<ChainFault?> FirstFaultAsync(Guid caseId, CancellationToken cancel)
+    public Task<ChainFault?> FirstFaultAsync(Guid caseId, CancellationToken cancel) => db.AtOneMomentAsync(() => CheckAsync(caseId, cancel), cancel);
+
+    private async Task<ChainFault?> CheckAsync(Guid caseId, CancellationToken cancel)
     {
         db.ChangeTracker.Clear();
         var history = await db.History.AsNoTracking().Where(row => row.CaseId == caseId).OrderBy(row => row.Sequence).ToListAsync(cancel);

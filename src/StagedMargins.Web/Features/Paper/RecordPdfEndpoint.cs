@@ -23,22 +23,24 @@ public static class RecordPdfEndpoint
         Guid id, string? paper, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
     {
         var sheet = PaperAnswers.PaperOf(paper);
+        var print = await db.AtOneMomentAsync(() => ReadAsync(id, person, db, check, clock, cancel), cancel);
+        var of = print.Case;
+        var from = FormattableString.Invariant($"record {id} {of.Head.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {sheet.Width}");
+        return PaperAnswers.Answer(http, from, $"record-{of.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
+    }
 
+    private static async Task<RecordPrint> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, CancellationToken cancel)
+    {
         var fault = await check.FirstFaultAsync(id, cancel);
-
-        // What the check has read is forgotten, so that the page is of one reading of the case and not of two.
-        db.ChangeTracker.Clear();
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
         var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);
-        var print = new RecordPrint(
+        return new RecordPrint(
             found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, entries,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
         {
             Origin = await CaseOrigin.OfAsync(db, id, people, cancel),
         };
-        var from = FormattableString.Invariant($"record {id} {found.Head.Version} {entries} {clinic.Overlap.Minutes} {clinic.SizeBoundary} {clinic.Name} {print.Fault} {sheet.Width}");
-        return PaperAnswers.Answer(http, from, $"record-{found.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
     }
 }
