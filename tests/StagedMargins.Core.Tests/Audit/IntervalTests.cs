@@ -86,6 +86,22 @@ public sealed class IntervalTests
         limits.UpperMovingRange.ShouldBe(17.401074, 5e-6);
     }
 
+    // NIST/SEMATECH e-Handbook 6.3.3.1: counts control charts, defects on 25 wafers; 28 lies on the limit and only 31 beyond it.
+    [Fact]
+    public void Counts_have_the_limits_of_the_handbook()
+    {
+        long[] counts = [16, 14, 28, 16, 12, 20, 10, 12, 10, 17, 19, 17, 14, 16, 15, 13, 14, 16, 11, 20, 11, 19, 16, 31, 13];
+        var limits = CountLimits.Of(counts)!;
+        (limits.Mean, limits.Limits.Lower, limits.Limits.Upper).ShouldBe((16, 4, 28));
+        counts.Where(count => count > limits.Limits.Upper).ShouldBe([31]);
+    }
+
+    [Fact]
+    public void No_count_is_expected_below_none() => CountLimits.Of([1, 0, 2])!.Limits.Lower.ShouldBe(0);
+
+    [Fact]
+    public void One_count_alone_has_no_limits() => CountLimits.Of([4]).ShouldBeNull();
+
     [Fact]
     public void One_month_alone_has_no_limits() => MovingRangeLimits.Of([1.7]).ShouldBeNull();
 

@@ -28,7 +28,7 @@ public sealed class AuditService(ClinicContext db)
         var total = Total(tallies);
         var limits = FunnelLimits.Of((whole ?? total).Stages);
         var groups = grouping is null ? [] : tallies.Select(of => new GroupView(of.Key, of.Value, limits)).OrderBy(group => grouping != AuditGrouping.Month && group.SmallGroup).ToList();
-        return new AuditView(period, total, whole, groups);
+        return new AuditView(period, total, whole, groups) { AmendmentLimits = grouping == AuditGrouping.Month ? AmendmentLimits.Of(groups) : null };
     }
 
     /// <summary>The clinic of someone.</summary>

@@ -194,6 +194,17 @@ public sealed class GroupView : FiguresView
     public double? Upper998 { get; }
 }
 
+/// <summary>Amended readings a month, by a counts chart.</summary>
+/// <param name="Mean">Their mean over the months with cases.</param>
+/// <param name="Lower">Lower limit.</param>
+/// <param name="Upper">Upper limit: a month above it is worth a look.</param>
+public sealed record AmendmentLimits(double Mean, double Lower, double Upper)
+{
+    /// <summary>The limits over months; null below two of them.</summary>
+    public static AmendmentLimits? Of(IEnumerable<GroupView> months) =>
+        CountLimits.Of([.. months.Select(month => month.Amendments)]) is { } limits ? new AmendmentLimits(limits.Mean, limits.Limits.Lower, limits.Limits.Upper) : null;
+}
+
 /// <summary>The audit of a period.</summary>
 public sealed class AuditView : FiguresView
 {
@@ -220,6 +231,9 @@ public sealed class AuditView : FiguresView
 
     /// <summary>The groups by key, in order of the key and in no other: small ones stand last, none is ranked.</summary>
     public IReadOnlyList<GroupView> Groups { get; }
+
+    /// <summary>By month: how many amended readings a month has, and between which counts they are to be expected.</summary>
+    public AmendmentLimits? AmendmentLimits { get; init; }
 
     /// <summary>For a month: whether its figures were kept.</summary>
     public ClosingView? Closing { get; private set; }

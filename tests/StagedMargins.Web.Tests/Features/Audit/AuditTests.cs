@@ -59,6 +59,19 @@ public abstract class AuditTests(TestClinic clinic)
     }
 
     [Fact]
+    public async Task Amended_readings_of_months_have_the_limits_of_a_counts_chart()
+    {
+        var amended = await clinic.Surgeon.EndedAsync(1, "2012-03-06T12:00:00-04:00");
+        await clinic.Surgeon.AmendAsync(amended, 1, "A", Some.Clear());
+        await clinic.Surgeon.EndedAsync(1, "2012-04-06T12:00:00-03:00");
+        var months = (await clinic.Manager.GetAsync("/api/audit?from=2012-03&to=2012-04&groupBy=month")).Expect(200);
+        months.At("amendmentLimits.mean")!.GetValue<double>().ShouldBe(0.5);
+        months.At("amendmentLimits.lower")!.GetValue<double>().ShouldBe(0);
+        months.At("amendmentLimits.upper")!.GetValue<double>().ShouldBe(0.5 + (3 * Math.Sqrt(0.5)), 1e-12);
+        (await clinic.Manager.GetAsync("/api/audit?from=2012-03&to=2012-04&groupBy=surgeon")).Expect(200).At("amendmentLimits").ShouldBeNull();
+    }
+
+    [Fact]
     public async Task Cases_are_put_into_groups_by_what_was_known_before_surgery()
     {
         await clinic.Surgeon.EndedAsync(1, "2025-03-10T12:00:00-04:00");
