@@ -28,15 +28,17 @@ internal static class MarginsSection
             }
         }
 
-        flow.Map(print.MapOf(of.Stages.Count, cumulative: true));
-        Rows.Write(flow, MarginColumns,
-        [
-            Regions("Outstanding", margins, state => state.Outstanding),
-            Regions("Unread", margins, state => state.Unread),
-            Regions("Target of the next layer", margins, state => state.Target),
-            Regions("Caution, inflammation", margins, state => state.Caution),
-        ]);
-        Sizes(flow, print);
+        flow.Map(print.MapOf(of.Stages.Count, cumulative: true), below =>
+        {
+            Rows.Write(below, MarginColumns,
+            [
+                Regions("Outstanding", margins, state => state.Outstanding),
+                Regions("Unread", margins, state => state.Unread),
+                Regions("Target of the next layer", margins, state => state.Target),
+                Regions("Caution, inflammation", margins, state => state.Caution),
+            ]);
+            Sizes(below, print);
+        });
     }
 
     private static Row Regions(string name, CaseMargins margins, Func<MarginState, MarginRegion> part) =>

@@ -13,7 +13,7 @@ internal sealed class PageFlow(double left, double top, double right, double bot
     internal const double TextSize = 9;
     internal const double Gap = 6;
 
-    // The least share of its full size at which the small words of a map are still read, and what is kept free below it for a short table.
+    // The least share of its full size at which the small words of a map are still read, and what is kept free below it where not all of what follows finds room.
     private const double SmallestMap = 0.83;
     private const double AfterMap = 130;
 
@@ -113,17 +113,32 @@ internal sealed class PageFlow(double left, double top, double right, double bot
         used = box.Bottom + Gap - top;
     }
 
-    /// <summary>A map as wide as the page, a little smaller where it then stands on a page with what comes before it.</summary>
-    internal void Map(MapScene scene)
+    /// <summary>A map as wide as the page, a little smaller where it then stands on a page with what comes before it and what is told below it.</summary>
+    internal void Map(MapScene scene, Action<PageFlow> below)
+    {
+        Map(scene, HeightOf(below));
+        below(this);
+    }
+
+    private void Map(MapScene scene, double below)
     {
         var widest = Math.Min(Width / scene.Width, WholePage / scene.Height);
-        var fits = (bottom - Y - AfterMap) / scene.Height;
+        var whole = (bottom - Y - below - Gap) / scene.Height;
+        var fits = whole >= SmallestMap * widest ? whole : (bottom - Y - AfterMap) / scene.Height;
         var scale = Y + (scene.Height * SmallestMap * widest) > bottom ? widest : Math.Clamp(fits, SmallestMap * widest, widest);
         Room(scene.Height * scale);
         var x = left + ((Width - (scene.Width * scale)) / 2);
         var box = new SceneBox(x, Y, x + (scene.Width * scale), Y + (scene.Height * scale));
         pages[^1].Maps.Add(new PlacedMap(scene, box));
         used = box.Bottom + Gap - top;
+    }
+
+    // All of a page for what needs more than one.
+    private double HeightOf(Action<PageFlow> part)
+    {
+        var trial = new PageFlow(left, top, right, bottom);
+        part(trial);
+        return trial.pages.Count == 1 ? trial.used : WholePage;
     }
 
     private void Heading(string words, TextStyle style, double following)

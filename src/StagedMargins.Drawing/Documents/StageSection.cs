@@ -29,8 +29,14 @@ internal static class StageSection
             flow.Loud("An earlier state: later layers have been recorded. Do not cut by this map.");
         }
 
-        flow.Map(print.MapOf(stage.Number, cumulative: false));
-        BlockRows.Write(flow, print, stage);
+        flow.Map(print.MapOf(stage.Number, cumulative: false), below =>
+        {
+            BlockRows.Write(below, print, stage);
+            WriteTimes(below, print, stage);
+        });
+    }
+
+    private static void WriteTimes(PageFlow flow, RecordPrint print, Stage stage) =>
         Rows.Write(flow, TimeColumns, stage.Times.Select(time => new Row(
             [
                 time.Moment == StageMoment.Received ? "Received" : "Slides ready",
@@ -38,7 +44,6 @@ internal static class StageSection
                 $"{Wording.Of(time.RecordedAt)} by {print.Who(time.RecordedById)}",
             ],
             stage.Times.Any(later => later.Moment == time.Moment && later.Ordinal > time.Ordinal))));
-    }
 
     private static void WritePieces(PageFlow flow, IReadOnlyList<Piece> pieces)
     {
