@@ -65,7 +65,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
     [Fact]
     public async Task A_second_is_refused_while_one_is_taken_and_what_is_said_of_it_counts_no_rows()
     {
-        await GrowAsync();
+        await clinic.Database.GrowAsync();
         await using var host = Host();
         var administrator = await AdministratorAsync(host);
         (await administrator.PostAsync(Path, new JsonObject())).Expect(202).At("running").ShouldBeJson("true");
@@ -172,7 +172,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
     [Fact]
     public async Task A_service_that_ends_while_it_takes_one_leaves_no_file_and_the_next_clears_what_a_killed_one_left()
     {
-        await GrowAsync();
+        await clinic.Database.GrowAsync();
         using var home = new TempFolder();
         await using (var killed = await BegunAsync(home.Path))
         {
@@ -223,12 +223,6 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
 
         return service;
     }
-
-    // So many rows that a backup takes a while, in a table that no other test of this clinic counts.
-    private Task GrowAsync() => clinic.Database.ExecuteAsync("""
-        WITH RECURSIVE numbers(n) AS (SELECT 3000 UNION ALL SELECT n + 1 FROM numbers WHERE n < 800000)
-        INSERT INTO case_number_counters (clinic_id, year, last) SELECT clinics.id, n, 0 FROM numbers, clinics WHERE NOT EXISTS (SELECT 1 FROM case_number_counters WHERE year > 3000)
-        """);
 }
 
 public sealed class BackupNowTestsOnSqlite(SqliteClinic clinic) : BackupNowTests(clinic), IClassFixture<SqliteClinic>;
