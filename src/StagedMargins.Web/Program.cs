@@ -48,6 +48,7 @@ try
     builder.Services.AddApi();
     builder.Services.AddBackups(builder.Configuration, isService: command is null);
     builder.Services.AddAudit(builder.Configuration);
+    builder.Services.AddCountingUnits();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
     builder.Services.AddScreens();
