@@ -1,8 +1,12 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Features.Anaesthetic;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Endings;
+using StagedMargins.Web.Features.FollowUp;
 using StagedMargins.Web.Features.Intake;
+using StagedMargins.Web.Features.SecondLooks;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
 
@@ -31,13 +35,29 @@ internal sealed record DemoEvent(
     JsonObject? Reading,
     DemoPlace? Countersign,
     JsonObject? Block,
-    EndBody? End);
+    EndBody? End,
+    DoseBody? Dose,
+    RepairBody? Repair,
+    VisitBody? Visit,
+    DemoSent? PermanentSection,
+    DemoResult? PermanentResult,
+    DemoSecondRead? SecondRead,
+    SecondReadSaid? SecondReadAnswer);
 
 /// <summary>Times at the bench, minutes after the case started.</summary>
 internal sealed record DemoTimes(int Stage, int? ReceivedAfterMinutes, int? SlidesReadyAfterMinutes);
 
 /// <summary>A block of a stage.</summary>
 internal sealed record DemoPlace(int Stage, string Block);
+
+/// <summary>A block sent for permanent sections.</summary>
+internal sealed record DemoSent(int Stage, string Block, string? Note);
+
+/// <summary>What permanent sections of a block showed.</summary>
+internal sealed record DemoResult(int Stage, string Block, ReadingOutcome Outcome);
+
+/// <summary>A block that a second reader is asked to read blind.</summary>
+internal sealed record DemoSecondRead(int Stage, string Block, string ReaderEmail);
 
 /// <summary>Reads the files of the invented clinic, which travel with the program.</summary>
 internal static class DemoFiles

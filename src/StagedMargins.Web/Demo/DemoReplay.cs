@@ -8,6 +8,7 @@ using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Readings;
+using StagedMargins.Web.Features.SecondLooks;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
@@ -84,6 +85,41 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
                 var (ending, measured) = endBody.ToEntry(written);
                 played.End(ending, measured, clinic.Overlap, byId, written);
                 return ("endCase", endBody);
+            default:
+                return Care(played, step, at, byId);
+        }
+    }
+
+    private (string What, object Entry) Care(SurgicalCase played, DemoEvent step, DateTimeOffset at, Guid byId)
+    {
+        var (written, day) = (ClinicalTime.From(at), DateOnly.FromDateTime(at.Date));
+        switch (step)
+        {
+            case { Dose: { } dose }:
+                var given = dose with { GivenAt = at };
+                played.RecordDose(given.ToEntry(written), clinic.Overlap, byId, written);
+                return ("giveAnaesthetic", given);
+            case { Repair: { } repair }:
+                var repaired = repair with { RepairedOn = day };
+                played.RecordRepair(repaired.ToEntry(), clinic.Overlap, byId, written);
+                return ("recordRepair", repaired);
+            case { Visit: { } visit }:
+                var visited = visit with { VisitedOn = day };
+                played.RecordVisit(visited.ToEntry(), clinic.Overlap, byId, written);
+                return ("recordVisit", visited);
+            case { PermanentSection: { } sent }:
+                played.SendForPermanentSection(sent.Stage, sent.Block, written, sent.Note, clinic.Overlap, byId, written);
+                return ("sendPermanentSection", new BlockSent(sent.Stage, sent.Block, new PermanentSectionBody(at, sent.Note)));
+            case { PermanentResult: { } shown }:
+                var result = new PermanentResultBody(shown.Outcome, at, null, null);
+                played.ReportPermanentSection(shown.Stage, shown.Block, result.ToEntry(written), clinic.Overlap, byId, written);
+                return ("reportPermanentSection", new ResultReported(shown.Stage, shown.Block, result));
+            case { SecondRead: { } asked }:
+                played.AskSecondRead(asked.Stage, asked.Block, people[asked.ReaderEmail], clinic.Overlap, byId, written);
+                return ("askSecondRead", new SecondReadAsked(asked.Stage, asked.Block, new SecondReadBody(asked.ReaderEmail)));
+            case { SecondReadAnswer: { } said }:
+                played.AnswerSecondRead(said.Number, said.Outcome, said.Note, clinic.Overlap, byId, written);
+                return ("answerSecondRead", said);
             default:
                 throw new FormatException("A step of the demo clinic says nothing.");
         }

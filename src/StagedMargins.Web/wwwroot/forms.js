@@ -114,6 +114,7 @@ document.addEventListener('submit', async (event) => {
   kept.delete(form);
   form.removeAttribute('data-typed');
   clear(form);
+  form.dispatchEvent(new CustomEvent('form-saved', { bubbles: true }));
   const once = form.querySelector('[data-result]');
   if (once) {
     // Shown this once: reading the page again would lose it.

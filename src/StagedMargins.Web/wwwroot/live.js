@@ -7,10 +7,21 @@ const unsaved = () => document.body.dataset.unsaved === 'true';
 const lost = (away) => { const note = document.getElementById('lost'); if (note) note.hidden = !away; };
 
 const typed = () => document.querySelector('form[data-api][data-typed]');
-const opened = () => [...document.querySelectorAll('details[open] > summary')].map((summary) => summary.textContent.trim());
+
+// What was opened by hand on this page. The server sends every part closed, and a page may arrive just after a part was opened.
+let opened = new Set();
+let openedOn = location.pathname;
+const named = (details) => details.querySelector('summary').textContent.trim();
+document.addEventListener('click', (event) => {
+  const details = event.target.closest?.('summary')?.parentElement;
+  if (details) opened[details.open ? 'delete' : 'add'](named(details));
+});
+document.addEventListener('form-saved', (event) => {
+  const details = event.target.closest('details');
+  if (details) opened.delete(named(details));
+});
 
 let pending = 0;
-let toOpen = [];
 export function refresh() {
   clearTimeout(pending);
   pending = setTimeout(() => {
@@ -22,16 +33,15 @@ export function refresh() {
 }
 
 function readAgain() {
-  toOpen = opened();
   Blazor.navigateTo(location.pathname + location.search, { replaceHistoryEntry: true });
 }
 
 function loaded() {
   outOfDate(false);
-  for (const summary of document.querySelectorAll('details:not([open]) > summary')) {
-    if (toOpen.includes(summary.textContent.trim())) summary.parentElement.open = true;
+  if (openedOn !== location.pathname) [opened, openedOn] = [new Set(), location.pathname];
+  for (const details of document.querySelectorAll('details:not([open])')) {
+    if (opened.has(named(details))) details.open = true;
   }
-  toOpen = [];
   listen();
 }
 

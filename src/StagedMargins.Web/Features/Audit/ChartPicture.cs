@@ -73,13 +73,33 @@ internal static class ChartPicture
     /// <summary>The picture.</summary>
     internal static byte[] Png(Plot plot, int width)
     {
+        Finish(plot, width);
+        return plot.GetImage(width, width * 2 / 3).GetImageBytes(ImageFormat.Png);
+    }
+
+    /// <summary>One chart above the other.</summary>
+    internal static byte[] Png(Plot upper, int upperHeight, Plot lower, int lowerHeight, int width)
+    {
+        using var surface = SKSurface.Create(new SKImageInfo(width, upperHeight + lowerHeight));
+        foreach (var (plot, top, height) in new[] { (upper, 0, upperHeight), (lower, upperHeight, lowerHeight) })
+        {
+            Finish(plot, width);
+            using var picture = SKImage.FromEncodedData(plot.GetImage(width, height).GetImageBytes(ImageFormat.Png));
+            surface.Canvas.DrawImage(picture, 0, top, SKSamplingOptions.Default);
+        }
+
+        return new Image(surface).GetImageBytes(ImageFormat.Png);
+    }
+
+    private static void Finish(Plot plot, int width)
+    {
         plot.ScaleFactor = width / LayoutWidth;
         if (plot.PlottableList.Exists(drawn => drawn.LegendItems.Any()))
         {
-            plot.ShowLegend(Edge.Bottom).Legend.FontName = Family;
+            var key = plot.ShowLegend(Edge.Bottom).Legend;
+            (key.FontName, key.TightHorizontalWrapping, key.InterItemPadding) = (Family, true, new PixelPadding(14, 6));
+            (key.SymbolWidth, key.OutlineColor, key.ShadowColor) = (36, Colors.Transparent, Colors.Transparent);
         }
-
-        return plot.GetImage(width, width * 2 / 3).GetImageBytes(ImageFormat.Png);
     }
 
     private sealed class EmbeddedTypeface : IFontResolver

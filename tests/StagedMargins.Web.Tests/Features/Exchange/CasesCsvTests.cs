@@ -10,16 +10,16 @@ public abstract class CasesCsvTests(TestClinic clinic)
     public async Task Each_case_that_ended_in_the_period_is_one_row_without_its_patient()
     {
         var opening = Some.Case().With("caseNumber", $"R{Guid.NewGuid():N}"[..20]);
-        var id = await clinic.Surgeon.EndedAsync(2, "2024-02-10T12:00:00-04:00", opening);
+        var id = await clinic.Surgeon.EndedAsync(2, "2013-02-10T12:00:00-04:00", opening);
         (await clinic.Surgeon.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 15.5, "widthMm": 10, "plane": "subcutaneousFat" }"""))).Expect(200);
         (await clinic.Surgeon.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "site": { "side": "right" }, "reason": "misread" }"""))).Expect(200);
-        var reply = (await clinic.Manager.GetAsync("/api/cases.csv?from=2024-02&to=2024-02")).Expect(200);
+        var reply = (await clinic.Manager.GetAsync("/api/cases.csv?from=2013-02&to=2013-02")).Expect(200);
         reply.MediaType.ShouldBe("text/csv");
         reply.Body.ShouldNotContain(opening["patientRef"]!.GetValue<string>());
         var row = Rows(reply.Body).ShouldHaveSingleItem();
         var openedOn = DateTimeOffset.Parse((await clinic.Surgeon.CaseAsync(id)).Text("openedAt"), System.Globalization.CultureInfo.InvariantCulture);
         (row["caseNumber"], row["openedOn"], row["endedOn"], row["surgeon"]).ShouldBe(
-            (opening["caseNumber"]!.GetValue<string>(), openedOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), "2024-02-10", TestClinic.SurgeonEmail));
+            (opening["caseNumber"]!.GetValue<string>(), openedOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), "2013-02-10", TestClinic.SurgeonEmail));
         (row["siteCode"], row["side"], row["areaClass"], row["morphology"], row["recurrent"], row["differentiation"]).ShouldBe(("C44.3", "right", "H", "8070/3", "false", "moderate"));
         (row["outcome"], row["recall"], row["stages"], row["clearedStage"], row["blocks"], row["readings"]).ShouldBe(("cleared", "false", "2", "2", "3", "3"));
         (row["measuredLengthMm"], row["measuredWidthMm"], row["measuredPlane"], row["repair"]).ShouldBe(("15.5", "10", "subcutaneousFat", "flap"));
@@ -31,13 +31,13 @@ public abstract class CasesCsvTests(TestClinic clinic)
     [Fact]
     public async Task The_days_are_those_of_the_clinic_s_clock_and_a_surgeon_gets_their_own_cases()
     {
-        // 2024-04-01 02:30 UTC is still 31 March in the clinic.
-        await clinic.Surgeon.EndedAsync(1, "2024-04-01T02:30:00+00:00");
-        await clinic.Surgeon.EndedAsync(1, "2024-04-01T02:30:00+00:00", Some.Case().With("surgeonEmail", TestClinic.OtherSurgeonEmail));
-        (await RowsAsync(clinic.Manager, "from=2024-03&to=2024-03")).Count.ShouldBe(2);
-        (await RowsAsync(clinic.Manager, "from=2024-04&to=2024-04")).ShouldBeEmpty();
-        var own = (await RowsAsync(clinic.Surgeon, "from=2024-03-31&to=2024-03-31")).ShouldHaveSingleItem();
-        (own["surgeon"], own["endedOn"]).ShouldBe((TestClinic.SurgeonEmail, "2024-03-31"));
+        // 2013-04-01 02:30 UTC is still 31 March in the clinic.
+        await clinic.Surgeon.EndedAsync(1, "2013-04-01T02:30:00+00:00");
+        await clinic.Surgeon.EndedAsync(1, "2013-04-01T02:30:00+00:00", Some.Case().With("surgeonEmail", TestClinic.OtherSurgeonEmail));
+        (await RowsAsync(clinic.Manager, "from=2013-03&to=2013-03")).Count.ShouldBe(2);
+        (await RowsAsync(clinic.Manager, "from=2013-04&to=2013-04")).ShouldBeEmpty();
+        var own = (await RowsAsync(clinic.Surgeon, "from=2013-03-31&to=2013-03-31")).ShouldHaveSingleItem();
+        (own["surgeon"], own["endedOn"]).ShouldBe((TestClinic.SurgeonEmail, "2013-03-31"));
     }
 
     [Fact]
@@ -46,13 +46,13 @@ public abstract class CasesCsvTests(TestClinic clinic)
         // CWE-1236: a field that begins with = + - @ is run by spreadsheets.
         const string email = "+formula@clinic.invalid";
         await clinic.AddAsync(email, "surgeon");
-        await clinic.Surgeon.EndedAsync(1, "2024-05-10T12:00:00-03:00", Some.Case().With("surgeonEmail", email));
-        (await RowsAsync(clinic.Manager, "from=2024-05&to=2024-05")).ShouldHaveSingleItem()["surgeon"].ShouldBe($"'{email}");
+        await clinic.Surgeon.EndedAsync(1, "2013-05-10T12:00:00-03:00", Some.Case().With("surgeonEmail", email));
+        (await RowsAsync(clinic.Manager, "from=2013-05&to=2013-05")).ShouldHaveSingleItem()["surgeon"].ShouldBe($"'{email}");
     }
 
     [Theory]
     [InlineData("from=yesterday", "from")]
-    [InlineData("from=2024-03&to=2024-02", "to")]
+    [InlineData("from=2013-03&to=2013-02", "to")]
     public async Task What_can_t_be_read_is_a_problem_that_names_the_field(string query, string field) =>
         (await clinic.Manager.GetAsync($"/api/cases.csv?{query}")).ExpectProblem(400, field);
 
