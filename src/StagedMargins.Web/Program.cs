@@ -7,6 +7,7 @@ using StagedMargins.Web.Features.Anaesthetic;
 using StagedMargins.Web.Features.ApiDocs;
 using StagedMargins.Web.Features.ApiTokens;
 using StagedMargins.Web.Features.Audit;
+using StagedMargins.Web.Features.Backups;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.CountingUnits;
 using StagedMargins.Web.Features.Endings;
@@ -45,7 +46,9 @@ try
     builder.Services.AddSignIn(builder.Configuration, isDemo);
     builder.Services.AddRequestLimits(builder.Configuration);
     builder.Services.AddApi();
+    builder.Services.AddBackups(builder.Configuration, isService: command is null);
     builder.Services.AddAudit(builder.Configuration);
+    builder.Services.AddCountingUnits();
     builder.Services.AddApiDescription();
     builder.Services.AddHealth();
     builder.Services.AddScreens();
@@ -93,6 +96,7 @@ try
     app.MapPeople();
     app.MapClinic();
     app.MapRetention();
+    app.MapBackups();
     app.MapEvents();
     app.MapAudit();
     app.MapSecondReadTasks();

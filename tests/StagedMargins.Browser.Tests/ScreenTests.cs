@@ -55,6 +55,10 @@ public sealed class ScreenTests(Desk desk)
     [InlineData(TestClinic.SurgeonEmail, "/audit", 200)]
     [InlineData(TestClinic.HistotechEmail, "/audit", 403)]
     [InlineData(TestClinic.AdministratorEmail, "/audit/cases", 403)]
+    [InlineData(TestClinic.ManagerEmail, "/audit/counting-units", 200)]
+    [InlineData(TestClinic.SurgeonEmail, "/audit/counting-units", 200)]
+    [InlineData(TestClinic.HistotechEmail, "/audit/counting-units", 403)]
+    [InlineData(TestClinic.AdministratorEmail, "/audit/counting-units", 403)]
     public async Task A_page_that_is_not_for_a_role_is_refused_by_the_server(string email, string path, int status)
     {
         var page = await desk.SitAsync(email);
@@ -163,6 +167,8 @@ public sealed class ScreenTests(Desk desk)
             (TestClinic.ManagerEmail, "/audit?from=1950-01-01&to=1950-01-31"),
             (TestClinic.SurgeonEmail, "/audit?groupBy=month"),
             (TestClinic.ManagerEmail, "/audit/cases"),
+            (TestClinic.ManagerEmail, "/audit/counting-units?month=2018-05"),
+            (TestClinic.SurgeonEmail, "/audit/counting-units?month=1950-01"),
         ];
     }
 }

@@ -13,6 +13,15 @@ public sealed record UnitCode(RegionGroup RegionGroup, CountingUnit Unit, string
 /// <param name="Codes">At most one for each region group and unit.</param>
 public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
 {
+    /// <summary>A table of this form, of invented codes, to show what a file is to look like.</summary>
+    public const string Example = $"""
+        {Header}
+        headNeckHandsFeetGenitalia,firstStage,X-1,100.00
+        headNeckHandsFeetGenitalia,furtherStage,X-2,
+        trunkArmsLegs,firstStage,X-3,90.00
+        trunkArmsLegs,blockBeyondFive,X-4,
+        """;
+
     private const string Header = "regionGroup,unit,code,price";
     private const int LongestCode = 40;
 

@@ -38,7 +38,7 @@ internal sealed partial class BackupReader : IDisposable
         DecryptingStream? cipher = null;
         try
         {
-            if (IsEncrypted(file))
+            if (StartsEncrypted(file) ?? throw new BackupException("This file is not a backup that this version of the program can read."))
             {
                 cipher = new DecryptingStream(file, key ?? throw new BackupException("This backup is encrypted; name its key with --key-file FILE."));
                 cipher.CheckAll();
@@ -86,8 +86,9 @@ internal sealed partial class BackupReader : IDisposable
     /// <summary>Reads every row, so that a list that does not fit is found before anything is made of it.</summary>
     internal void CheckRows(Progress progress, CancellationToken cancel)
     {
-        foreach (var table in Manifest.Tables)
+        foreach (var (at, table) in Manifest.Tables.Index())
         {
+            progress.Begin($"Reading back part {at + 1} of {Manifest.Tables.Count}");
             var count = 0L;
             foreach (var _ in Rows(table))
             {
@@ -104,13 +105,12 @@ internal sealed partial class BackupReader : IDisposable
         file.Dispose();
     }
 
-    private static bool IsEncrypted(FileStream file)
+    /// <summary>True where a file begins as an encrypted backup, false where as one that is not; null where as neither.</summary>
+    internal static bool? StartsEncrypted(FileStream file)
     {
         Span<byte> start = stackalloc byte[Chunks.Name.Length];
         var length = file.ReadAtLeast(start, start.Length, throwOnEndOfStream: false);
-        return start.SequenceEqual(Chunks.Name) || (start.StartsWith("PK"u8) && length == start.Length
-            ? false
-            : throw new BackupException("This file is not a backup that this version of the program can read."));
+        return start.SequenceEqual(Chunks.Name) ? true : start.StartsWith("PK"u8) && length == start.Length ? false : null;
     }
 
     private static object?[] Row(string line, BackupTable table)

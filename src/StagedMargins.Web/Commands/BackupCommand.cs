@@ -1,4 +1,3 @@
-using StagedMargins.Storage;
 using StagedMargins.Web.Backup;
 
 namespace StagedMargins.Web.Commands;
@@ -19,12 +18,9 @@ internal static class BackupCommand
         }
 
         using var stop = new StopSignals();
-        await using var scope = services.CreateAsyncScope();
-        var clock = services.GetRequiredService<TimeProvider>();
-        await using var snapshot = await RecordSnapshot.TakeAsync(scope.ServiceProvider.GetRequiredService<ClinicContext>(), stop.Token);
         try
         {
-            await WriteAsync(snapshot, target, key, new Progress(output, clock), clock, stop.Token);
+            await services.GetRequiredService<RecordBackup>().TakeAsync(target, key, new Progress(output, services.GetRequiredService<TimeProvider>()), stop.Token);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -37,27 +33,5 @@ internal static class BackupCommand
             : "It is encrypted. Keep the key file apart from it; without the key it can't be read by anyone.");
         await output.WriteLineAsync("The history keys are not in it. Keep a copy of them in another place: without them no restored record can be used.");
         return 0;
-    }
-
-    private static async Task WriteAsync(RecordSnapshot snapshot, string target, BackupKey? key, Progress progress, TimeProvider clock, CancellationToken cancel)
-    {
-        using var writer = new BackupWriter(target, key);
-        var madeAt = clock.GetUtcNow();
-        var historyKeys = await snapshot.HistoryKeysAsync(cancel);
-        var tables = new List<BackupTable>();
-        foreach (var table in snapshot.Tables)
-        {
-            tables.Add(await snapshot.ReadAsync(table, rows => writer.AddAsync(table, rows, progress, cancel), cancel));
-            progress.Say($"{table.Name}: {tables[^1].Rows:N0} rows");
-        }
-
-        writer.Finish(new BackupManifest(BackupManifest.PresentFormat, madeAt, snapshot.Database, snapshot.Schema, historyKeys, tables));
-        progress.Say($"Reading it back …");
-        using (var reader = BackupReader.Open(BackupWriter.PartOf(target), key))
-        {
-            reader.CheckRows(progress, cancel);
-        }
-
-        writer.Publish();
     }
 }

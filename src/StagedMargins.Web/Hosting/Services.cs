@@ -5,7 +5,6 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Features.AccessLog;
-using StagedMargins.Web.Features.CountingUnits;
 using StagedMargins.Web.Features.Oidc;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Problems;
@@ -34,7 +33,6 @@ public static class Services
         services.AddSingleton(TimeProvider.System);
         services.AddScoped<CaseWrites>();
         services.AddSingleton<AccessLogWriter>();
-        services.AddSingleton<CodeTables>();
         services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());
     }
 

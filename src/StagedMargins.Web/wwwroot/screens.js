@@ -1,5 +1,6 @@
 // The one entry of the screens' modules.
 import './forms.js';
+import './backup.js';
 import './intake.js';
 import './layer.js';
 import './live.js';

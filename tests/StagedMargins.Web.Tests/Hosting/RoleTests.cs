@@ -57,6 +57,7 @@ public abstract class RoleTests(TestClinic clinic)
         ["see cases as rows"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/cases.csv")),
         ["see people"] = new(Administrators, Nothing, (who, _) => who.GetAsync("/api/people")),
         ["add a person"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/people", Some.Person($"n{Guid.NewGuid():N}@clinic.invalid", Roles.Manager))),
+        ["see backups"] = new(Administrators, Nothing, (who, _) => who.GetAsync("/api/backups")),
         ["set up the clinic"] = new(Administrators, Nothing, (who, _) => who.PostAsync("/api/clinic", new JsonObject())),
     };
 

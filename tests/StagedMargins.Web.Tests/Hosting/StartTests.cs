@@ -57,6 +57,20 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     [InlineData("ftp://127.0.0.1:0")]
     public async Task A_wrong_address_stops_the_start_with_one_line(string urls) => await FailsAsync(["--urls"], Nothing, "--urls", urls);
 
+    [Theory]
+    [InlineData("nowhere", null, "no such folder")]
+    [InlineData("letter.txt", null, "Backup:Folder")]
+    [InlineData(null, "backup.key", "Backup:Folder is not")]
+    [InlineData(".", "backup.key", "There is no key file")]
+    [InlineData(".", "letter.txt", "Backup:KeyFile")]
+    public async Task A_place_for_backups_that_can_t_be_used_stops_the_start_with_one_line(string? folder, string? keyFile, string says)
+    {
+        await File.WriteAllTextAsync(Path.Combine(home.Path, "letter.txt"), "No key.", TestContext.Current.CancellationToken);
+        var settings = Settings(("Backup__Folder", folder is null ? "" : Path.Combine(home.Path, folder)), ("Backup__KeyFile", keyFile is null ? "" : Path.Combine(home.Path, keyFile)));
+        await FailsAsync(["StagedMargins can't start", says], settings, "--urls", "http://127.0.0.1:0");
+        Directory.GetFiles(home.Path).Select(Path.GetFileName).ShouldBe(["letter.txt"]);
+    }
+
     [Fact]
     public async Task A_PostgreSQL_that_is_not_there_stops_the_start_with_one_line()
     {

@@ -3,39 +3,52 @@ using StagedMargins.Core.CountingUnits;
 
 namespace StagedMargins.Web.Features.CountingUnits;
 
+/// <summary>A clinic's table of codes, or why there is none to be read.</summary>
+/// <param name="Table">The table; null where the clinic has none, or where it can't be read.</param>
+/// <param name="Problem">Why the file can't be read, with the line at fault; null where it can, or where there is none.</param>
+public sealed record CodeTableState(CodeTable? Table, string? Problem)
+{
+    /// <summary>The table, where a file that can't be read is to be refused.</summary>
+    /// <exception cref="ForbiddenNowException">The file can't be read.</exception>
+    public CodeTable? OrRefuse() => Problem is null ? Table : throw new ForbiddenNowException("codeTable", Problem);
+}
+
 /// <summary>The clinics' own tables of codes and prices, each from the clinic's own file; none is shipped.</summary>
 /// <param name="settings">Where the files stand: the folder named by <c>CountingUnits:Folder</c>.</param>
 public sealed class CodeTables(IConfiguration settings)
 {
     private const long LargestFile = 64 * 1024;
 
-    /// <summary>The table of a clinic, read anew each time so that a changed file holds at once; null where it has none.</summary>
-    /// <exception cref="ForbiddenNowException">The file is not a table. It names the line.</exception>
-    public async Task<CodeTable?> OfAsync(Guid clinicId, CancellationToken cancel)
-    {
-        if (settings["CountingUnits:Folder"] is not { Length: > 0 } folder)
-        {
-            return null;
-        }
+    /// <summary>The folder of the files, or null where none is set.</summary>
+    public string? Folder => settings["CountingUnits:Folder"] is { Length: > 0 } folder ? folder : null;
 
-        var file = new FileInfo(Path.Combine(folder, $"{clinicId:D}.csv"));
-        if (!file.Exists)
+    /// <summary>The name of a clinic's file in the folder.</summary>
+    public static string FileOf(Guid clinicId) => $"{clinicId:D}.csv";
+
+    /// <summary>The table of a clinic, read anew each time so that a changed file holds at once.</summary>
+    public async Task<CodeTableState> OfAsync(Guid clinicId, CancellationToken cancel)
+    {
+        if (Folder is not { } folder || new FileInfo(Path.Combine(folder, FileOf(clinicId))) is not { Exists: true } file)
         {
-            return null;
+            return new CodeTableState(null, null);
         }
 
         if (file.Length > LargestFile)
         {
-            throw new ForbiddenNowException("codeTable", $"The clinic's code table is larger than {LargestFile / 1024} KiB.");
+            return new CodeTableState(null, $"The clinic's code table is larger than {LargestFile / 1024} KiB.");
         }
 
         try
         {
-            return CodeTable.Parse(await File.ReadAllLinesAsync(file.FullName, cancel));
+            return new CodeTableState(CodeTable.Parse(await File.ReadAllLinesAsync(file.FullName, cancel)), null);
         }
         catch (FormatException e)
         {
-            throw new ForbiddenNowException("codeTable", $"The clinic's code table can't be read. {e.Message}");
+            return new CodeTableState(null, $"The clinic's code table can't be read. {e.Message}");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return new CodeTableState(null, "The clinic's code table can't be opened. Let the account of the service read it.");
         }
     }
 }

@@ -1,0 +1,37 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Core.CountingUnits;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Features.Audit;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.Features.CountingUnits;
+
+/// <summary>The counting units of the cases that ended in a month, as whoever asks may see them: a manager all, a surgeon their own.</summary>
+/// <param name="db">The record.</param>
+public sealed class MonthUnits(ClinicContext db)
+{
+    /// <summary>Counts them.</summary>
+    /// <param name="month">The month, yyyy-MM, in the clinic's time zone.</param>
+    /// <param name="person">Who asks.</param>
+    /// <param name="table">The clinic's codes, where it has any.</param>
+    /// <param name="cancel">Ends the work.</param>
+    /// <exception cref="InvalidEntryException">It is not a month.</exception>
+    public async Task<MonthUnitsView> OfAsync(string month, CurrentPerson person, CodeTable? table, CancellationToken cancel)
+    {
+        var first = AuditPeriod.OfMonth(month).From!.Value;
+        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var (from, to) = (clinic.StartOf(first), clinic.StartOf(first.AddMonths(1)));
+        var cases = db.Cases.AsNoTracking().SeenBy(person.Id).Where(c => c.Head.EndedUtc >= from && c.Head.EndedUtc < to);
+        if (AuditService.LimitOf(person) is { } own)
+        {
+            cases = cases.Where(c => c.SurgeonId == own);
+        }
+
+        var ended = await cases.Include(c => c.Stages).ThenInclude(stage => stage.Blocks).AsSplitQuery().OrderBy(c => c.CaseNumber).ToListAsync(cancel);
+        CaseUnitsView[] views = [.. ended.Select(c => CaseUnitsView.Of(c, table))];
+        return new MonthUnitsView(month, views, views.Count(view => view.RegionGroup is null));
+    }
+}
