@@ -107,6 +107,7 @@ try
     cases.MapCases();
     cases.MapCaseList();
     cases.MapStages();
+    app.MapBlockPlan();
     cases.MapReadings();
     cases.MapMargins();
     cases.MapEndings();

@@ -55,6 +55,35 @@ public sealed class OpenFormTests(Desk desk)
         (await desk.Clinic.Surgeon.GetAsync($"/api/cases/{id}/stages/2")).Expect(404);
     }
 
+    [Fact]
+    public async Task Cutting_into_blocks_takes_the_layer_as_it_is_typed_and_changes_nothing_else()
+    {
+        var id = await desk.Clinic.HalfReadCaseAsync();
+        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{id}");
+        await page.FillAsync("#layer [name='pieces[0].arc.from']", "06:30");
+        await page.FillAsync("#layer [name='pieces[0].arc.to']", "09:30");
+        await page.FillAsync("#layer [name='pieces[0].widthMm']", "3.5");
+        await page.ClickAsync("#layer [data-cut='3']");
+        await Expect(page.Locator("#layer .block-row")).ToHaveCountAsync(3);
+        foreach (var (name, value) in new[]
+        {
+            ("pieces[0].arc.from", "06:30"), ("pieces[0].arc.to", "09:30"), ("pieces[0].widthMm", "3.5"),
+            ("blocks[0].label", "A"), ("blocks[0].arc.from", "06:30"), ("blocks[0].arc.to", "07:30"),
+            ("blocks[1].label", "B"), ("blocks[1].arc.from", "07:30"), ("blocks[2].arc.to", "09:30"),
+        })
+        {
+            await Expect(page.Locator($"#layer [name='{name}']")).ToHaveValueAsync(value);
+        }
+
+        await page.ClickAsync("#layer [data-cut='1']");
+        await Expect(page.Locator("#layer .block-row")).ToHaveCountAsync(1);
+        await page.FillAsync("#layer [name='pieces[0].arc.to']", "nine");
+        await page.ClickAsync("#layer [data-cut='2']");
+        await Expect(page.Locator("#layer [data-cut-said]")).ToBeVisibleAsync();
+        await Expect(page.Locator("#layer .block-row")).ToHaveCountAsync(1);
+    }
+
     private async Task<(string Id, IPage Page)> OpenAsync()
     {
         var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();

@@ -45,13 +45,15 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
             await WriteAsync(played, what, entry, step.By, at);
         }
 
+        // One transaction holds all of it, so the summary is worked out once, from how the case stands in the end.
+        await db.FollowAsync(played, CancellationToken.None);
+        await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
     }
 
     private async Task WriteAsync(SurgicalCase played, string what, object entry, string by, DateTimeOffset at)
     {
         await chain.AppendAsync(db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None);
-        await db.FollowAsync(played, CancellationToken.None);
         await db.SaveChangesAsync();
     }
 

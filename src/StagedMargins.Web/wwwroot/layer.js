@@ -58,6 +58,48 @@ async function draw(target, body, picture, mine) {
   }
 }
 
+// Cuts the piece as it is typed into equal blocks; the rows take the place of those before.
+async function cut(button) {
+  const target = form();
+  const value = (name) => target.querySelector(`[name="${name}"]`)?.value ?? '';
+  const whole = value('pieces[0].kind') === 'whole';
+  const [from, to] = whole ? ['12:00', '12:00'] : [value('pieces[0].arc.from'), value('pieces[0].arc.to')];
+  const said = target.querySelector('[data-cut-said]');
+  const result = await ask(`/api/block-plan?${new URLSearchParams({ from, to, count: button.dataset.cut })}`);
+  said.hidden = result.ok;
+  if (!result.ok) {
+    said.textContent = result.words;
+    return;
+  }
+  const first = target.querySelector('.block-row');
+  const rows = result.data.map((block, i) => row(first, block, i));
+  target.querySelectorAll('.block-row').forEach((old, i) => { if (i > 0) old.remove(); });
+  first.replaceWith(...rows);
+  target.setAttribute('data-typed', '');
+  later();
+}
+
+function row(first, block, i) {
+  const made = first.cloneNode(true);
+  const values = { label: block.label, 'arc.from': block.arc.from, 'arc.to': block.arc.to, fromInk: block.fromInk, toInk: block.toInk };
+  for (const field of made.querySelectorAll('[name]')) {
+    const name = field.name.replace(/^blocks\[\d+\]\./, '');
+    field.name = `blocks[${i}].${name}`;
+    if (name in values) field.value = values[name];
+  }
+  return made;
+}
+
+async function ask(url) {
+  try {
+    const answer = await fetch(url, { credentials: 'same-origin' });
+    const data = await answer.json();
+    return { ok: answer.ok, data, words: data.detail ?? `The service answered ${answer.status}.` };
+  } catch {
+    return { ok: false, words: 'The service can’t be reached. The blocks are as they were; cut again when the connection is back.' };
+  }
+}
+
 function line(words, cls) {
   const p = document.createElement('p');
   p.className = cls;
@@ -87,7 +129,11 @@ function printed() {
   }
 }
 
-document.addEventListener('click', (event) => { if (event.target.closest?.('[data-print]')) window.print(); });
+document.addEventListener('click', (event) => {
+  if (event.target.closest?.('[data-print]')) window.print();
+  const button = event.target.closest?.('[data-cut]');
+  if (button) cut(button);
+});
 document.addEventListener('input', later);
 document.addEventListener('change', later);
 document.addEventListener('keydown', keys);

@@ -47,6 +47,7 @@ public abstract class RoleTests(TestClinic clinic)
         ["see a stage"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/stages/1")),
         ["print a record"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/record.pdf")),
         ["print labels"] = new(Bench, WithLayer, (who, id) => who.GetAsync($"/api/cases/{id}/labels.pdf")),
+        ["plan blocks"] = new(Bench, Nothing, (who, _) => who.GetAsync("/api/block-plan?from=01:00&to=02:00")),
         ["see margins"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/margins")),
         ["see the list"] = new(Bench, Nothing, (who, _) => who.GetAsync("/api/cases")),
         ["see the audit"] = new(Auditors, Nothing, (who, _) => who.GetAsync("/api/audit?groupBy=surgeon")),

@@ -8,7 +8,7 @@ namespace StagedMargins.Web.Tests.Testing;
 /// <summary>The program as it was built, in a process of its own, with a home folder of its own.</summary>
 public sealed partial class ServiceProcess : IAsyncDisposable
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(3);
 
     private readonly Process process;
     private readonly StringBuilder output = new();

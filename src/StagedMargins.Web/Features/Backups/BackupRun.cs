@@ -72,9 +72,16 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        await foreach (var run in asked.Reader.ReadAllAsync(stoppingToken))
+        try
         {
-            await TakeAsync(run, stoppingToken);
+            await foreach (var run in asked.Reader.ReadAllAsync(stoppingToken))
+            {
+                await TakeAsync(run, stoppingToken);
+            }
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // Told to end. A start that fails would otherwise log this as a second failure.
         }
     }
 

@@ -158,6 +158,19 @@ public abstract class StageTests(TestClinic clinic)
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("number", 3))).ExpectProblem(409);
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("number", 2))).Expect(201);
     }
+
+    [Fact]
+    public async Task Blocks_are_suggested_for_an_arc()
+    {
+        var plan = (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=01:00&count=2")).Expect(200).Json;
+        plan.ShouldBeJson("""
+            [{ "label": "A", "arc": { "from": "11:00", "to": "12:00" }, "fromInk": "blue", "toInk": "red" },
+             { "label": "B", "arc": { "from": "12:00", "to": "01:00" }, "fromInk": "red", "toInk": "blue" }]
+            """);
+        (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=13:00&count=2")).ExpectProblem(400, "to");
+        (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=01:00&count=200")).ExpectProblem(400, "count");
+        (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=01:00&count=two")).ExpectProblem(400);
+    }
 }
 
 [Collection<OnSqlite>]
