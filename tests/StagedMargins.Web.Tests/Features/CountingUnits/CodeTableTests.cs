@@ -39,7 +39,7 @@ public abstract class CodeTableTests(TestClinic clinic) : IAsyncLifetime
         csv.MediaType.ShouldBe("text/csv");
         csv.Header("Content-Disposition").ShouldNotBeNull().ShouldContain("counting-units-2018-05.csv");
         csv.Body.ShouldStartWith("caseNumber,regionGroup,unit,count,code,price\r\n");
-        csv.Body.ShouldContain($"{number},headNeckHandsFeetGenitalia,firstStage,1,'=X-1,100.50\r\n");
+        csv.Body.ShouldContain($"{number},headNeckHandsFeetGenitalia,firstStage,1,\"'=X-1\",100.50\r\n");
     }
 
     [Fact]

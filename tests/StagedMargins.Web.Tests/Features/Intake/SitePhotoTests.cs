@@ -95,7 +95,7 @@ public abstract class SitePhotoTests(TestClinic clinic)
 
         // Asked before it is sent, for the service answers without reading it.
         (await Surgeon.SendSitePhotoAsync(id, [.. file, .. new byte[10 * 1024 * 1024]], "image/jpeg", ("Expect", "100-continue"))).ExpectProblem(413);
-        (await Surgeon.PostTextAsync($"/api/cases/{id}/site-confirmations", $"{{ \"note\": \"{new string('x', 1024 * 1024)}\" }}")).ExpectProblem(413);
+        (await Surgeon.PostTextAsync($"/api/cases/{id}/site-confirmations", $"{{ \"note\": \"{new string('x', 1024 * 1024)}\" }}", ("Expect", "100-continue"))).ExpectProblem(413);
     }
 
     [Fact]
