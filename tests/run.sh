@@ -39,8 +39,9 @@ dotnet restore StagedMargins.sln --locked-mode --nologo -v q || fail "The restor
 dotnet build StagedMargins.sln --no-restore --nologo -v q || fail "The build failed."
 
 say "Testing"
-dotnet test --solution StagedMargins.sln --no-build --results-directory "$results"
-code=$?
+mkdir -p "$results"
+dotnet test --solution StagedMargins.sln --no-build --results-directory "$results" | tee "$results/output.txt"
+code=${PIPESTATUS[0]}
 
 total=0 passed=0 failed=0
 for trx in "$results"/*.trx; do
@@ -53,10 +54,7 @@ done
 # What failed, once more and last, where a long output cannot hide it.
 if [ "$failed" -gt 0 ]; then
   say "Failed"
-  for trx in "$results"/*.trx; do
-    tr '\n' ' ' <"$trx" | grep -oE '<UnitTestResult [^>]*outcome="Failed".*' | sed 's/<UnitTestResult /\n&/g' \
-      | grep 'outcome="Failed"' | sed -E 's/.* testName="([^"]*)".*<Message>(.{0,1500}).*/\1\n    \2/; s/<\/Message>.*//; s/<[^>]*>//g; s/&#xD;|&#xA;/ /g'
-  done
+  grep -A 8 '^failed ' "$results/output.txt"
 fi
 projects=$(find tests -name '*.Tests.csproj' | wc -l)
 reports=$(find "$results" -name '*.trx' | wc -l)
