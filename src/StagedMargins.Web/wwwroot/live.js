@@ -8,9 +8,11 @@ const lost = (away) => { const note = document.getElementById('lost'); if (note)
 
 const typed = () => document.querySelector('form[data-api][data-typed]');
 
-// What was opened by hand on this page. The server sends every part closed, and a page may arrive just after a part was opened.
-let opened = new Set();
-let openedOn = location.pathname;
+// What was opened and typed by hand on this page. The server sends every part closed and every field as it is recorded, and a page that
+// was asked for before may arrive just after.
+const opened = new Set();
+const typedIn = new Map(); // address of a form -> Map of field -> what stands in it
+let seenOn = location.pathname;
 const named = (details) => details.querySelector('summary').textContent.trim();
 document.addEventListener('click', (event) => {
   const details = event.target.closest?.('summary')?.parentElement;
@@ -19,7 +21,30 @@ document.addEventListener('click', (event) => {
 document.addEventListener('form-saved', (event) => {
   const details = event.target.closest('details');
   if (details) opened.delete(named(details));
+  typedIn.delete(event.target.dataset.api);
 });
+document.addEventListener('input', (event) => {
+  const form = event.target.closest?.('form[data-api]');
+  if (!form) return;
+  form.setAttribute('data-typed', '');
+  if (event.target.type === 'file' || !event.target.name) return;
+  if (!typedIn.has(form.dataset.api)) typedIn.set(form.dataset.api, new Map());
+  typedIn.get(form.dataset.api).set(place(event.target), isBox(event.target) ? event.target.checked : event.target.value);
+});
+document.addEventListener('left-unsent', () => typedIn.clear());
+const isBox = (field) => field.type === 'checkbox' || field.type === 'radio';
+const place = (field) => (isBox(field) ? `${field.name}=${field.value}` : field.name);
+
+function putBack() {
+  for (const form of document.querySelectorAll('form[data-api]')) {
+    const values = typedIn.get(form.dataset.api);
+    if (!values) continue;
+    form.setAttribute('data-typed', '');
+    for (const field of form.querySelectorAll('[name]')) {
+      if (values.has(place(field))) field[isBox(field) ? 'checked' : 'value'] = values.get(place(field));
+    }
+  }
+}
 
 let pending = 0;
 export function refresh() {
@@ -38,16 +63,21 @@ function readAgain() {
 
 function loaded() {
   outOfDate(false);
-  if (openedOn !== location.pathname) [opened, openedOn] = [new Set(), location.pathname];
+  if (seenOn !== location.pathname) {
+    opened.clear();
+    typedIn.clear();
+    seenOn = location.pathname;
+  }
   for (const details of document.querySelectorAll('details:not([open])')) {
     if (opened.has(named(details))) details.open = true;
   }
+  putBack();
   listen();
 }
 
-document.addEventListener('input', (event) => event.target.closest?.('form[data-api]')?.setAttribute('data-typed', ''));
 document.addEventListener('click', (event) => {
   if (!event.target.closest?.('#out-of-date button')) return;
+  typedIn.clear();
   document.querySelectorAll('form[data-api][data-typed]').forEach((form) => { form.reset(); form.removeAttribute('data-typed'); });
   readAgain();
 });

@@ -348,7 +348,6 @@ class MarkScreen {
     this.listenFace();
     this.listenStrip();
     addEventListener('keydown', (e) => { if (screen === this && (e.ctrlKey || e.metaKey) && e.key === 'z' && !e.target.matches('input,textarea')) { e.preventDefault(); this.undo(); } });
-    addEventListener('beforeunload', (e) => { if (screen === this && this.dirty) e.preventDefault(); });
     addEventListener('online', () => { if (screen === this && this.dirty) this.rehearse(); });
     document.addEventListener('case-changed-meanwhile', () => {
       if (screen !== this) return;

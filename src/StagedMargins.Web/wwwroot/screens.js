@@ -1,4 +1,5 @@
 // The one entry of the screens' modules.
+import './leaving.js';
 import './forms.js';
 import './backup.js';
 import './intake.js';
