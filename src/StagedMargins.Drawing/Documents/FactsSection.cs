@@ -19,6 +19,11 @@ internal static class FactsSection
             flow.Loud("RECALL: an amendment after the case was closed left its margins not clear.");
         }
 
+        if (of.PermanentSectionsThatDiffer().Count > 0)
+        {
+            flow.Loud("PERMANENT SECTION DIFFERS: it does not say what the reading that counts says; see permanent sections. The state of the margins follows the reading.");
+        }
+
         if (print.Fault is { } fault)
         {
             flow.Loud($"NOT INTACT: this record is not as it was written. {fault}");

@@ -74,6 +74,7 @@ public sealed class RecordSectionTests
     public void A_permanent_section_that_differs_is_framed_and_its_first_result_struck()
     {
         Pages.Framed().ShouldContain(words => words.StartsWith("Stage 1 block A: the permanent section is not what the reading that counts says.", StringComparison.Ordinal));
+        Pages.Take(1).ToList().Framed().ShouldContain(words => words.StartsWith("PERMANENT SECTION DIFFERS", StringComparison.Ordinal));
         All.ShouldContain("AWAITED");
         Pages.Struck().ShouldContain(words => words.StartsWith("clear, reported 2026-03-05 09:10", StringComparison.Ordinal));
     }
