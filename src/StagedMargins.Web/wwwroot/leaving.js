@@ -1,6 +1,9 @@
 // What was marked or typed and not yet sent is not lost by a slip of the hand: before the page is left, one is asked.
-const unsaved = () => document.body.dataset.unsaved === 'true';
-const typed = () => document.querySelectorAll('form[data-api][data-typed]');
+/** True while marks wait to be saved. */
+export const unsaved = () => document.body.dataset.unsaved === 'true';
+
+/** The forms in which something was typed that is not sent. */
+export const typed = () => document.querySelectorAll('form[data-api][data-typed]');
 const question = () => (unsaved() ? 'What you marked is not saved. Leave it all the same?' : typed().length ? 'What you typed is not sent. Leave it all the same?' : null);
 
 const staysHere = (link) => link.hash && link.pathname === location.pathname && link.search === location.search;

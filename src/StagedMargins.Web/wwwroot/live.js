@@ -1,12 +1,10 @@
 // Keeps an open screen current: on each change of a case that the screen shows, the page is read again by the framework's enhanced
 // navigation. What is marked or typed and not yet sent is never taken from under the hand: the page then says that it is out of date.
 import { outOfDate } from './forms.js';
+import { typed, unsaved } from './leaving.js';
 
 const shown = () => document.querySelector('[data-live]');
-const unsaved = () => document.body.dataset.unsaved === 'true';
 const lost = (away) => { const note = document.getElementById('lost'); if (note) note.hidden = !away; };
-
-const typed = () => document.querySelector('form[data-api][data-typed]');
 
 // What was opened and typed by hand on this page. The server sends every part closed and every field as it is recorded, and a page that
 // was asked for before may arrive just after.
@@ -52,7 +50,7 @@ export function refresh() {
   pending = setTimeout(() => {
     if (!shown()) return;
     if (unsaved()) { document.dispatchEvent(new CustomEvent('case-changed-meanwhile')); return; }
-    if (typed()) { outOfDate(true); return; }
+    if (typed().length) { outOfDate(true); return; }
     readAgain();
   }, 120);
 }
@@ -78,7 +76,7 @@ function loaded() {
 document.addEventListener('click', (event) => {
   if (!event.target.closest?.('#out-of-date button')) return;
   typedIn.clear();
-  document.querySelectorAll('form[data-api][data-typed]').forEach((form) => { form.reset(); form.removeAttribute('data-typed'); });
+  typed().forEach((form) => { form.reset(); form.removeAttribute('data-typed'); });
   readAgain();
 });
 
