@@ -24,6 +24,9 @@ public readonly record struct ClockPosition : IComparable<ClockPosition>
         Minutes = minutes;
     }
 
+    /// <summary>How one is written, in a sentence for whoever wrote it otherwise.</summary>
+    public const string Form = "A clock position is written HH:MM, from 12:00 over 03:00 and 06:00 to 11:59.";
+
     /// <summary>12 o'clock.</summary>
     public static ClockPosition Twelve => default;
 
@@ -61,7 +64,7 @@ public readonly record struct ClockPosition : IComparable<ClockPosition>
     /// <exception cref="InvalidEntryException">The text is not a clock position.</exception>
     public static ClockPosition Parse(string? text) => TryParse(text, out var position)
         ? position
-        : throw new InvalidEntryException("position", "A clock position is written HH:MM, from 12:00 over 03:00 and 06:00 to 11:59.");
+        : throw new InvalidEntryException("position", Form);
 
     /// <inheritdoc/>
     public int CompareTo(ClockPosition other) => Minutes.CompareTo(other.Minutes);

@@ -125,7 +125,7 @@ internal static class FactsTranslation
         ? ClockPosition.Twelve
         : ClockPosition.TryParse(text, out var position)
             ? position
-            : throw new InvalidEntryException(field, "A clock position HH:MM.");
+            : throw new InvalidEntryException(field, ClockPosition.Form);
 
     private static Tumour ToTumour(TumourBody? body) => new(
         Tumour.CheckMorphology(body?.Morphology),

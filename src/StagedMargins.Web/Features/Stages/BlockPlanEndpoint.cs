@@ -1,7 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
-using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.Margins;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
@@ -26,20 +26,8 @@ public static class BlockPlanEndpoint
     private static IResult Plan([FromQuery] string? from, [FromQuery] string? to, [FromQuery] int? count)
     {
         var errors = new FieldErrors();
-        var (start, end) = (errors.Take(null, () => At("from", from)), errors.Take(null, () => At("to", to)));
+        var (start, end) = (errors.Take(null, () => (from ?? "").ToPosition("from")), errors.Take(null, () => (to ?? "").ToPosition("to")));
         errors.ThrowIfAny();
         return Results.Ok(BlockPlan.Cut(new ClockArc(start, end), count ?? 1).Select(block => new PlannedBlockView(block.Label, ArcBody.Of(block.Arc), block.FromInk, block.ToInk)));
-    }
-
-    private static ClockPosition At(string field, string? text)
-    {
-        try
-        {
-            return ClockPosition.Parse(text);
-        }
-        catch (InvalidEntryException e)
-        {
-            throw new InvalidEntryException(field, e.Message);
-        }
     }
 }

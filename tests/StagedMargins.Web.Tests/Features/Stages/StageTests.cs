@@ -168,6 +168,7 @@ public abstract class StageTests(TestClinic clinic)
              { "label": "B", "arc": { "from": "12:00", "to": "01:00" }, "fromInk": "red", "toInk": "blue" }]
             """);
         (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=13:00&count=2")).ExpectProblem(400, "to");
+        (await clinic.Histotech.GetAsync("/api/block-plan?to=01:00&count=2")).ExpectProblem(400, "from");
         (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=01:00&count=200")).ExpectProblem(400, "count");
         (await clinic.Histotech.GetAsync("/api/block-plan?from=11:00&to=01:00&count=two")).ExpectProblem(400);
     }
