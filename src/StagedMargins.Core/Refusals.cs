@@ -19,13 +19,13 @@ public sealed class InvalidEntryException(string field, string message) : Except
 /// <param name="rule">A stable word for the rule, for example <c>marginsNotClear</c>.</param>
 /// <param name="message">What forbids it and what to do. Never patient data.</param>
 /// <param name="places">The places on the margins that forbid it, where there are any.</param>
-public sealed class ForbiddenNowException(string rule, string message, params IReadOnlyList<PlaceAtFault> places) : Exception(message)
+public sealed class ForbiddenNowException(string rule, string message, params IReadOnlyList<BlockingRegion> places) : Exception(message)
 {
     /// <summary>A stable word for the rule.</summary>
     public string Rule { get; } = rule;
 
     /// <summary>The places that forbid the step.</summary>
-    public IReadOnlyList<PlaceAtFault> Places { get; } = places;
+    public IReadOnlyList<BlockingRegion> Places { get; } = places;
 }
 
 /// <summary>A part of the record that is not there.</summary>
@@ -36,4 +36,4 @@ public sealed class NotInRecordException(string message) : Exception(message);
 /// <param name="Why"><c>outstanding</c> or <c>unread</c>.</param>
 /// <param name="Margin">The margin it lies on.</param>
 /// <param name="Region">Where.</param>
-public sealed record PlaceAtFault(string Why, Margin Margin, MarginRegion Region);
+public sealed record BlockingRegion(string Why, Margin Margin, MarginRegion Region);

@@ -62,6 +62,6 @@ public sealed class MapScene
         $"{Wording.Of(content.Margins.State)}.",
         .. Notice.Of(content).Select(notice => notice.Text),
         .. content.Marks.Select(mark => $"{mark.Name}."),
-        Wording.Caution,
+        Wording.Disclaimer,
     ]);
 }

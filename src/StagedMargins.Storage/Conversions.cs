@@ -42,7 +42,7 @@ public static class Conversions
         string.Concat(name.Select((c, i) => char.IsUpper(c) && i > 0 ? $"_{char.ToLowerInvariant(c)}" : $"{char.ToLowerInvariant(c)}"));
 
     /// <summary>A word of the domain as text.</summary>
-    public sealed class WordConverter<T>() : ValueConverter<T, string>(value => Words<T>.Of(value), word => Words<T>.Parse(word))
+    public sealed class WordConverter<T>() : ValueConverter<T, string>(value => EnumNames<T>.Of(value), word => EnumNames<T>.Parse(word))
         where T : struct, Enum;
 
     /// <summary>An arc as text.</summary>

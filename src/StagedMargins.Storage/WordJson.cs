@@ -18,17 +18,17 @@ public sealed class WordJson : JsonConverterFactory
         where T : struct, Enum
     {
         public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            reader.TokenType == JsonTokenType.String && Words<T>.TryParse(reader.GetString(), out var value)
+            reader.TokenType == JsonTokenType.String && EnumNames<T>.TryParse(reader.GetString(), out var value)
                 ? value
-                : throw new JsonException($"One of: {string.Join(", ", Words<T>.All)}.");
+                : throw new JsonException($"One of: {string.Join(", ", EnumNames<T>.All)}.");
 
         public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) =>
-            writer.WriteStringValue(Words<T>.Of(value));
+            writer.WriteStringValue(EnumNames<T>.Of(value));
 
         public override T ReadAsPropertyName(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            Words<T>.Parse(reader.GetString()!);
+            EnumNames<T>.Parse(reader.GetString()!);
 
         public override void WriteAsPropertyName(Utf8JsonWriter writer, T value, JsonSerializerOptions options) =>
-            writer.WritePropertyName(Words<T>.Of(value));
+            writer.WritePropertyName(EnumNames<T>.Of(value));
     }
 }

@@ -127,7 +127,7 @@ try
     cases.MapFhir();
     cases.MapImport();
 
-    await using (await StartTurn.TakeAsync(app.Services))
+    await using (await StartupLock.TakeAsync(app.Services))
     {
         await Database.MigrateAsync(app.Services);
         await HistoryKeyFile.GuardAsync(app.Services);

@@ -40,7 +40,7 @@ internal static class Filling
         {
             foreach (var (c, _) in InventedCases.Of(count))
             {
-                object?[] row = [c.ClinicId, c.CaseId, c.CaseNumber, c.EndedUtc, c.SurgeonId, c.AreaClass, c.Tumour, c.SizeBand, StagedMargins.Core.Words<StagedMargins.Core.Mapping.CaseOutcome>.Of(c.Outcome), c.Stages, c.Blocks, c.ClearedStage, c.Readings, c.Unreadable, c.Amendments, c.Recuts, c.Recall, c.DefectUm2, c.LesionUm2, c.SparedUm2];
+                object?[] row = [c.ClinicId, c.CaseId, c.CaseNumber, c.EndedUtc, c.SurgeonId, c.AreaClass, c.Tumour, c.SizeBand, StagedMargins.Core.EnumNames<StagedMargins.Core.Mapping.CaseOutcome>.Of(c.Outcome), c.Stages, c.Blocks, c.ClearedStage, c.Readings, c.Unreadable, c.Amendments, c.Recuts, c.Recall, c.DefectUm2, c.LesionUm2, c.SparedUm2];
                 await to.WriteRowAsync(CancellationToken.None, row);
             }
 

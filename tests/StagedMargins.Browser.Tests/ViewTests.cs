@@ -50,7 +50,7 @@ public sealed class ViewTests(Desk desk)
         await page.GotoAsync($"/cases/{id}");
         var parts = System.Xml.Linq.XDocument.Parse(await PictureAsync(page)).Descendants().Select(element => element.Attribute("class")?.Value).OfType<string>().ToList();
         parts.ShouldContain("Unread");
-        string[] left = ["Heading", "State", "Alert", "CautionLine"];
+        string[] left = ["Heading", "State", "Alert", "DisclaimerLine"];
         left.ShouldAllBe(part => !parts.Contains(part));
         await Expect(page.Locator("footer")).ToContainTextAsync("not a diagnosis");
     }

@@ -73,7 +73,7 @@ public class MarksOnTheFaceTests
         var tumour = scene.Of(SceneRole.Outstanding).First();
         tumour.Paths.ShouldContain(path => path.Fill == Palette.TumourTint);
         tumour.Paths.ShouldContain(path => path.Fill == null && path.Contours.Count > 3 && path.Contours.All(line => !line.Closed));
-        var caution = scene.Of(SceneRole.Caution).First();
+        var caution = scene.Of(SceneRole.Inflammation).First();
         caution.Paths.ShouldContain(path => path.Contours.Count > 3 && path.Contours.All(dot => dot.Points[1].X - dot.Points[0].X < 0.1));
         foreach (var unread in scene.Of(SceneRole.Unread))
         {

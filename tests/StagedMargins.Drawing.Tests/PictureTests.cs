@@ -95,7 +95,7 @@ public class PictureTests
         svg.Elements().Select(element => element.Name.LocalName).Take(2).ShouldBe(["title", "desc"]);
         svg.Element(Svg + "title")!.Value.ShouldBe("Margin map of case 2026-0142, stage 1, patient view");
         svg.Element(Svg + "desc")!.Value.ShouldContain("Tumour outstanding. ");
-        svg.Element(Svg + "desc")!.Value.ShouldContain(Wording.Caution);
+        svg.Element(Svg + "desc")!.Value.ShouldContain(Wording.Disclaimer);
         svg.Descendants(Svg + "text").ShouldBeEmpty();
         var letters = svg.Descendants().Attributes("id").Select(id => $"#{id.Value}").ToHashSet();
         svg.Descendants(Svg + "use").Count().ShouldBeGreaterThan(300);

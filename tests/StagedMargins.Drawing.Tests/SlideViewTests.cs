@@ -87,7 +87,7 @@ public class SlideViewTests
         var request = Trials.Of("left-behind-cumulative");
         var (whole, bare) = (MapScene.Of(request, detail), MapScene.Of(request with { WithoutSurround = true }, detail));
 
-        SceneRole[] left = [SceneRole.Heading, SceneRole.State, SceneRole.Alert, SceneRole.Notice, SceneRole.CautionLine];
+        SceneRole[] left = [SceneRole.Heading, SceneRole.State, SceneRole.Alert, SceneRole.Notice, SceneRole.DisclaimerLine];
         left.ShouldAllBe(role => !bare.Of(role).Any());
         bare.Height.ShouldBeLessThan(whole.Height - 50);
         SceneRole[] kept = [SceneRole.View, SceneRole.Orientation, SceneRole.Outstanding, SceneRole.Target, SceneRole.Key, SceneRole.ScaleBar];

@@ -19,7 +19,7 @@ public class WordsOnTheMapTests
             var scene = MapScene.Of(request, detail);
 
             // A picture without surround belongs to a page that has the caution in its footer.
-            Joined(scene, SceneRole.CautionLine).ShouldBe(request.WithoutSurround ? "" : Wording.Caution);
+            Joined(scene, SceneRole.DisclaimerLine).ShouldBe(request.WithoutSurround ? "" : Wording.Disclaimer);
             Joined(scene, SceneRole.Orientation).Replace(" ", "", StringComparison.Ordinal)
                 .ShouldContain($"12 = {request.Case.TwelveOClock}".Replace(" ", "", StringComparison.Ordinal));
         }

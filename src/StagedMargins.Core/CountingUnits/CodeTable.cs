@@ -61,11 +61,11 @@ public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
     private static UnitCode ParseLine(string[] fields, int line)
     {
         if (fields.Length is < 3 or > 4
-            || !Words<RegionGroup>.TryParse(fields[0], out var group)
-            || !Words<CountingUnit>.TryParse(fields[1], out var unit)
+            || !EnumNames<RegionGroup>.TryParse(fields[0], out var group)
+            || !EnumNames<CountingUnit>.TryParse(fields[1], out var unit)
             || fields[2].Length is 0 or > LongestCode)
         {
-            throw new FormatException($"Line {line} is to be one of {string.Join(", ", Words<RegionGroup>.All)}; one of {string.Join(", ", Words<CountingUnit>.All)}; a code of at most {LongestCode} characters; a price or nothing.");
+            throw new FormatException($"Line {line} is to be one of {string.Join(", ", EnumNames<RegionGroup>.All)}; one of {string.Join(", ", EnumNames<CountingUnit>.All)}; a code of at most {LongestCode} characters; a price or nothing.");
         }
 
         return fields is [_, _, _, { Length: > 0 } price]

@@ -49,7 +49,7 @@ public sealed class CaseHead
     public void SealWith(string seal) => Seal = seal;
 
     /// <summary>True where what stands here of the case's end and size follows from its entries.</summary>
-    public bool FollowsFrom(SurgicalCase of) =>
+    public bool IsDerivedFrom(SurgicalCase of) =>
         StageCount == of.Stages.Count
         && Outcome == of.Ending?.Outcome
         && EndedUtc == of.Ending?.EndedAt.Utc
@@ -57,7 +57,7 @@ public sealed class CaseHead
         && SiteDetail == of.Facts.Site.Detail
         && State == of.Margins(default).State;
 
-    internal void Follow(SurgicalCase surgicalCase, CaseState state)
+    internal void Update(SurgicalCase surgicalCase, CaseState state)
     {
         Recall |= Outcome is not null && State == CaseState.Cleared && state != CaseState.Cleared;
         Version++;

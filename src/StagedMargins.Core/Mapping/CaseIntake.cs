@@ -45,7 +45,7 @@ public sealed partial class SurgicalCase
         var correction = new FactsCorrection(factsCorrections.Count + 1, facts, reason, byId, at);
         factsCorrections.Add(correction);
         Assess(boundary, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return correction;
     }
 
@@ -70,7 +70,7 @@ public sealed partial class SurgicalCase
 
         var confirmation = new SiteConfirmation(siteConfirmations.Count + 1, Facts.Site, note, byId, at);
         siteConfirmations.Add(confirmation);
-        Follow(overlap);
+        UpdateHead(overlap);
         return confirmation;
     }
 
@@ -90,7 +90,7 @@ public sealed partial class SurgicalCase
         GuardRoom("photo", sitePhotos.Count, RecordLimits.SitePhotos);
         var photo = new SitePhoto(sitePhotos.Count + 1, Facts.Site, picture, byId, at);
         sitePhotos.Add(photo);
-        Follow(overlap);
+        UpdateHead(overlap);
         return photo;
     }
 

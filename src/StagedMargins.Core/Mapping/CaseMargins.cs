@@ -59,9 +59,9 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
     }
 
     /// <summary>Every place that keeps the case from being cleared.</summary>
-    public IReadOnlyList<PlaceAtFault> NotClear() =>
+    public IReadOnlyList<BlockingRegion> NotClear() =>
     [
-        .. Both.Select(margin => new PlaceAtFault("outstanding", margin, Of(margin).Outstanding)).Where(place => !place.Region.IsEmpty),
-        .. Both.Select(margin => new PlaceAtFault("unread", margin, Of(margin).Unread)).Where(place => !place.Region.IsEmpty),
+        .. Both.Select(margin => new BlockingRegion("outstanding", margin, Of(margin).Outstanding)).Where(place => !place.Region.IsEmpty),
+        .. Both.Select(margin => new BlockingRegion("unread", margin, Of(margin).Unread)).Where(place => !place.Region.IsEmpty),
     ];
 }

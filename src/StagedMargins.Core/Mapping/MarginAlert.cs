@@ -36,5 +36,5 @@ public sealed record MarginAlert(AlertCode Code, Margin? Margin, MarginRegion Re
         _ => $"Beyond the target: {Region} of the {Name} margin was taken outside the target.",
     };
 
-    private string Name => Margin is { } margin ? Words<Margin>.Of(margin) : "";
+    private string Name => Margin is { } margin ? EnumNames<Margin>.Of(margin) : "";
 }

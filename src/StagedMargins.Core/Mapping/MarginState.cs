@@ -4,8 +4,8 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Outstanding">Where tumour was found that no later layer has taken.</param>
 /// <param name="Unread">Tissue whose margin was not adequately seen.</param>
 /// <param name="Target">What the next layer should take: outstanding, widened by the clinic's overlap.</param>
-/// <param name="Caution">Where inflammation may hide tumour, and no later layer has taken it.</param>
-public sealed record MarginState(MarginRegion Outstanding, MarginRegion Unread, MarginRegion Target, MarginRegion Caution)
+/// <param name="Inflammation">Where inflammation may hide tumour, and no later layer has taken it.</param>
+public sealed record MarginState(MarginRegion Outstanding, MarginRegion Unread, MarginRegion Target, MarginRegion Inflammation)
 {
     /// <summary>Before any tissue was taken.</summary>
     public static readonly MarginState Untouched = new(MarginRegion.None, MarginRegion.None, MarginRegion.None, MarginRegion.None);
@@ -20,7 +20,7 @@ public sealed record MarginState(MarginRegion Outstanding, MarginRegion Unread, 
             outstanding,
             Unread.Except(stage.Taken).Union(stage.Taken.Except(stage.Adequate)),
             outstanding.Widen(overlap.Minutes),
-            Caution.Except(stage.Taken).Union(stage.Caution));
+            Inflammation.Except(stage.Taken).Union(stage.Inflammation));
     }
 
     /// <summary>What is to be said when a stage follows this state: loudest first, nothing where nothing is wrong.</summary>

@@ -11,7 +11,7 @@ public static class ReadingSentence
         var places = reading.Findings
             .GroupBy(finding => (finding.Kind, finding.Margin))
             .OrderBy(group => group.Key)
-            .Select(group => $"{Of(group.Key.Kind)} at the {Words<Margin>.Of(group.Key.Margin)} margin, {Of(MarginRegion.UnionOf(group.Select(finding => finding.Region())))}")
+            .Select(group => $"{Of(group.Key.Kind)} at the {EnumNames<Margin>.Of(group.Key.Margin)} margin, {Of(MarginRegion.UnionOf(group.Select(finding => finding.Region())))}")
             .ToList();
         var parts = reading.Outcome switch
         {

@@ -131,7 +131,7 @@ public sealed class Stage
 
         return shown.Contains(finding.Region())
             ? finding
-            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {Words<Margin>.Of(entry.Margin)} margin only over {shown}.");
+            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {EnumNames<Margin>.Of(entry.Margin)} margin only over {shown}.");
     }
 
     private static ClockArc? ArcOnFace(Block block, FindingEntry entry)

@@ -5,13 +5,13 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Mapped">What its blocks cover of that.</param>
 /// <param name="Adequate">What was seen of it: covered by blocks with an adequate reading and by none without.</param>
 /// <param name="Positive">Where tumour or perineural invasion was found.</param>
-/// <param name="Caution">Where inflammation was found.</param>
+/// <param name="Inflammation">Where inflammation was found.</param>
 public sealed record StageCoverage(
     MarginRegion Taken,
     MarginRegion Mapped,
     MarginRegion Adequate,
     MarginRegion Positive,
-    MarginRegion Caution)
+    MarginRegion Inflammation)
 {
     /// <summary>Reads a stage.</summary>
     public static StageCoverage Of(Stage stage, Margin margin)

@@ -114,18 +114,18 @@ public sealed partial class SurgicalCase
 
         stage.Alerts = SaidOf(layer, Margins(overlap).Then(stage, overlap));
         stages.Add(stage);
-        Follow(overlap);
+        UpdateHead(overlap);
         return stage;
     }
 
     /// <summary>What a layer would do, without recording it.</summary>
     /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
     /// <exception cref="ForbiddenNowException">The case has ended.</exception>
-    public Rehearsal Rehearse(Layer layer, Overlap overlap, ClinicalTime at)
+    public LayerPreview Preview(Layer layer, Overlap overlap, ClinicalTime at)
     {
         var stage = NextStage(layer, Guid.Empty, at);
         var after = Margins(overlap).Then(stage, overlap);
-        return new Rehearsal(stage, after, SaidOf(layer, after), LastStageUnread());
+        return new LayerPreview(stage, after, SaidOf(layer, after), LastStageUnread());
     }
 
     /// <summary>Adds a block to a stage.</summary>
@@ -134,7 +134,7 @@ public sealed partial class SurgicalCase
         var to = StageOf(stage);
         GuardOpen("no block can be added");
         var block = to.AddBlock(entry, byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return block;
     }
 
@@ -154,7 +154,7 @@ public sealed partial class SurgicalCase
             of.Record(moment, time, byId, at);
         }
 
-        Follow(overlap);
+        UpdateHead(overlap);
         return of;
     }
 
@@ -175,7 +175,7 @@ public sealed partial class SurgicalCase
         }
 
         var reading = block.Record(entry, PlaceAll(of, block, entry), byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return reading;
     }
 
@@ -190,7 +190,7 @@ public sealed partial class SurgicalCase
         }
 
         block.CountingReading.Countersign(byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return block.CountingReading;
     }
 
@@ -227,7 +227,7 @@ public sealed partial class SurgicalCase
         }
 
         Ending = ending;
-        Follow(overlap);
+        UpdateHead(overlap);
         return ending;
     }
 
@@ -237,12 +237,12 @@ public sealed partial class SurgicalCase
     public MeasuredDefect Measure(MeasuredDefectEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
     {
         var measured = AddMeasurement(entry, byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return measured;
     }
 
     /// <summary>Notes that everything so far was taken over from another record. It changes nothing but the version.</summary>
-    public void NoteImport(Overlap overlap) => Follow(overlap);
+    public void NoteImport(Overlap overlap) => UpdateHead(overlap);
 
     private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
@@ -269,11 +269,11 @@ public sealed partial class SurgicalCase
             : throw new InvalidEntryException("number", $"A case has at most {RecordLimits.Stages} stages.");
     }
 
-    private List<PlaceAtFault> LastStageUnread() => stages.Count == 0
+    private List<BlockingRegion> LastStageUnread() => stages.Count == 0
         ? []
         : [.. CaseMargins.Both
             .Select(margin => (margin, coverage: StageCoverage.Of(stages[^1], margin)))
-            .Select(of => new PlaceAtFault("unread", of.margin, of.coverage.Taken.Except(of.coverage.Adequate)))
+            .Select(of => new BlockingRegion("unread", of.margin, of.coverage.Taken.Except(of.coverage.Adequate)))
             .Where(place => !place.Region.IsEmpty)];
 
     private void GuardOpen(string consequence)
@@ -302,7 +302,7 @@ public sealed partial class SurgicalCase
         }
     }
 
-    private void Follow(Overlap overlap) => Head.Follow(this, Margins(overlap).State);
+    private void UpdateHead(Overlap overlap) => Head.Update(this, Margins(overlap).State);
 
     private static List<Finding> PlaceAll(Stage stage, Block block, ReadingEntry entry)
     {
@@ -332,8 +332,8 @@ public sealed partial class SurgicalCase
         };
     }
 
-    private static string Describe(IEnumerable<PlaceAtFault> places) =>
-        string.Join("; ", places.Select(place => $"{place.Why} {Words<Margin>.Of(place.Margin)} {place.Region}"));
+    private static string Describe(IEnumerable<BlockingRegion> places) =>
+        string.Join("; ", places.Select(place => $"{place.Why} {EnumNames<Margin>.Of(place.Margin)} {place.Region}"));
 
     /// <summary>Checks a case number that was chosen by hand.</summary>
     /// <exception cref="InvalidEntryException">Not of the form.</exception>
@@ -350,4 +350,4 @@ public sealed partial class SurgicalCase
 /// <param name="Margins">The margins it would give, with its alerts.</param>
 /// <param name="Alerts">What would be said of it, the site included.</param>
 /// <param name="LastStageUnread">What of the last stage is unread, so that recording needs a reason.</param>
-public sealed record Rehearsal(Stage Stage, CaseMargins Margins, IReadOnlyList<MarginAlert> Alerts, IReadOnlyList<PlaceAtFault> LastStageUnread);
+public sealed record LayerPreview(Stage Stage, CaseMargins Margins, IReadOnlyList<MarginAlert> Alerts, IReadOnlyList<BlockingRegion> LastStageUnread);

@@ -41,7 +41,7 @@ public sealed partial class SurgicalCase
         GuardRoom("volumeMl", doses.Count, RecordLimits.Doses);
         var dose = new Dose(entry, doses.Count + 1, byId, at);
         doses.Add(dose);
-        Follow(overlap);
+        UpdateHead(overlap);
         return dose;
     }
 
@@ -53,7 +53,7 @@ public sealed partial class SurgicalCase
     {
         var dose = doses.Find(given => given.Number == number) ?? throw new NotInRecordException("The case has no such dose.");
         dose.Cancel(reason, byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return dose;
     }
 
@@ -71,12 +71,12 @@ public sealed partial class SurgicalCase
 
         var repair = new Repair(entry, repairs.Count + 1, byId, at);
         repairs.Add(repair);
-        Follow(overlap);
+        UpdateHead(overlap);
         return repair;
     }
 
     /// <summary>What to know of a repair over margins that are not clear; null where there is nothing to say.</summary>
-    public string? RepairCaution() => (repairs.Count > 0 || Ending?.Repair is not null) && Head.State != CaseState.Cleared
+    public string? RepairWarning() => (repairs.Count > 0 || Ending?.Repair is not null) && Head.State != CaseState.Cleared
         ? "The wound was repaired and the margins are not clear."
         : null;
 
@@ -103,7 +103,7 @@ public sealed partial class SurgicalCase
 
         var visit = new Visit(entry, visits.Count + 1, byId, at);
         visits.Add(visit);
-        Follow(overlap);
+        UpdateHead(overlap);
         return visit;
     }
 
@@ -119,7 +119,7 @@ public sealed partial class SurgicalCase
 
         var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
         permanentSections.Add(sent);
-        Follow(overlap);
+        UpdateHead(overlap);
         return sent;
     }
 
@@ -130,7 +130,7 @@ public sealed partial class SurgicalCase
     {
         var sent = PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent sections.");
         sent.Report(entry, byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return sent;
     }
 
@@ -162,7 +162,7 @@ public sealed partial class SurgicalCase
 
         var asked = new SecondRead(secondReads.Count + 1, stage, block.Label, readerId, byId, at);
         secondReads.Add(asked);
-        Follow(overlap);
+        UpdateHead(overlap);
         return asked;
     }
 
@@ -179,7 +179,7 @@ public sealed partial class SurgicalCase
     {
         var asked = secondReads.Find(read => read.Number == number) ?? throw new NotInRecordException("The case has no such second read.");
         asked.Say(outcome, note, byId, at);
-        Follow(overlap);
+        UpdateHead(overlap);
         return asked;
     }
 

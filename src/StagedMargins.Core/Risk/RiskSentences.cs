@@ -20,7 +20,7 @@ public static class RiskSentences
             return "does not apply";
         }
 
-        var factors = category.Factors.Count == 0 ? "" : $": {Listed(category.Factors.Select(Words<TFactor>.Spaced))}";
+        var factors = category.Factors.Count == 0 ? "" : $": {Listed(category.Factors.Select(EnumNames<TFactor>.Spaced))}";
         var missing = category.Missing.Count == 0 ? "" : $". Not entered, may raise it: {Listed(category.Missing.Select(Of))}";
         return (category.T ?? "open, the size decides") + factors + missing;
     }
@@ -32,7 +32,7 @@ public static class RiskSentences
         TMissing.Perineural => "perineural invasion",
         TMissing.PerineuralCalibre => "calibre of the nerve",
         TMissing.DepthMm => "depth of invasion",
-        _ => Words<TMissing>.Spaced(missing),
+        _ => EnumNames<TMissing>.Spaced(missing),
     };
 
     private static string Listed(IEnumerable<string> items) => string.Join(", ", items);

@@ -11,7 +11,7 @@ internal enum MarkKind
     Target,
 
     /// <summary>Inflammation.</summary>
-    Caution,
+    Inflammation,
 
     /// <summary>Tumour.</summary>
     Outstanding,
@@ -45,7 +45,7 @@ internal sealed record Mark(MarkKind Kind, MarkPlace Place, ClockArc? Arc, bool 
     internal SceneRole Role => Kind switch
     {
         MarkKind.Target => SceneRole.Target,
-        MarkKind.Caution => SceneRole.Caution,
+        MarkKind.Inflammation => SceneRole.Inflammation,
         MarkKind.Outstanding => SceneRole.Outstanding,
         _ => SceneRole.Unread,
     };
@@ -76,7 +76,7 @@ internal static class Marks
         return
         [
             .. Split(MarkKind.Target, margin, state.Target, null, _ => "Next layer"),
-            .. Split(MarkKind.Caution, margin, state.Caution, own?.Caution, _ => "Inflammation"),
+            .. Split(MarkKind.Inflammation, margin, state.Inflammation, own?.Inflammation, _ => "Inflammation"),
             .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(positive, place)),
             .. Split(MarkKind.Unread, margin, state.Unread, own?.Taken.Except(own.Adequate), _ => "Unread"),
         ];

@@ -5,13 +5,13 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Content;
 
 /// <summary>How loud a notice is.</summary>
-internal enum Loudness
+internal enum Severity
 {
     /// <summary>An alert: red, and framed.</summary>
     Alert,
 
-    /// <summary>A caution.</summary>
-    Caution,
+    /// <summary>Something to check before going on.</summary>
+    Warning,
 
     /// <summary>Information.</summary>
     Information,
@@ -19,19 +19,19 @@ internal enum Loudness
 
 /// <summary>Something to be said above the face.</summary>
 /// <param name="Role">What it is.</param>
-/// <param name="Loudness">How loud.</param>
+/// <param name="Severity">How loud.</param>
 /// <param name="Text">The words.</param>
-internal sealed record Notice(SceneRole Role, Loudness Loudness, string Text)
+internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
 {
     /// <summary>The notices of a map, loudest first.</summary>
-    internal static IReadOnlyList<Notice> Of(MapContent content) => [.. Each(content).OrderBy(notice => notice.Loudness)];
+    internal static IReadOnlyList<Notice> Of(MapContent content) => [.. Each(content).OrderBy(notice => notice.Severity)];
 
     private static IEnumerable<Notice> Each(MapContent content)
     {
         var surgicalCase = content.Case;
         if (surgicalCase.Head.Recall)
         {
-            yield return new Notice(SceneRole.Recall, Loudness.Alert, "Recall: an amendment after the case was closed left its margins not clear.");
+            yield return new Notice(SceneRole.Recall, Severity.Alert, "Recall: an amendment after the case was closed left its margins not clear.");
         }
 
         foreach (var alert in content.Margins.Alerts)
@@ -41,33 +41,33 @@ internal sealed record Notice(SceneRole Role, Loudness Loudness, string Text)
 
         if (surgicalCase.Stages.Count - content.Stages.Count is > 0 and var later)
         {
-            yield return new Notice(SceneRole.Notice, Loudness.Caution, later == 1
+            yield return new Notice(SceneRole.Notice, Severity.Warning, later == 1
                 ? "An earlier state: one later layer has been recorded. Do not cut by this map."
                 : $"An earlier state: {later} later layers have been recorded. Do not cut by this map.");
         }
 
         if (Unsigned(content) is { Count: > 0 } unsigned)
         {
-            yield return new Notice(SceneRole.Notice, Loudness.Caution, $"To be countersigned: {string.Join(", ", unsigned)}.");
+            yield return new Notice(SceneRole.Notice, Severity.Warning, $"To be countersigned: {string.Join(", ", unsigned)}.");
         }
 
         if (!MapTypeface.CanWrite(surgicalCase.TwelveOClock))
         {
-            yield return new Notice(SceneRole.Notice, Loudness.Caution,
+            yield return new Notice(SceneRole.Notice, Severity.Warning,
                 "Some letters of the words for 12 o'clock can't be drawn here; read them in the case.");
         }
 
         if (surgicalCase.Ending is { } ending)
         {
-            yield return new Notice(SceneRole.Ending, Loudness.Information, Wording.Of(ending) + ".");
+            yield return new Notice(SceneRole.Ending, Severity.Information, Wording.Of(ending) + ".");
         }
     }
 
-    private static Loudness LoudnessOf(AlertCode code) => code switch
+    private static Severity LoudnessOf(AlertCode code) => code switch
     {
-        AlertCode.LeftBehind => Loudness.Alert,
-        AlertCode.BeyondTarget => Loudness.Information,
-        _ => Loudness.Caution,
+        AlertCode.LeftBehind => Severity.Alert,
+        AlertCode.BeyondTarget => Severity.Information,
+        _ => Severity.Warning,
     };
 
     private static List<string> Unsigned(MapContent content) =>

@@ -10,7 +10,7 @@ namespace StagedMargins.Drawing.Content;
 internal static class Wording
 {
     /// <summary>The caution that stands on every map.</summary>
-    internal const string Caution = Core.Caution.Text;
+    internal const string Disclaimer = Core.Disclaimer.Text;
 
     /// <summary>The view's name and which way it turns; it stands above every face.</summary>
     internal static string Of(MapView view) => view == MapView.Slide
@@ -54,7 +54,7 @@ internal static class Wording
     }
 
     /// <summary>How a wound is closed.</summary>
-    internal static string Of(RepairKind repair) => Words<RepairKind>.Spaced(repair);
+    internal static string Of(RepairKind repair) => EnumNames<RepairKind>.Spaced(repair);
 
     /// <summary>A day, for example <c>2026-03-03</c>.</summary>
     internal static string Of(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
@@ -101,7 +101,7 @@ internal static class Wording
 
     /// <summary>A plane in words, for example <c>subcutaneous fat</c>.</summary>
     internal static string Of(AnatomicalPlane plane) =>
-        plane == AnatomicalPlane.SubcutaneousFat ? "subcutaneous fat" : Words<AnatomicalPlane>.Of(plane);
+        plane == AnatomicalPlane.SubcutaneousFat ? "subcutaneous fat" : EnumNames<AnatomicalPlane>.Of(plane);
 
     /// <summary>The reading of a block, for example <c>Tumour: edge 07:30–09:00</c>.</summary>
     internal static string ReadingOf(Block block)

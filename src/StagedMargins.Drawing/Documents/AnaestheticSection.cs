@@ -59,5 +59,5 @@ internal static class AnaestheticSection
         }
     }
 
-    private static string Name(LocalAnaesthetic agent, bool adrenaline) => $"{Words<LocalAnaesthetic>.Of(agent)} {(adrenaline ? "with adrenaline" : "plain")}";
+    private static string Name(LocalAnaesthetic agent, bool adrenaline) => $"{EnumNames<LocalAnaesthetic>.Of(agent)} {(adrenaline ? "with adrenaline" : "plain")}";
 }

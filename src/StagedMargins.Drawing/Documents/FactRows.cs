@@ -47,5 +47,5 @@ public static class FactRows
     private static string? YesNo(bool? value) => value switch { true => "yes", false => "no", null => null };
 
     private static string? Word<T>(T? value)
-        where T : struct, Enum => value is { } known ? Words<T>.Spaced(known) : null;
+        where T : struct, Enum => value is { } known ? EnumNames<T>.Spaced(known) : null;
 }

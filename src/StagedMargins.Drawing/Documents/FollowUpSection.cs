@@ -13,7 +13,7 @@ internal static class FollowUpSection
     {
         var of = print.Case;
         flow.Section("Repair");
-        if (of.RepairCaution() is { } caution)
+        if (of.RepairWarning() is { } caution)
         {
             flow.Loud(caution);
         }

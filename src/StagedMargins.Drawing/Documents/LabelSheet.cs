@@ -83,7 +83,7 @@ public static class LabelSheet
             FormattableString.Invariant($"Case {labels[0].CaseNumber}, labels of blocks, {WidthMm} × {HeightMm} mm. Print at actual size. Printed {Wording.Of(printedAt)}"),
             new ScenePoint(left, above));
         yield return Foot.Write($"Sheet {sheet + 1} of {sheets}", new ScenePoint(right, above), TextAlign.End);
-        foreach (var line in Paragraph.Of(Wording.Caution, Foot, right - left).At(left, below))
+        foreach (var line in Paragraph.Of(Wording.Disclaimer, Foot, right - left).At(left, below))
         {
             yield return line;
         }

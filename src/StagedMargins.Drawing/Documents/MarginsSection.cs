@@ -35,7 +35,7 @@ internal static class MarginsSection
                 Regions("Outstanding", margins, state => state.Outstanding),
                 Regions("Unread", margins, state => state.Unread),
                 Regions("Target of the next layer", margins, state => state.Target),
-                Regions("Caution, inflammation", margins, state => state.Caution),
+                Regions("Inflammation", margins, state => state.Inflammation),
             ]);
             Sizes(below, print);
         });

@@ -29,12 +29,12 @@ internal sealed class PageFrame
         y = Put($"12 = {of.TwelveOClock}", Line, y);
         items.Add(ScenePath.Stroked(Contour.Line(new(Margin, y + 1), new(paper.Width - Margin, y + 1)), Rule));
         top = y + 10;
-        bottom = paper.Height - (Margin * 0.8) - Caution.Height - Foot.LineHeight - 8;
+        bottom = paper.Height - (Margin * 0.8) - DisclaimerLines.Height - Foot.LineHeight - 8;
     }
 
     private double Inner => paper.Width - (2 * Margin);
 
-    private Paragraph Caution => Paragraph.Of(Wording.Caution, Foot, Inner);
+    private Paragraph DisclaimerLines => Paragraph.Of(Wording.Disclaimer, Foot, Inner);
 
     /// <summary>Empty pages within the frame.</summary>
     internal PageFlow Flow() => new(Margin, top, paper.Width - Margin, bottom);
@@ -47,12 +47,12 @@ internal sealed class PageFrame
     {
         var y = bottom + 8;
         yield return ScenePath.Stroked(Contour.Line(new(Margin, y - 4), new(paper.Width - Margin, y - 4)), Rule);
-        foreach (var line in Caution.At(Margin, y))
+        foreach (var line in DisclaimerLines.At(Margin, y))
         {
             yield return line;
         }
 
-        var last = y + Caution.Height + 3 + Foot.Ascent;
+        var last = y + DisclaimerLines.Height + 3 + Foot.Ascent;
         yield return Foot.Write(printed, new ScenePoint(Margin, last));
         yield return Foot.Write($"Page {page} of {of}", new ScenePoint(paper.Width - Margin, last), TextAlign.End);
     }

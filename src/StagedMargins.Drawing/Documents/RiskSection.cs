@@ -27,5 +27,5 @@ internal static class RiskSection
     }
 
     private static Row Of(string when, RiskAssessment risk) => new(
-        [when, RiskSentences.Of(risk.Ajcc8), RiskSentences.Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? "not said", $"{risk.RuleVersion}; exactly 2 or 4 cm {Words<SizeBoundary>.Spaced(risk.Boundary)}"]);
+        [when, RiskSentences.Of(risk.Ajcc8), RiskSentences.Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? "not said", $"{risk.RuleVersion}; exactly 2 or 4 cm {EnumNames<SizeBoundary>.Spaced(risk.Boundary)}"]);
 }

@@ -59,7 +59,7 @@ internal static class SecondLookSection
     }
 
     private static string Of(RecordPrint print, PermanentResult result) =>
-        $"{Words<ReadingOutcome>.Of(result.Outcome)}, reported {Wording.Of(result.ReportedAt)}; entered {Wording.Of(result.RecordedAt)} by {print.Who(result.RecordedById)}"
+        $"{EnumNames<ReadingOutcome>.Of(result.Outcome)}, reported {Wording.Of(result.ReportedAt)}; entered {Wording.Of(result.RecordedAt)} by {print.Who(result.RecordedById)}"
         + (result.Note is { } note ? $". {note}" : "") + (result.Reason is { } reason ? $". Entered again, because: {reason}" : "");
 
     private static Row Of(RecordPrint print, SecondRead read)
@@ -70,8 +70,8 @@ internal static class SecondLookSection
         [
             $"{read.StageNumber}, {read.BlockLabel}",
             $"{print.Who(read.ReaderId)}, asked by {print.Who(read.AskedById)} {Wording.Of(read.AskedAt)}",
-            (answer.Outcome is { } outcome ? Words<ReadingOutcome>.Of(outcome) : "given back unread") + $", {Wording.Of(answer.At)}{note}",
-            pair is null ? "–" : Words<ReadingOutcome>.Of(pair.First) + (pair.First == pair.Second ? ", they agree" : ". THEY DO NOT AGREE: look at the slide together."),
+            (answer.Outcome is { } outcome ? EnumNames<ReadingOutcome>.Of(outcome) : "given back unread") + $", {Wording.Of(answer.At)}{note}",
+            pair is null ? "–" : EnumNames<ReadingOutcome>.Of(pair.First) + (pair.First == pair.Second ? ", they agree" : ". THEY DO NOT AGREE: look at the slide together."),
         ]);
     }
 }

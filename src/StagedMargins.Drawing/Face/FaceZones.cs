@@ -25,8 +25,8 @@ internal sealed class FaceZones(FaceFrame frame)
     internal const double FloorTargetOuter = 0.635;
 
     private const double FloorTargetInner = 0.585;
-    private const double FloorCautionInner = 0.32;
-    private const double FloorCautionOuter = 0.38;
+    private const double FloorInflammationInner = 0.32;
+    private const double FloorInflammationOuter = 0.38;
 
     // Corners stay corners: round ones would run into one another where a rim ends.
     private static readonly BufferParameters Corners = new(24, EndCapStyle.Round, JoinStyle.Mitre, 1.6);
@@ -85,14 +85,14 @@ internal sealed class FaceZones(FaceFrame frame)
     private (double From, double To) EdgeDepths(MarkKind kind) => kind switch
     {
         MarkKind.Target => (Measures.TargetOffset, Measures.TargetOffset + Measures.TargetBand),
-        MarkKind.Caution => (-frame.Band * 1.6, -frame.Band * 1.12),
+        MarkKind.Inflammation => (-frame.Band * 1.6, -frame.Band * 1.12),
         _ => (-frame.Band, 0),
     };
 
     private static (double Inner, double Outer) FloorShares(MarkKind kind) => kind switch
     {
         MarkKind.Target => (FloorTargetInner, FloorTargetOuter),
-        MarkKind.Caution => (FloorCautionInner, FloorCautionOuter),
+        MarkKind.Inflammation => (FloorInflammationInner, FloorInflammationOuter),
         _ => (FloorInner, FloorOuter),
     };
 
@@ -102,7 +102,7 @@ internal sealed class FaceZones(FaceFrame frame)
         return kind switch
         {
             MarkKind.Target => (radius + step, radius + (2.4 * step)),
-            MarkKind.Caution => (radius + (3.2 * step), radius + (4.8 * step)),
+            MarkKind.Inflammation => (radius + (3.2 * step), radius + (4.8 * step)),
             _ => (0, radius),
         };
     }

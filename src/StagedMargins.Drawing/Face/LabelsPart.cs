@@ -40,7 +40,7 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
         var sign = mark.Kind switch
         {
             MarkKind.Unread => "? ",
-            MarkKind.Caution => "! ",
+            MarkKind.Inflammation => "! ",
             _ => "",
         };
         var where = mark.Place == MarkPlace.Centre ? "centre of the floor" : Marks.NameOf(mark.Place);
@@ -56,7 +56,7 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
     private static SceneColour ColourOf(MarkKind kind) => kind switch
     {
         MarkKind.Target => Palette.Target,
-        MarkKind.Caution => Palette.Caution,
+        MarkKind.Inflammation => Palette.Caution,
         MarkKind.Outstanding => Palette.Tumour,
         _ => Palette.Unread,
     };

@@ -22,7 +22,7 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
             new ScenePath(Hatching.Lines(contours, -45, m.HatchStep * 1.4), null, new Pen(Palette.Target, m.Line * 0.6)),
             new ScenePath(contours, null, new Pen(Palette.Target, m.Line)),
         ],
-        MarkKind.Caution =>
+        MarkKind.Inflammation =>
         [
             new ScenePath(contours, Palette.CautionTint, null),
             new ScenePath(Hatching.Dots(contours, m.DotStep), null, new Pen(Palette.Caution, m.Line * 1.3)),

@@ -9,7 +9,7 @@ namespace StagedMargins.Drawing.Page;
 /// <summary>The key: each sign that occurs, what it means, and its places in numbers.</summary>
 internal static class Key
 {
-    private static readonly MarkKind[] LoudestFirst = [MarkKind.Outstanding, MarkKind.Target, MarkKind.Unread, MarkKind.Caution];
+    private static readonly MarkKind[] LoudestFirst = [MarkKind.Outstanding, MarkKind.Target, MarkKind.Unread, MarkKind.Inflammation];
 
     /// <summary>Draws the key; nothing where no mark occurs.</summary>
     internal static void Draw(Sheet sheet, MapContent content, FaceZones zones)

@@ -39,7 +39,7 @@ internal static class MapPage
 
         if (isWhole)
         {
-            CautionLine(sheet);
+            DisclaimerLine(sheet);
         }
 
         sheet.Down(inDocument ? 0 : m.Margin);
@@ -118,13 +118,13 @@ internal static class MapPage
         }
     }
 
-    private static void CautionLine(Sheet sheet)
+    private static void DisclaimerLine(Sheet sheet)
     {
         var m = sheet.Measures;
         sheet.Down(m.Gap);
         var rule = Contour.Line(new(sheet.Left, sheet.Top), new(sheet.Right, sheet.Top));
-        sheet.Add(new SceneGroup(SceneRole.CautionLine, "", [ScenePath.Stroked(rule, new Pen(Palette.Hairline, m.Line * 0.5))]));
+        sheet.Add(new SceneGroup(SceneRole.DisclaimerLine, "", [ScenePath.Stroked(rule, new Pen(Palette.Hairline, m.Line * 0.5))]));
         sheet.Down(m.Gap * 0.7);
-        sheet.Write(SceneRole.CautionLine, Wording.Caution, TextStyle.Regular(m.Small, Palette.Muted));
+        sheet.Write(SceneRole.DisclaimerLine, Wording.Disclaimer, TextStyle.Regular(m.Small, Palette.Muted));
     }
 }

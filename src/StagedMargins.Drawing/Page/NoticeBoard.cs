@@ -4,7 +4,7 @@ using StagedMargins.Drawing.Primitives;
 
 namespace StagedMargins.Drawing.Page;
 
-/// <summary>Alerts and notices above the face, loudest first. Loudness shows in frame and weight, not in colour alone.</summary>
+/// <summary>Alerts and notices above the face, loudest first. Severity shows in frame and weight, not in colour alone.</summary>
 internal static class NoticeBoard
 {
     private const int LongestNotice = 5;
@@ -22,18 +22,18 @@ internal static class NoticeBoard
     private static void Draw(Sheet sheet, Notice notice)
     {
         var m = sheet.Measures;
-        var (colour, tint, bar) = notice.Loudness switch
+        var (colour, tint, bar) = notice.Severity switch
         {
-            Loudness.Alert => (Palette.Tumour, Palette.TumourTint, m.Line * 6),
-            Loudness.Caution => (Palette.Caution, Palette.CautionTint, m.Line * 3),
+            Severity.Alert => (Palette.Tumour, Palette.TumourTint, m.Line * 6),
+            Severity.Warning => (Palette.Caution, Palette.CautionTint, m.Line * 3),
             _ => (Palette.Muted, Palette.Dial, m.Line * 1.5),
         };
-        var style = notice.Loudness == Loudness.Alert ? TextStyle.Bold(m.Body, Palette.Text) : TextStyle.Regular(m.Body, Palette.Text);
+        var style = notice.Severity == Severity.Alert ? TextStyle.Bold(m.Body, Palette.Text) : TextStyle.Regular(m.Body, Palette.Text);
         var indent = m.Body * 1.1;
         var text = Paragraph.Of(notice.Text, style, m.Inner - (2 * indent), LongestNotice);
         var padding = m.Body * 0.55;
         var box = new SceneBox(sheet.Left, sheet.Top, sheet.Right, sheet.Top + text.Height + (2 * padding));
-        var frame = notice.Loudness == Loudness.Alert ? new Pen(colour, m.Line) : null;
+        var frame = notice.Severity == Severity.Alert ? new Pen(colour, m.Line) : null;
         sheet.Add(new SceneGroup(notice.Role, notice.Text,
         [
             ScenePath.Filled(Contour.Rectangle(box), tint, frame),

@@ -53,7 +53,7 @@ public static class PhotoFile
     /// <exception cref="InvalidEntryException">It is not one that this program writes.</exception>
     public static BarePicture ReadBare(byte[] file)
     {
-        if (file.Length > MostBytes || !BareJpeg.Is(file))
+        if (file.Length > MostBytes || !MetadataFreeJpeg.Is(file))
         {
             throw new InvalidEntryException(Field, "This is no photo as this program keeps it: a JPEG picture and nothing besides.");
         }

@@ -63,7 +63,7 @@ public enum SceneRole
     Unread,
 
     /// <summary>Inflammation, which may hide tumour.</summary>
-    Caution,
+    Inflammation,
 
     /// <summary>Tumour that no later layer has taken.</summary>
     Outstanding,
@@ -90,7 +90,7 @@ public enum SceneRole
     LayerTable,
 
     /// <summary>The caution at the foot of every map.</summary>
-    CautionLine,
+    DisclaimerLine,
 }
 
 /// <summary>Which part of the wound a mark lies on.</summary>

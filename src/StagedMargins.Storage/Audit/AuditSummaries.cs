@@ -11,7 +11,7 @@ public static class AuditSummaries
     /// <param name="db">The record.</param>
     /// <param name="changed">The case, changed, with everything recorded in it.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public static async Task FollowAsync(this ClinicContext db, SurgicalCase changed, CancellationToken cancel)
+    public static async Task UpdateAuditAsync(this ClinicContext db, SurgicalCase changed, CancellationToken cancel)
     {
         if (changed.Ending is null)
         {
@@ -62,7 +62,7 @@ public static class AuditSummaries
             var of = (await db.FindCaseAsync(id, cancel))!;
             if (!await db.SummaryFollowsAsync(of, cancel))
             {
-                await db.FollowAsync(of, cancel);
+                await db.UpdateAuditAsync(of, cancel);
                 await db.SaveChangesAsync(cancel);
                 made++;
             }

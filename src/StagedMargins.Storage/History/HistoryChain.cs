@@ -112,7 +112,7 @@ public sealed class HistoryChain(HistoryKeys keys)
             _ when unlisted is not null => new ChainFault(end, unlisted, "A row is in the record that no change of its history wrote."),
             { Version: var version } when version != end => new ChainFault(end, "case_heads", "The history ends before the version of the case."),
             _ when end == 0 || of.Head.Seal != keys.Seal(history[^1].KeyId, EndBytes(of, end, history[^1].Hash)) => new ChainFault(end, "case_heads", "The history does not end where the case was last sealed."),
-            var head when !head.FollowsFrom(of) => new ChainFault(end, "case_heads", "What the case is listed as does not follow from its rows."),
+            var head when !head.IsDerivedFrom(of) => new ChainFault(end, "case_heads", "What the case is listed as does not follow from its rows."),
             _ => null,
         };
     }

@@ -31,7 +31,7 @@ internal sealed class RecordSnapshot : IAsyncDisposable
     {
         await Hosting.Database.GuardPresentAsync(db, cancel);
         await db.Database.OpenConnectionAsync(cancel);
-        return new RecordSnapshot(db, await OneMoment.BeginAsync(db.Database.GetDbConnection(), cancel));
+        return new RecordSnapshot(db, await ReadSnapshot.BeginAsync(db.Database.GetDbConnection(), cancel));
     }
 
     /// <summary>The names of the keys that sealed its histories.</summary>

@@ -9,7 +9,7 @@ internal static class AddClinicCommand
     /// <returns>0.</returns>
     internal static async Task<int> RunAsync(IServiceProvider services, TextWriter output)
     {
-        await using var turn = await StartTurn.TakeAsync(services);
+        await using var turn = await StartupLock.TakeAsync(services);
         await Database.MigrateAsync(services);
         await FirstStart.MakeRolesAsync(services);
         await using var scope = services.CreateAsyncScope();

@@ -25,7 +25,7 @@ internal static class DemoGreeting
               curl -s -H "Authorization: Bearer $TOKEN" '{address}/api/cases?status=open'
               ID=$(curl -s -H "Authorization: Bearer $TOKEN" '{address}/api/cases?status=open&limit=1' | sed 's/.*"id":"\([^"]*\).*/\1/'); curl -s -H "Authorization: Bearer $TOKEN" {address}/api/cases/$ID/map.png -o map.png
 
-            {Caution.Text}
+            {Disclaimer.Text}
             Everything shown is invented. Stop with Ctrl+C.
 
             """);

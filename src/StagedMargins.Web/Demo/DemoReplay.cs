@@ -46,7 +46,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         }
 
         // One transaction holds all of it, so the summary is worked out once, from how the case stands in the end.
-        await db.FollowAsync(played, CancellationToken.None);
+        await db.UpdateAuditAsync(played, CancellationToken.None);
         await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
     }

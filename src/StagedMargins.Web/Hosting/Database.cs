@@ -38,7 +38,7 @@ public static class Database
         }
     }
 
-    /// <summary>Brings the tables up to date; the caller has the <see cref="StartTurn"/>.</summary>
+    /// <summary>Brings the tables up to date; the caller has the <see cref="StartupLock"/>.</summary>
     public static async Task MigrateAsync(IServiceProvider services)
     {
         await using var scope = services.CreateAsyncScope();

@@ -10,7 +10,7 @@ public sealed class FieldErrors
     /// <summary>Takes a value, or notes why it can't be had and goes on.</summary>
     /// <param name="within">The field that holds the value, or null where refusals name it themselves.</param>
     /// <param name="make">Makes the value.</param>
-    public T? Take<T>(string? within, Func<T> make)
+    public T? Collect<T>(string? within, Func<T> make)
     {
         try
         {

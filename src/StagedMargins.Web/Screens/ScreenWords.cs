@@ -41,14 +41,14 @@ internal static class ScreenWords
     };
 
     /// <summary>A plane.</summary>
-    internal static string Of(AnatomicalPlane plane) => plane == AnatomicalPlane.SubcutaneousFat ? "subcutaneous fat" : Words<AnatomicalPlane>.Of(plane);
+    internal static string Of(AnatomicalPlane plane) => plane == AnatomicalPlane.SubcutaneousFat ? "subcutaneous fat" : EnumNames<AnatomicalPlane>.Of(plane);
 
     /// <summary>How a wound is closed.</summary>
     internal static string Of(RepairKind repair) => repair switch
     {
         RepairKind.SecondIntention => "second intention",
         RepairKind.SideToSide => "side to side",
-        _ => Words<RepairKind>.Of(repair),
+        _ => EnumNames<RepairKind>.Of(repair),
     };
 
     /// <summary>A margin.</summary>
@@ -63,7 +63,7 @@ internal static class ScreenWords
 
     /// <summary>A site, for example <c>left, alar crease, C44.3</c>.</summary>
     internal static string Of(Site site) =>
-        string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? Words<BodySide>.Of(side) : null, site.Detail, site.Code }.OfType<string>());
+        string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? EnumNames<BodySide>.Of(side) : null, site.Detail, site.Code }.OfType<string>());
 
     /// <summary>The alert that stage 1 was recorded before two people confirmed the site; null where they had, or there is no stage.</summary>
     internal static MarginAlert? UnconfirmedSiteOf(SurgicalCase of) =>

@@ -167,7 +167,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
                 var at = clinic.Now(clock);
                 var written = await write(clinic, at);
                 await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
-                await db.FollowAsync(written.Case, cancel);
+                await db.UpdateAuditAsync(written.Case, cancel);
                 var result = Keep(person, key, content, written, at);
                 await db.SaveChangesAsync(cancel);
                 await CommitAsync(transaction, new CaseEvent(person.ClinicId, written.Case.Id, written.Case.Head.Version), cancel);

@@ -27,7 +27,7 @@ public sealed class SiteConfirmationTests
     {
         var layer = new Layer(Some.At(10), [Whole], [Block], ReasonForUnconfirmedSite: "second person called away");
         var of = Some.Case(confirmed: false);
-        of.Rehearse(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
+        of.Preview(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
         of.RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.Single().Reason.ShouldBe("second person called away");
         Some.Case().RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.ShouldBeEmpty();
     }

@@ -16,9 +16,9 @@ public sealed class EndingTests
         var refusal = Refusal.OfStep("marginsNotClear", () => of.End(CaseOutcome.Cleared));
         refusal.Places.ShouldBe(
         [
-            new PlaceAtFault("outstanding", Margin.Deep, Some.Region("01:00-02:00")),
-            new PlaceAtFault("unread", Margin.Peripheral, Some.Region("06:00-12:00")),
-            new PlaceAtFault("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
+            new BlockingRegion("outstanding", Margin.Deep, Some.Region("01:00-02:00")),
+            new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-12:00")),
+            new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
         ]);
         refusal.Message.ShouldContain("outstanding deep 01:00–02:00");
         (of.Ending, of.Head.Outcome).ShouldBe((null, null));

@@ -9,7 +9,7 @@ public sealed class NextLayerTests
     {
         var of = Halves().Read(1, "A");
         var refusal = Refusal.OfStep("lastStageUnread", () => of.Take(Some.Rim("07:30-09:00")));
-        refusal.Places.ShouldBe([new PlaceAtFault("unread", Margin.Peripheral, Some.Region("06:00-12:00")), new PlaceAtFault("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
+        refusal.Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-12:00")), new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
         refusal.Message.ShouldContain("06:00–12:00");
         of.Stages.Count.ShouldBe(1);
         Refusal.OfStep("lastStageUnread", () => of.Take([Some.Rim("07:30-09:00")], [], "  "));
@@ -24,7 +24,7 @@ public sealed class NextLayerTests
     public void A_gap_in_the_blocks_is_a_missing_reading() => Refusal.OfStep(
         "lastStageUnread",
         () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00")).Read(1, "A").Take(Some.Rim("07:30-09:00")))
-        .Places.ShouldBe([new PlaceAtFault("unread", Margin.Deep, Some.Region("centre"))]);
+        .Places.ShouldBe([new BlockingRegion("unread", Margin.Deep, Some.Region("centre"))]);
 
     [Fact]
     public void Only_the_last_stage_is_asked_about()
@@ -42,7 +42,7 @@ public sealed class NextLayerTests
     {
         var of = Halves().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
         var (version, margins) = (of.Head.Version, of.Margins());
-        var rehearsal = of.Rehearse(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
+        var rehearsal = of.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
         rehearsal.Margins.AfterStage.ShouldBe(2);
         rehearsal.Stage.Number.ShouldBe(2);
         rehearsal.Margins.Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45")));
@@ -55,19 +55,19 @@ public sealed class NextLayerTests
 
     [Fact]
     public void A_rehearsal_needs_no_reason_and_says_what_is_unread() =>
-        Halves().Read(1, "A").Rehearse(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60))
+        Halves().Read(1, "A").Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60))
             .LastStageUnread.Select(place => place.Region).ShouldBe([Some.Region("06:00-12:00"), Some.Region("06:00-12:00", "centre")]);
 
     [Fact]
     public void A_rehearsal_refuses_what_recording_refuses()
     {
-        Refusal.OfEntry("pieces", () => Halves().Rehearse(Layer(Some.Whole()), Some.Overlap, Some.At(60)));
-        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.ContinuesLater).Rehearse(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
+        Refusal.OfEntry("pieces", () => Halves().Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)));
+        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.ContinuesLater).Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
     }
 
     [Fact]
     public void The_first_layer_can_be_rehearsed() =>
-        Some.Case().Rehearse(Layer(Some.Whole()), Some.Overlap, Some.At(60)).Margins.State.ShouldBe(CaseState.AwaitingReadings);
+        Some.Case().Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)).Margins.State.ShouldBe(CaseState.AwaitingReadings);
 
     private static Layer Layer(Piece piece) => new(Some.At(59), [piece], []);
 

@@ -46,12 +46,12 @@ public sealed class RimFloorTests
             Some.Found(FindingKind.Inflammation, Margin.Peripheral, "07:00-09:00"),
             Some.Found(FindingKind.Inflammation, Margin.Deep, "01:00-02:00", centre: true));
         of.Margins().State.ShouldBe(CaseState.Cleared);
-        of.Margins().Peripheral.Caution.ShouldBe(Some.Region("07:00-09:00"));
-        of.Margins().Deep.Caution.ShouldBe(Some.Region("01:00-02:00", "centre"));
+        of.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-09:00"));
+        of.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00", "centre"));
         of.Margins().Peripheral.Target.IsEmpty.ShouldBeTrue();
         of.Take([Some.Rim("08:00-10:00"), Some.Base(null, centre: true)], []);
-        of.Margins().Peripheral.Caution.ShouldBe(Some.Region("07:00-08:00"));
-        of.Margins().Deep.Caution.ShouldBe(Some.Region("01:00-02:00"));
+        of.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-08:00"));
+        of.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00"));
     }
 
     [Fact]
@@ -59,7 +59,7 @@ public sealed class RimFloorTests
     {
         var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true))
             .Read(1, "A", Some.Found(FindingKind.Inflammation, Margin.Peripheral, "07:00-09:00"));
-        of.Amend(1, "A").Margins().Peripheral.Caution.IsEmpty.ShouldBeTrue();
+        of.Amend(1, "A").Margins().Peripheral.Inflammation.IsEmpty.ShouldBeTrue();
     }
 
     private static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");

@@ -18,7 +18,7 @@ public sealed class WorkedExampleTests
         margins.State.ShouldBe(CaseState.AwaitingReadings);
         margins.Alerts.ShouldBeEmpty();
         Refusal.OfStep("marginsNotClear", () => AfterStage1Taken().End(CaseOutcome.Cleared))
-            .Places.ShouldBe([new PlaceAtFault("unread", Margin.Peripheral, MarginRegion.WholeEdge), new PlaceAtFault("unread", Margin.Deep, MarginRegion.WholeFloor)]);
+            .Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, MarginRegion.WholeEdge), new BlockingRegion("unread", Margin.Deep, MarginRegion.WholeFloor)]);
     }
 
     [Fact]
@@ -53,7 +53,7 @@ public sealed class WorkedExampleTests
     public void Step_3_closing_as_cleared_is_refused_and_names_the_arc()
     {
         var refusal = Refusal.OfStep("marginsNotClear", () => AfterStage2Read().End(CaseOutcome.Cleared));
-        refusal.Places.ShouldBe([new PlaceAtFault("outstanding", Margin.Peripheral, Some.Region("07:30-07:45"))]);
+        refusal.Places.ShouldBe([new BlockingRegion("outstanding", Margin.Peripheral, Some.Region("07:30-07:45"))]);
         refusal.Message.ShouldContain("07:30–07:45");
     }
 

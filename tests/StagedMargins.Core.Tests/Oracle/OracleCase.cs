@@ -3,7 +3,7 @@ using StagedMargins.Core.Tests.ClockFace;
 namespace StagedMargins.Core.Tests.Oracle;
 
 /// <summary>How one margin stands: an array of cells for each part, the last cell the centre of the floor.</summary>
-internal sealed record OracleMargin(bool[] Outstanding, bool[] Unread, bool[] Target, bool[] Caution)
+internal sealed record OracleMargin(bool[] Outstanding, bool[] Unread, bool[] Target, bool[] Inflammation)
 {
     private static readonly bool[] Nothing = new bool[OracleCells.Count];
 
@@ -70,7 +70,7 @@ internal sealed class OracleCase(int overlap)
             outstanding,
             OracleCells.Or(OracleCells.Minus(before.Unread, taken), OracleCells.Minus(taken, stage.Adequate(deep))),
             [.. CellCircle.Widen(outstanding[..OracleCells.Centre], Overlap), outstanding[OracleCells.Centre]],
-            OracleCells.Or(OracleCells.Minus(before.Caution, taken), stage.Found(finding => finding.Seen == Seen.Inflammation, deep)));
+            OracleCells.Or(OracleCells.Minus(before.Inflammation, taken), stage.Found(finding => finding.Seen == Seen.Inflammation, deep)));
     }
 
     private static void Say(Dictionary<(string Code, bool Deep), bool[]> alerts, OracleState before, OracleStage stage, bool deep)

@@ -104,14 +104,14 @@ internal sealed class TwinCase(int overlap)
         word = now.Word;
         Compare(real.Margins(Overlap), now);
         Reached.Add(word);
-        Same(Words<CaseState>.Of(real.Head.State), word, "state in the head");
+        Same(EnumNames<CaseState>.Of(real.Head.State), word, "state in the head");
         Same(real.Head.Recall, Reached.Contains("recall"), "recall");
     }
 
     private void Compare(CaseMargins mine, OracleState theirs)
     {
         Same(mine.AfterStage, theirs.Stage, "number of stages");
-        Same(Words<CaseState>.Of(mine.State), theirs.Word, $"state after stage {theirs.Stage}");
+        Same(EnumNames<CaseState>.Of(mine.State), theirs.Word, $"state after stage {theirs.Stage}");
         Same(mine.Alerts, theirs, $"alerts after stage {theirs.Stage}");
         foreach (var margin in CaseMargins.Both)
         {
@@ -119,7 +119,7 @@ internal sealed class TwinCase(int overlap)
             Same(m.Outstanding, t.Outstanding, $"outstanding {margin} after stage {theirs.Stage}");
             Same(m.Unread, t.Unread, $"unread {margin} after stage {theirs.Stage}");
             Same(m.Target, t.Target, $"target {margin} after stage {theirs.Stage}");
-            Same(m.Caution, t.Caution, $"caution {margin} after stage {theirs.Stage}");
+            Same(m.Inflammation, t.Inflammation, $"inflammation {margin} after stage {theirs.Stage}");
         }
     }
 
@@ -128,11 +128,11 @@ internal sealed class TwinCase(int overlap)
         Same(string.Join(", ", mine.Select(Key).Order(StringComparer.Ordinal)), string.Join(", ", theirs.Alerts.Keys.Select(key => $"{key.Code} {key.Deep}").Order(StringComparer.Ordinal)), what);
         foreach (var alert in mine)
         {
-            Reached.Add(Words<AlertCode>.Of(alert.Code));
-            Same(alert.Region, theirs.Alerts[(Words<AlertCode>.Of(alert.Code), alert.Margin == Margin.Deep)], $"{what}, {Key(alert)}");
+            Reached.Add(EnumNames<AlertCode>.Of(alert.Code));
+            Same(alert.Region, theirs.Alerts[(EnumNames<AlertCode>.Of(alert.Code), alert.Margin == Margin.Deep)], $"{what}, {Key(alert)}");
         }
 
-        static string Key(MarginAlert alert) => $"{Words<AlertCode>.Of(alert.Code)} {alert.Margin == Margin.Deep}";
+        static string Key(MarginAlert alert) => $"{EnumNames<AlertCode>.Of(alert.Code)} {alert.Margin == Margin.Deep}";
     }
 
     private void Same(MarginRegion mine, bool[] theirs, string what)

@@ -74,7 +74,7 @@ public sealed class DefectSizeTests
     }
 
     [Fact]
-    public void Planes_are_ordered_from_the_surface_down() => Words<AnatomicalPlane>.All.ShouldBe(
+    public void Planes_are_ordered_from_the_surface_down() => EnumNames<AnatomicalPlane>.All.ShouldBe(
         ["epidermis", "dermis", "subcutaneousFat", "fascia", "muscle", "perichondrium", "cartilage", "periosteum", "bone"]);
 
     private static DefectSize Turned(int degrees, params (double X, double Y)[] corners)

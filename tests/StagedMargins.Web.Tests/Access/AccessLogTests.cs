@@ -15,7 +15,7 @@ public abstract class AccessLogTests(TestClinic clinic)
         }
 
         (await clinic.OtherSurgeon.GetAsync($"/api/cases/{id}")).Expect(200);
-        (await clinic.OtherSurgeon.RehearseAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "x"))).Expect(200);
+        (await clinic.OtherSurgeon.PreviewAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "x"))).Expect(200);
         (await clinic.OtherSurgeon.PostAsync($"/api/cases/{id}/stages/rehearsal/map.svg", Some.Rim("01:00", "02:00"))).Expect(200);
         (await clinic.OtherSurgeon.GetAsync($"/cases/{id}/record")).Expect(200);
         var rows = await OpeningsAsync(clinic.Administrator, id);

@@ -18,7 +18,7 @@ public abstract class RoleTests(TestClinic clinic)
     {
         ["open a case"] = new(Bench, Nothing, (who, _) => who.PostAsync("/api/cases", Some.Case())),
         ["record a stage"] = new(Bench, Opened, (who, id) => who.RecordAsync(id, Some.WholeLayer())),
-        ["rehearse a stage"] = new(Bench, Opened, (who, id) => who.RehearseAsync(id, Some.WholeLayer())),
+        ["rehearse a stage"] = new(Bench, Opened, (who, id) => who.PreviewAsync(id, Some.WholeLayer())),
         ["add a block"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("C", "01:00", "02:00"))),
         ["enter times"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/times", Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""))),
         ["record a reading"] = new(Bench, WithLayer, (who, id) => who.ReadAsync(id, 1, "A", Some.Clear())),

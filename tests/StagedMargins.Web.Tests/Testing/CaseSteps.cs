@@ -55,7 +55,7 @@ public static class CaseSteps
         caller.PostAsync($"/api/cases/{id}/stages", layer, headers);
 
     /// <summary>Rehearses a layer.</summary>
-    public static Task<Reply> RehearseAsync(this Caller caller, string id, JsonObject layer) =>
+    public static Task<Reply> PreviewAsync(this Caller caller, string id, JsonObject layer) =>
         caller.PostAsync($"/api/cases/{id}/stages/rehearsal", layer);
 
     /// <summary>Records a reading.</summary>

@@ -64,7 +64,7 @@ public abstract class HistoryTests(TestClinic clinic)
         var id = await Surgeon.OpenWithLayerAsync();
         (await Surgeon.EndAsync(id, Some.EndCleared())).ExpectProblem(409);
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
-        (await Surgeon.RehearseAsync(id, Some.Rim("01:00", "02:00"))).Expect(200);
+        (await Surgeon.PreviewAsync(id, Some.Rim("01:00", "02:00"))).Expect(200);
         (await clinic.Database.HistoryAsync(id)).Count.ShouldBe(2);
     }
 

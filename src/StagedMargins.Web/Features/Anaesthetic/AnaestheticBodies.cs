@@ -19,10 +19,10 @@ public sealed record DoseBody(LocalAnaesthetic? Agent, decimal? Percent, decimal
     public DoseEntry ToEntry(ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var givenAt = errors.Take(null, () => GivenAt is { } at ? ClinicalTime.From(at, "givenAt") : now);
+        var givenAt = errors.Collect(null, () => GivenAt is { } at ? ClinicalTime.From(at, "givenAt") : now);
         if (Agent is null)
         {
-            errors.Add("agent", $"Required, one of: {string.Join(", ", Words<LocalAnaesthetic>.All)}.");
+            errors.Add("agent", $"Required, one of: {string.Join(", ", EnumNames<LocalAnaesthetic>.All)}.");
         }
 
         foreach (var (field, missing) in new[] { ("percent", Percent is null), ("volumeMl", VolumeMl is null), ("adrenaline", Adrenaline is null) })

@@ -17,7 +17,7 @@ public static class ApiDescription
             {
                 Title = "StagedMargins",
                 Version = "v1",
-                Description = "Margin-mapping log for staged, margin-controlled skin cancer surgery. Lengths in mm, areas in mm², clock arcs HH:MM clockwise with the end exclusive. " + Core.Caution.Text,
+                Description = "Margin-mapping log for staged, margin-controlled skin cancer surgery. Lengths in mm, areas in mm², clock arcs HH:MM clockwise with the end exclusive. " + Core.Disclaimer.Text,
             };
             document.Servers = [];
             document.Components ??= new OpenApiComponents();
@@ -58,7 +58,7 @@ public static class ApiDescription
         else if ((inner ?? type) is { IsEnum: true } words)
         {
             schema.Type = JsonSchemaType.String | nullable;
-            var all = (IReadOnlyList<string>)typeof(Words<>).MakeGenericType(words).GetProperty("All", BindingFlags.Public | BindingFlags.Static)!.GetValue(null)!;
+            var all = (IReadOnlyList<string>)typeof(EnumNames<>).MakeGenericType(words).GetProperty("All", BindingFlags.Public | BindingFlags.Static)!.GetValue(null)!;
             schema.Enum = [.. all.Select(word => (System.Text.Json.Nodes.JsonNode)word)];
         }
     }

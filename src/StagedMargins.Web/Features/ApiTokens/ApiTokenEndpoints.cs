@@ -55,8 +55,8 @@ public static class ApiTokenEndpoints
     {
         var now = clock.GetUtcNow();
         var errors = new FieldErrors();
-        var name = errors.Take(null, () => FreeText.Required("name", body.Name, ApiToken.LongestName));
-        var roles = errors.Take(null, () => PersonFields.OfRoles(body.Roles));
+        var name = errors.Collect(null, () => FreeText.Required("name", body.Name, ApiToken.LongestName));
+        var roles = errors.Collect(null, () => PersonFields.OfRoles(body.Roles));
         if (body.ExpiresAt <= now)
         {
             errors.Add("expiresAt", "This time is past.");

@@ -70,8 +70,8 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
     public static AuditGrouping? Grouping(string? word) => word switch
     {
         null or "" => null,
-        _ when Words<AuditGrouping>.TryParse(word, out var grouping) => grouping,
-        _ => throw new InvalidEntryException("groupBy", $"One of {string.Join(", ", Words<AuditGrouping>.All)}."),
+        _ when EnumNames<AuditGrouping>.TryParse(word, out var grouping) => grouping,
+        _ => throw new InvalidEntryException("groupBy", $"One of {string.Join(", ", EnumNames<AuditGrouping>.All)}."),
     };
 
     /// <summary>The cases that ended in it.</summary>

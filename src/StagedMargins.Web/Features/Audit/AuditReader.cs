@@ -23,7 +23,7 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
     /// <param name="surgeonId">Only this surgeon's cases, or null for all.</param>
     /// <param name="people">The clinic's people, whose addresses are the keys of surgeons.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public async Task<SortedDictionary<string, AuditTally>> ReadAsync(AuditPeriod period, AuditGrouping? grouping, Guid? surgeonId, ClinicPeople people, CancellationToken cancel)
+    public async Task<SortedDictionary<string, AuditAggregate>> ReadAsync(AuditPeriod period, AuditGrouping? grouping, Guid? surgeonId, ClinicPeople people, CancellationToken cancel)
     {
         var cases = period.Of(db.AuditCases.AsNoTracking(), clinic);
         if (surgeonId is { } own)
@@ -43,9 +43,9 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
     }
 
     // Month by month from the first that has a case, so that each is cut by the clock of the clinic and empty ones cost nothing.
-    private async Task<SortedDictionary<string, AuditTally>> MonthsAsync(IQueryable<AuditCase> cases, CancellationToken cancel)
+    private async Task<SortedDictionary<string, AuditAggregate>> MonthsAsync(IQueryable<AuditCase> cases, CancellationToken cancel)
     {
-        var months = new SortedDictionary<string, AuditTally>(StringComparer.Ordinal);
+        var months = new SortedDictionary<string, AuditAggregate>(StringComparer.Ordinal);
         var next = await cases.MinAsync(c => (DateTime?)c.EndedUtc, cancel);
         while (next is { } utc)
         {
@@ -60,11 +60,11 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
         return months;
     }
 
-    private async Task<SortedDictionary<string, AuditTally>> TallyAsync<TKey>(
+    private async Task<SortedDictionary<string, AuditAggregate>> TallyAsync<TKey>(
         IQueryable<AuditCase> cases, Expression<Func<AuditCase, TKey>> key, Func<TKey, string> name, CancellationToken cancel)
     {
         var keyed = cases.Select(Keyed(key));
-        var tallies = new SortedDictionary<string, AuditTally>(StringComparer.Ordinal);
+        var tallies = new SortedDictionary<string, AuditAggregate>(StringComparer.Ordinal);
         foreach (var row in await Counted(keyed).ToListAsync(cancel))
         {
             Of(name(row.Key)).Add(row.Stages, row.ClearedStage, row.Outcome, row.Sums);
@@ -82,13 +82,13 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
 
         return tallies;
 
-        AuditTally Of(string at) => tallies.TryGetValue(at, out var known) ? known : tallies[at] = new AuditTally();
+        AuditAggregate Of(string at) => tallies.TryGetValue(at, out var known) ? known : tallies[at] = new AuditAggregate();
     }
 
-    private static IQueryable<Alike<TKey>> Counted<TKey>(IQueryable<KeyedCase<TKey>> cases) =>
+    private static IQueryable<GroupRow<TKey>> Counted<TKey>(IQueryable<KeyedCase<TKey>> cases) =>
         from of in cases
         group of.Case by new { of.Key, of.Case.Stages, of.Case.ClearedStage, of.Case.Outcome } into alike
-        select new Alike<TKey>
+        select new GroupRow<TKey>
         {
             Key = alike.Key.Key,
             Stages = alike.Key.Stages,
@@ -134,7 +134,7 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
         public AuditCase Case { get; init; } = null!;
     }
 
-    private sealed class Alike<TKey>
+    private sealed class GroupRow<TKey>
     {
         public TKey Key { get; init; } = default!;
 

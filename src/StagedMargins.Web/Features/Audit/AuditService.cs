@@ -17,7 +17,7 @@ public sealed class AuditService(ClinicContext db)
 
     /// <summary>The audit of a period.</summary>
     public Task<AuditView> OfAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel) =>
-        db.AtOneMomentAsync(() => ReadAsync(period, grouping, person, cancel), cancel);
+        db.InReadSnapshotAsync(() => ReadAsync(period, grouping, person, cancel), cancel);
 
     private async Task<AuditView> ReadAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
     {
@@ -37,6 +37,6 @@ public sealed class AuditService(ClinicContext db)
     private async Task<(AuditReader Reader, ClinicPeople People)> ReaderAsync(CurrentPerson person, CancellationToken cancel) =>
         (new AuditReader(db, await ClinicAsync(person, cancel)), await ClinicPeople.OfAsync(db, person.ClinicId, cancel));
 
-    private static AuditTally Total(SortedDictionary<string, AuditTally> tallies) =>
-        tallies.Values.Aggregate(new AuditTally(), (sum, tally) => sum.Plus(tally));
+    private static AuditAggregate Total(SortedDictionary<string, AuditAggregate> tallies) =>
+        tallies.Values.Aggregate(new AuditAggregate(), (sum, tally) => sum.Plus(tally));
 }

@@ -10,7 +10,7 @@ public class FiguresView
     private const double Um2PerMm2 = 1e6;
 
     /// <summary>The figures of a tally.</summary>
-    public FiguresView(AuditTally tally)
+    public FiguresView(AuditAggregate tally)
     {
         var (stages, sums) = (tally.Stages, tally.Sums);
         Cases = stages.Count;
@@ -163,7 +163,7 @@ public sealed class GroupView : FiguresView
     /// <param name="key">What its cases share.</param>
     /// <param name="tally">The group.</param>
     /// <param name="limits">The clinic's limits; null where there are none.</param>
-    public GroupView(string key, AuditTally tally, FunnelLimits? limits)
+    public GroupView(string key, AuditAggregate tally, FunnelLimits? limits)
         : base(tally)
     {
         Key = key;
@@ -213,7 +213,7 @@ public sealed class AuditView : FiguresView
     /// <param name="total">All cases of it that the asker may see.</param>
     /// <param name="clinic">All cases of the clinic where the asker sees only their own, else null.</param>
     /// <param name="groups">The groups.</param>
-    public AuditView(AuditPeriod period, AuditTally total, AuditTally? clinic, IReadOnlyList<GroupView> groups)
+    public AuditView(AuditPeriod period, AuditAggregate total, AuditAggregate? clinic, IReadOnlyList<GroupView> groups)
         : base(total)
     {
         (From, To, Groups) = (period.From, period.To, groups);

@@ -91,7 +91,7 @@ public static class CaseList
     {
         if (query.Status is { Length: > 0 } status)
         {
-            var isOpen = Words<CaseStatus>.TryParse(status, out var wanted) ? wanted == CaseStatus.Open : throw new InvalidEntryException("status", "open or ended.");
+            var isOpen = EnumNames<CaseStatus>.TryParse(status, out var wanted) ? wanted == CaseStatus.Open : throw new InvalidEntryException("status", "open or ended.");
             cases = cases.Where(c => c.Head.Outcome == null == isOpen);
         }
 

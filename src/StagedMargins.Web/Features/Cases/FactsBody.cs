@@ -61,9 +61,9 @@ internal static class FactsTranslation
     {
         var errors = new FieldErrors();
         var facts = body.ToFacts(errors);
-        var patientRef = errors.Take(null, () => FreeText.Required("patientRef", body.PatientRef, 64));
-        var twelve = errors.Take(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
-        var wantedNumber = errors.Take(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
+        var patientRef = errors.Collect(null, () => FreeText.Required("patientRef", body.PatientRef, 64));
+        var twelve = errors.Collect(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
+        var wantedNumber = errors.Collect(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
         errors.ThrowIfAny();
         return (new CaseOpening(patientRef, null, facts, twelve), wantedNumber);
     }
@@ -75,12 +75,12 @@ internal static class FactsTranslation
 
     internal static CaseFacts ToFacts(this CaseBody body, FieldErrors errors)
     {
-        var site = errors.Take("site", () => Site.Of(body.Site?.Code, body.Site?.Side, body.Site?.Detail));
-        var tumour = errors.Take("tumour", () => ToTumour(body.Tumour));
-        var size = errors.Take("preOperative", () => ToSize(body.PreOperative));
-        var weight = errors.Take(null, () => ToGrams(body.WeightKg));
-        var indications = errors.Take(null, () => ToIndications(body.Indications));
-        var areaReason = errors.Take(null, () => FreeText.Optional("areaClassReason", body.AreaClassReason, FreeText.LongestShort));
+        var site = errors.Collect("site", () => Site.Of(body.Site?.Code, body.Site?.Side, body.Site?.Detail));
+        var tumour = errors.Collect("tumour", () => ToTumour(body.Tumour));
+        var size = errors.Collect("preOperative", () => ToSize(body.PreOperative));
+        var weight = errors.Collect(null, () => ToGrams(body.WeightKg));
+        var indications = errors.Collect(null, () => ToIndications(body.Indications));
+        var areaReason = errors.Collect(null, () => FreeText.Optional("areaClassReason", body.AreaClassReason, FreeText.LongestShort));
         return new CaseFacts(site!, body.AreaClass, tumour!, size, weight, body.Immunosuppressed, body.PriorRadiation, indications ?? [], areaReason);
     }
 

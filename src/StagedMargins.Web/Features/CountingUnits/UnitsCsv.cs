@@ -20,8 +20,8 @@ public static class UnitsCsv
             foreach (var (one, unit) in from one in month.Cases from unit in one.Units where unit.Count > 0 select (one, unit))
             {
                 csv.WriteField(one.CaseNumber);
-                csv.WriteField(one.RegionGroup is { } known ? Words<RegionGroup>.Of(known) : "");
-                csv.WriteField(Words<CountingUnit>.Of(unit.Unit));
+                csv.WriteField(one.RegionGroup is { } known ? EnumNames<RegionGroup>.Of(known) : "");
+                csv.WriteField(EnumNames<CountingUnit>.Of(unit.Unit));
                 csv.WriteField(unit.Count);
                 csv.WriteField(unit.Code ?? "");
                 // With as many places as the clinic gave.

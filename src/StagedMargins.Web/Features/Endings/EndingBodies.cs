@@ -40,13 +40,13 @@ public sealed record EndBody(
     public (EndingEntry Ending, MeasuredDefectEntry? Measured) ToEntry(ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var endedAt = errors.Take(null, () => EndedAt is { } at ? ClinicalTime.From(at, "endedAt") : now);
-        var measured = errors.Take("measuredDefect", () => MeasuredDefect?.ToEntry());
-        errors.Take(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("reason", Reason) : FreeText.Optional("reason", Reason));
-        errors.Take(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("plan", Plan) : FreeText.Optional("plan", Plan));
+        var endedAt = errors.Collect(null, () => EndedAt is { } at ? ClinicalTime.From(at, "endedAt") : now);
+        var measured = errors.Collect("measuredDefect", () => MeasuredDefect?.ToEntry());
+        errors.Collect(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("reason", Reason) : FreeText.Optional("reason", Reason));
+        errors.Collect(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("plan", Plan) : FreeText.Optional("plan", Plan));
         if (Outcome is null)
         {
-            errors.Add("outcome", $"Required, one of: {string.Join(", ", Words<CaseOutcome>.All)}.");
+            errors.Add("outcome", $"Required, one of: {string.Join(", ", EnumNames<CaseOutcome>.All)}.");
         }
 
         if (Outcome == CaseOutcome.ContinuesLater && ContinuesOn is null && EndedAt is null)

@@ -35,12 +35,12 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
             errors.ThrowIfAny();
         }
 
-        var caseId = errors.Take(null, () => Required("caseId", record.CaseId));
-        var number = errors.Take(null, () => SurgicalCase.CheckNumber(record.CaseNumber ?? ""));
-        var overlap = errors.Take(null, () => new Overlap(Required("overlapMinutes", record.OverlapMinutes)));
-        var people = errors.Take(null, () => PeopleOf(record.People ?? []));
+        var caseId = errors.Collect(null, () => Required("caseId", record.CaseId));
+        var number = errors.Collect(null, () => SurgicalCase.CheckNumber(record.CaseNumber ?? ""));
+        var overlap = errors.Collect(null, () => new Overlap(Required("overlapMinutes", record.OverlapMinutes)));
+        var people = errors.Collect(null, () => PeopleOf(record.People ?? []));
         errors.ThrowIfAny();
-        var entries = (record.Entries ?? []).Select((entry, i) => errors.Take(FormattableString.Invariant($"entries[{i}]"), () => EntryOf(entry, i + 1, people!, now))).ToList();
+        var entries = (record.Entries ?? []).Select((entry, i) => errors.Collect(FormattableString.Invariant($"entries[{i}]"), () => EntryOf(entry, i + 1, people!, now))).ToList();
         if (entries.Count == 0)
         {
             errors.Add("entries", "Required: at least the entry that opens the case.");

@@ -76,5 +76,5 @@ internal sealed class FhirCase(SurgicalCase of, Overlap overlap, ClinicPeople pe
     internal static List<Annotation> Notes(params IEnumerable<string?> notes) => [.. notes.OfType<string>().Select(note => new Annotation { Text = new Markdown(note) })];
 
     /// <summary>A margin's place in words, for example <c>peripheral 07:30–09:00</c>.</summary>
-    internal static string Place(Margin margin, MarginRegion region) => $"{Words<Margin>.Of(margin)} {region}";
+    internal static string Place(Margin margin, MarginRegion region) => $"{EnumNames<Margin>.Of(margin)} {region}";
 }

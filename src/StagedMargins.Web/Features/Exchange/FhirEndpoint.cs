@@ -23,7 +23,7 @@ public static class FhirEndpoint
         .Produces<BundleBody>(contentType: FhirBundle.MediaType);
 
     private static Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel) =>
-        db.AtOneMomentAsync(() => ReadAsync(id, person, db, check, http, cancel), cancel);
+        db.InReadSnapshotAsync(() => ReadAsync(id, person, db, check, http, cancel), cancel);
 
     private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
     {
@@ -39,7 +39,7 @@ public static class FhirEndpoint
         var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
         var photos = await PhotosAsync(db, found, cancel);
         var from = FormattableString.Invariant($"fhir {id} {found.Head.Version} {clinic.Overlap.Minutes} {Program}");
-        return DrawnAnswer.Of(http, from, () =>
+        return CachedImageResult.Of(http, from, () =>
         {
             http.Response.Headers.ContentDisposition = $"inline; filename=\"case-{found.CaseNumber}.fhir.json\"";
             return Results.Bytes(FhirBundle.Of(found, history, clinic.Overlap, people, photos), FhirBundle.MediaType);

@@ -58,7 +58,7 @@ internal static class FhirReadings
         observation.Specimen = told.To(FhirTissue.Named(stage, block));
         observation.Performer.Add(told.Person(reading.ReaderId));
         observation.Issued = reading.RecordedAt.ToDateTimeOffset();
-        observation.Value = FhirCase.Said(Words<ReadingOutcome>.Of(reading.Outcome));
+        observation.Value = FhirCase.Said(EnumNames<ReadingOutcome>.Of(reading.Outcome));
         observation.Component.AddRange(reading.Findings.SelectMany(Of));
         if (reading.AmendsId is { } amends)
         {
@@ -76,7 +76,7 @@ internal static class FhirReadings
 
     private static IEnumerable<Observation.ComponentComponent> Of(Finding finding)
     {
-        var what = $"{ReadingSentence.Of(finding.Kind).TrimEnd(',')} at the {Words<Margin>.Of(finding.Margin)} margin";
+        var what = $"{ReadingSentence.Of(finding.Kind).TrimEnd(',')} at the {EnumNames<Margin>.Of(finding.Margin)} margin";
         yield return new Observation.ComponentComponent { Code = FhirCase.Said($"{what}: place on the clock face"), Value = new FhirString(finding.Region().ToString()) };
         if (finding.Arc is { } arc)
         {

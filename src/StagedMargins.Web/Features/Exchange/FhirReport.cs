@@ -38,7 +38,7 @@ internal static class FhirReport
             Text = new Narrative
             {
                 Status = Narrative.NarrativeStatus.Generated,
-                Div = $"<div xmlns=\"http://www.w3.org/1999/xhtml\"><p>{WebUtility.HtmlEncode(conclusion)}</p><p>{WebUtility.HtmlEncode(Caution.Text)}</p></div>",
+                Div = $"<div xmlns=\"http://www.w3.org/1999/xhtml\"><p>{WebUtility.HtmlEncode(conclusion)}</p><p>{WebUtility.HtmlEncode(Disclaimer.Text)}</p></div>",
             },
         };
         if (told.Person(of.SurgeonId) is { } surgeon)
@@ -71,8 +71,8 @@ internal static class FhirReport
             of.Head.Recall ? "Recall: an amendment after the case was closed left its margins not clear." : null,
             $"Margins after stage {margins.AfterStage}: {ScreenWords.Of(margins.State)}.",
             margins.State == CaseState.Cleared ? null : $"Not clear: {NotClear(margins)}.",
-            .. CaseMargins.Both.Where(margin => !margins.Of(margin).Caution.IsEmpty)
-                .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins.Of(margin).Caution)}."),
+            .. CaseMargins.Both.Where(margin => !margins.Of(margin).Inflammation.IsEmpty)
+                .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins.Of(margin).Inflammation)}."),
             of.ToBeCountersigned() is { Count: > 0 } unsigned ? $"To be countersigned: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}." : null,
             of.PermanentSectionsThatDiffer() is { Count: > 0 } differ
                 ? $"Permanent sections differ from the reading that counts: {string.Join(", ", differ.Select(sent => $"stage {sent.StageNumber} block {sent.BlockLabel}"))}." : null,

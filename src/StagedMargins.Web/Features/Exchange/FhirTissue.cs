@@ -51,14 +51,14 @@ internal static class FhirTissue
         };
         if (facts.Site.Side is { } side and not BodySide.NotApplicable)
         {
-            site.LocationQualifier.Add(FhirCase.Said(Words<BodySide>.Of(side)));
+            site.LocationQualifier.Add(FhirCase.Said(EnumNames<BodySide>.Of(side)));
         }
 
         told.Add("site", site);
     }
 
     private static CodeableConcept Topography(Site site) =>
-        FhirCase.IcdO(site.Code, string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? Words<BodySide>.Of(side) : null, site.Detail ?? Sites.Find(site.Code)?.Name }.OfType<string>()) is { Length: > 0 } text ? text : null);
+        FhirCase.IcdO(site.Code, string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? EnumNames<BodySide>.Of(side) : null, site.Detail ?? Sites.Find(site.Code)?.Name }.OfType<string>()) is { Length: > 0 } text ? text : null);
 
     private static Procedure Whole(FhirCase told, IReadOnlyList<string> origin)
     {
@@ -151,7 +151,7 @@ internal static class FhirTissue
     {
         string?[] parts =
         [
-            Words<PieceKind>.Of(piece.Kind),
+            EnumNames<PieceKind>.Of(piece.Kind),
             piece.Kind == PieceKind.Whole ? "whole circle and the whole floor" : MarginRegion.Of(piece.Arc, piece.Centre).ToString(),
             piece.Width is { } width ? $"{width} wide" : null,
             piece.Plane is { } plane ? $"down to {ScreenWords.Of(plane)}" : null,

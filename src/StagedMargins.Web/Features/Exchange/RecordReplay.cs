@@ -136,7 +136,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         var layer = body.ToLayer(change.At);
         var overlaps = Enumerable.Range(Overlap.Least, Overlap.Most - Overlap.Least + 1).Select(minutes => new Overlap(minutes));
         var overlap = overlaps.Prepend(record.Overlap).Select(one => (Overlap?)one)
-            .FirstOrDefault(one => JsonSerializer.Serialize(SaidAlert.Of(change.Case.Rehearse(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
+            .FirstOrDefault(one => JsonSerializer.Serialize(SaidAlert.Of(change.Case.Preview(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
             ?? throw new InvalidEntryException("alerts", "These are not the alerts that this layer gives.");
         StageEndpoints.Record(change, body, overlap);
     }

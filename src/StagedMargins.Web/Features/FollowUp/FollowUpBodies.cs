@@ -20,7 +20,7 @@ public sealed record RepairBody(RepairKind? Kind, DateOnly? RepairedOn, string? 
         var errors = new FieldErrors();
         if (Kind is null)
         {
-            errors.Add("kind", $"Required, one of: {string.Join(", ", Words<RepairKind>.All)}.");
+            errors.Add("kind", $"Required, one of: {string.Join(", ", EnumNames<RepairKind>.All)}.");
         }
 
         if (RepairedOn is null)
@@ -46,7 +46,7 @@ public sealed record RepairView(RepairKind Kind, DateOnly? RepairedOn, string? N
     /// <summary>The repair that holds, or null where none was entered.</summary>
     public static RepairView? Of(SurgicalCase of, ClinicPeople people)
     {
-        var caution = of.RepairCaution();
+        var caution = of.RepairWarning();
         return of switch
         {
             { Repairs: [.., var last] } => new RepairView(last.Kind, last.RepairedOn, last.Note, last.Reason, people.EmailOf(last.RecordedById), last.RecordedAt.ToDateTimeOffset(), caution),

@@ -40,7 +40,7 @@ public static class HistoryEndpoints
         .WithSummary("Every change of the case, and the check that the record is as it was written.").Produces<HistoryView>();
 
     private static Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel) =>
-        db.AtOneMomentAsync(() => ReadAsync(id, person, db, check, cancel), cancel);
+        db.InReadSnapshotAsync(() => ReadAsync(id, person, db, check, cancel), cancel);
 
     private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel)
     {
@@ -77,7 +77,7 @@ public static class HistoryEndpoints
 public sealed class HistoryCheck(ClinicContext db, HistoryChain chain)
 {
     /// <summary>The first fault of a case of the clinic in scope, or null where all is as it was written.</summary>
-    public Task<ChainFault?> FirstFaultAsync(Guid caseId, CancellationToken cancel) => db.AtOneMomentAsync(() => CheckAsync(caseId, cancel), cancel);
+    public Task<ChainFault?> FirstFaultAsync(Guid caseId, CancellationToken cancel) => db.InReadSnapshotAsync(() => CheckAsync(caseId, cancel), cancel);
 
     private async Task<ChainFault?> CheckAsync(Guid caseId, CancellationToken cancel)
     {

@@ -32,7 +32,7 @@ public static class FactsEndpoint
     {
         var errors = new FieldErrors();
         var facts = body.Over(change.Case).ToFacts(errors);
-        var reason = errors.Take(null, () => FreeText.Required("reason", body.Reason));
+        var reason = errors.Collect(null, () => FreeText.Required("reason", body.Reason));
         errors.ThrowIfAny();
         change.Case.CorrectFacts(facts, reason, boundary, change.Overlap, change.ById, change.At);
     }

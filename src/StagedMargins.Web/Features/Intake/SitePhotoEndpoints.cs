@@ -99,7 +99,7 @@ public static class SitePhotoEndpoints
         var found = await db.FindCaseAsync(id, cancel) ?? throw NoCase();
         var photo = found.SitePhotos.LastOrDefault(photo => number is null || photo.Ordinal == number)
             ?? throw new NotInRecordException("There is no such photo of the site in this case.");
-        if (DrawnAnswer.IsKept(http, $"\"{photo.Sha256}\""))
+        if (CachedImageResult.IsKept(http, $"\"{photo.Sha256}\""))
         {
             return Results.StatusCode(StatusCodes.Status304NotModified);
         }

@@ -45,7 +45,7 @@ public sealed record AlertView(AlertCode Code, Margin? Margin, ArcBody[] Arcs, b
 public sealed record PlaceView(string Why, Margin Margin, ArcBody[] Arcs, bool Centre)
 {
     /// <summary>A place as it is sent.</summary>
-    public static PlaceView Of(PlaceAtFault place) => new(place.Why, place.Margin, ArcBody.Of(place.Region.Arcs), place.Region.Centre);
+    public static PlaceView Of(BlockingRegion place) => new(place.Why, place.Margin, ArcBody.Of(place.Region.Arcs), place.Region.Centre);
 }
 
 /// <summary>The outer edge as it is sent.</summary>
@@ -61,7 +61,7 @@ public sealed record PeripheralView(ArcBody[] Outstanding, ArcBody[] Unread, Arc
         ArcBody.Of(state.Outstanding.Arcs),
         ArcBody.Of(state.Unread.Arcs),
         ArcBody.Of(state.Target.Arcs),
-        ArcBody.Of(state.Caution.Arcs),
+        ArcBody.Of(state.Inflammation.Arcs),
         state.Outstanding.Arcs.Minutes);
 }
 
@@ -94,8 +94,8 @@ public sealed record DeepView(
         state.Unread.Centre,
         ArcBody.Of(state.Target.Arcs),
         state.Target.Centre,
-        ArcBody.Of(state.Caution.Arcs),
-        state.Caution.Centre,
+        ArcBody.Of(state.Inflammation.Arcs),
+        state.Inflammation.Centre,
         state.Outstanding.Arcs.Minutes);
 }
 

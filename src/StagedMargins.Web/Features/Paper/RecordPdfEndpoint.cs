@@ -23,7 +23,7 @@ public static class RecordPdfEndpoint
         Guid id, string? paper, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
     {
         var sheet = PaperAnswers.PaperOf(paper);
-        var print = await db.AtOneMomentAsync(() => ReadAsync(id, person, db, check, clock, cancel), cancel);
+        var print = await db.InReadSnapshotAsync(() => ReadAsync(id, person, db, check, clock, cancel), cancel);
         var of = print.Case;
         var from = FormattableString.Invariant($"record {id} {of.Head.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {sheet.Width}");
         return PaperAnswers.Answer(http, from, $"record-{of.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));

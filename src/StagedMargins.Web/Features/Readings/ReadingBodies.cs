@@ -113,7 +113,7 @@ public sealed record ReadingView(
 /// <param name="Sentence">The reading in a sentence.</param>
 /// <param name="Reading">The reading, with every finding as a clock arc.</param>
 /// <param name="Margins">The margins it would give.</param>
-public sealed record ReadingRehearsalView(string Sentence, ReadingView Reading, MarginsView Margins);
+public sealed record ReadingPreviewView(string Sentence, ReadingView Reading, MarginsView Margins);
 
 /// <summary>A reading that was written, as the history keeps it.</summary>
 /// <param name="Stage">Of which stage.</param>
@@ -133,16 +133,16 @@ internal static class ReadingTranslation
     internal static ReadingEntry ToEntry(this ReadingBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var readAt = errors.Take(null, () => body.ReadAt is { } at ? ClinicalTime.From(at, "readAt") : now);
+        var readAt = errors.Collect(null, () => body.ReadAt is { } at ? ClinicalTime.From(at, "readAt") : now);
         var findings = (body.Findings ?? [])
             .Take(RecordLimits.Findings + 1)
-            .Select((finding, i) => errors.Take($"findings[{i}]", () => ToEntry(finding)))
+            .Select((finding, i) => errors.Collect($"findings[{i}]", () => ToEntry(finding)))
             .ToList();
-        errors.Take(null, () => FreeText.Optional("reason", body.Reason));
-        errors.Take(null, () => FreeText.Optional("note", body.Note));
+        errors.Collect(null, () => FreeText.Optional("reason", body.Reason));
+        errors.Collect(null, () => FreeText.Optional("note", body.Note));
         if (body.Outcome is null)
         {
-            errors.Add("outcome", $"Required, one of: {string.Join(", ", Words<ReadingOutcome>.All)}.");
+            errors.Add("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
         }
 
         errors.ThrowIfAny();
@@ -150,8 +150,8 @@ internal static class ReadingTranslation
     }
 
     private static FindingEntry ToEntry(FindingBody? body) => new(
-        body?.Kind ?? throw new InvalidEntryException("kind", $"Required, one of: {string.Join(", ", Words<FindingKind>.All)}."),
-        body.Margin ?? throw new InvalidEntryException("margin", $"Required, one of: {string.Join(", ", Words<Margin>.All)}."),
+        body?.Kind ?? throw new InvalidEntryException("kind", $"Required, one of: {string.Join(", ", EnumNames<FindingKind>.All)}."),
+        body.Margin ?? throw new InvalidEntryException("margin", $"Required, one of: {string.Join(", ", EnumNames<Margin>.All)}."),
         StageTranslation.ToArc(body.Arc),
         body.Along switch
         {

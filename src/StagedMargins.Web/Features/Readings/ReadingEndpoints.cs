@@ -20,8 +20,8 @@ public static class ReadingEndpoints
         var group = cases.MapGroup("/{id:guid}").WithTags("Readings").RequireAuthorization(Policies.RecordCase);
         group.MapPost("/stages/{n:int}/blocks/{label}/readings", RecordAsync)
             .WithSummary("Records a reading of a block, or an amendment of the one that counts.").Produces<ReadingView>(StatusCodes.Status201Created);
-        group.MapPost("/stages/{n:int}/blocks/{label}/readings/rehearsal", RehearseAsync)
-            .WithSummary("What a reading would say and change; writes nothing.").Produces<ReadingRehearsalView>();
+        group.MapPost("/stages/{n:int}/blocks/{label}/readings/rehearsal", PreviewAsync)
+            .WithSummary("What a reading would say and change; writes nothing.").Produces<ReadingPreviewView>();
         group.MapPost("/stages/{n:int}/blocks/{label}/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
             .WithSummary("The reader signs a reading that someone else wrote down.").Produces<ReadingView>();
         group.MapPost("/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
@@ -42,7 +42,7 @@ public static class ReadingEndpoints
     }
 
     // The reading is recorded in the case as it was read into memory, and never saved.
-    private static async Task<IResult> RehearseAsync(
+    private static async Task<IResult> PreviewAsync(
         Guid id, int n, string label, ReadingBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         GuardRole(body, person);
@@ -51,7 +51,7 @@ public static class ReadingEndpoints
         var change = new Change(found, clinic, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
         var reading = Record(change, n, label, body);
         var stage = found.StageOf(n);
-        return Results.Ok(new ReadingRehearsalView(
+        return Results.Ok(new ReadingPreviewView(
             ReadingSentence.Of(stage, stage.BlockOf(label), reading), View(change, reading), MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
     }
 

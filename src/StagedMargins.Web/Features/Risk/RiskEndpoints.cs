@@ -20,7 +20,7 @@ public static class RiskEndpoints
             .WithSummary("T categories, area class and prompts by the facts known now.").Produces<RiskView>();
         cases.MapGet("/{id:guid}/risk/assessments", ListAsync).RequireAuthorization(Policies.SeeCase).WithTags("Intake and risk")
             .WithSummary("What the rules said each time facts were entered, oldest first.").Produces<KeptAssessmentView[]>();
-        cases.MapPost("/risk-rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase).WithTags("Intake and risk")
+        cases.MapPost("/risk-rehearsal", PreviewAsync).RequireAuthorization(Policies.RecordCase).WithTags("Intake and risk")
             .WithSummary("The risk of a case as it is being entered; writes nothing.").Produces<RiskView>();
     }
 
@@ -39,7 +39,7 @@ public static class RiskEndpoints
         return Results.Ok(found.Assessments.Select(KeptAssessmentView.Of).ToArray());
     }
 
-    private static async Task<IResult> RehearseAsync(CaseBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    private static async Task<IResult> PreviewAsync(CaseBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var errors = new FieldErrors();
         var facts = body.ToFacts(errors);

@@ -25,10 +25,10 @@ public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset
     public PermanentResultEntry ToEntry(ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var at = errors.Take(null, () => ReportedAt is { } said ? ClinicalTime.From(said, "reportedAt") : now);
+        var at = errors.Collect(null, () => ReportedAt is { } said ? ClinicalTime.From(said, "reportedAt") : now);
         if (Outcome is null)
         {
-            errors.Add("outcome", $"Required, one of: {string.Join(", ", Words<ReadingOutcome>.All)}.");
+            errors.Add("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
         }
 
         errors.ThrowIfAny();

@@ -52,7 +52,7 @@ public static class SecondReadEndpoints
 
     private static Task<IResult> AnswerAsync(Guid id, int number, SecondReadAnswerBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {
-        var outcome = body.Outcome ?? throw new InvalidEntryException("outcome", $"Required, one of: {string.Join(", ", Words<ReadingOutcome>.All)}.");
+        var outcome = body.Outcome ?? throw new InvalidEntryException("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
         return SayAsync(id, number, "answerSecondRead", outcome, body.Note, person, writes, cancel);
     }
 

@@ -42,9 +42,9 @@ public static class ClinicEndpoints
     private static async Task<IResult> SetAsync(ClinicBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var errors = new FieldErrors();
-        var name = errors.Take(null, () => FreeText.Optional("name", body.Name, PersonFields.LongestName));
-        var zone = errors.Take(null, () => ClinicFields.Zone(body.TimeZone));
-        var overlap = errors.Take(null, () => body.OverlapMinutes is { } minutes ? new Overlap(minutes).Minutes : (int?)null);
+        var name = errors.Collect(null, () => FreeText.Optional("name", body.Name, PersonFields.LongestName));
+        var zone = errors.Collect(null, () => ClinicFields.Zone(body.TimeZone));
+        var overlap = errors.Collect(null, () => body.OverlapMinutes is { } minutes ? new Overlap(minutes).Minutes : (int?)null);
         errors.ThrowIfAny();
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         clinic.Name = name ?? clinic.Name;

@@ -79,9 +79,9 @@ public static class PeopleEndpoints
     private static async Task<IResult> AddAsync(PersonBody body, CurrentPerson person, UserManager<Person> users, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         var errors = new FieldErrors();
-        var email = errors.Take(null, () => PersonFields.Email(body.Email));
-        var name = errors.Take(null, () => FreeText.Required("name", body.Name, PersonFields.LongestName));
-        var roles = errors.Take(null, () => PersonFields.OfRoles(body.Roles));
+        var email = errors.Collect(null, () => PersonFields.Email(body.Email));
+        var name = errors.Collect(null, () => FreeText.Required("name", body.Name, PersonFields.LongestName));
+        var roles = errors.Collect(null, () => PersonFields.OfRoles(body.Roles));
         errors.ThrowIfAny();
 
         await using var transaction = await db.Database.BeginTransactionAsync(cancel);

@@ -22,9 +22,9 @@ public sealed record RetentionBody(int? SlideYears, int? BlockYears, int? Record
     public void Set(Retention retention)
     {
         var errors = new FieldErrors();
-        errors.Take(null, () => Check("retention.slideYears", SlideYears));
-        errors.Take(null, () => Check("retention.blockYears", BlockYears));
-        errors.Take(null, () => Check("retention.recordYears", RecordYears));
+        errors.Collect(null, () => Check("retention.slideYears", SlideYears));
+        errors.Collect(null, () => Check("retention.blockYears", BlockYears));
+        errors.Collect(null, () => Check("retention.recordYears", RecordYears));
         errors.ThrowIfAny();
         retention.SlideYears = SlideYears ?? retention.SlideYears;
         retention.BlockYears = BlockYears ?? retention.BlockYears;

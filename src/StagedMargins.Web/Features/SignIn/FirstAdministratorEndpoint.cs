@@ -36,10 +36,10 @@ public static class FirstAdministratorEndpoint
         FirstAdministratorBody body, ClinicContext db, UserManager<Person> people, FailedLogins failed, HttpContext http, CancellationToken cancel)
     {
         var errors = new FieldErrors();
-        var email = errors.Take(null, () => PersonFields.Email(body.Email));
-        var name = errors.Take(null, () => FreeText.Required("name", body.Name, PersonFields.LongestName));
-        var clinicName = errors.Take(null, () => FreeText.Required("clinic", body.Clinic, PersonFields.LongestName));
-        var zone = errors.Take(null, () => ClinicFields.Zone(FreeText.Required("timeZone", body.TimeZone, ClinicFields.LongestZone)));
+        var email = errors.Collect(null, () => PersonFields.Email(body.Email));
+        var name = errors.Collect(null, () => FreeText.Required("name", body.Name, PersonFields.LongestName));
+        var clinicName = errors.Collect(null, () => FreeText.Required("clinic", body.Clinic, PersonFields.LongestName));
+        var zone = errors.Collect(null, () => ClinicFields.Zone(FreeText.Required("timeZone", body.TimeZone, ClinicFields.LongestZone)));
 
         using var turn = await failed.EnterAsync(null, http.Connection.RemoteIpAddress, cancel);
         await using var transaction = await db.Database.BeginTransactionAsync(cancel);

@@ -26,7 +26,7 @@ public static class BlockPlanEndpoint
     private static IResult Plan([FromQuery] string? from, [FromQuery] string? to, [FromQuery] int? count)
     {
         var errors = new FieldErrors();
-        var (start, end) = (errors.Take(null, () => (from ?? "").ToPosition("from")), errors.Take(null, () => (to ?? "").ToPosition("to")));
+        var (start, end) = (errors.Collect(null, () => (from ?? "").ToPosition("from")), errors.Collect(null, () => (to ?? "").ToPosition("to")));
         errors.ThrowIfAny();
         return Results.Ok(BlockPlan.Cut(new ClockArc(start, end), count ?? 1).Select(block => new PlannedBlockView(block.Label, ArcBody.Of(block.Arc), block.FromInk, block.ToInk)));
     }

@@ -69,7 +69,7 @@ internal static class StageTranslation
     internal static Layer ToLayer(this StageBody body, ClinicalTime now)
     {
         var errors = new FieldErrors();
-        var takenAt = errors.Take(null, () => body.TakenAt is { } at ? ClinicalTime.From(at, "takenAt") : now);
+        var takenAt = errors.Collect(null, () => body.TakenAt is { } at ? ClinicalTime.From(at, "takenAt") : now);
         var pieces = Each(body.Pieces, "pieces", RecordLimits.Pieces, errors, ToPiece);
         var blocks = Each(body.Blocks, "blocks", RecordLimits.Blocks, errors, ToEntry);
         if (body.Pieces is not { Length: > 0 })
@@ -77,8 +77,8 @@ internal static class StageTranslation
             errors.Add("pieces", "Required: at least one piece.");
         }
 
-        var reason = errors.Take(null, () => FreeText.Optional("reasonForUnread", body.ReasonForUnread));
-        var siteReason = errors.Take(null, () => FreeText.Optional("reasonForUnconfirmedSite", body.ReasonForUnconfirmedSite));
+        var reason = errors.Collect(null, () => FreeText.Optional("reasonForUnread", body.ReasonForUnread));
+        var siteReason = errors.Collect(null, () => FreeText.Optional("reasonForUnconfirmedSite", body.ReasonForUnconfirmedSite));
         errors.ThrowIfAny();
         return new Layer(takenAt, pieces, blocks, reason, siteReason);
     }
@@ -134,7 +134,7 @@ internal static class StageTranslation
     }
 
     private static Piece ToPiece(PieceBody body) => new(
-        body.Kind ?? throw new InvalidEntryException("kind", $"Required, one of: {string.Join(", ", Words<PieceKind>.All)}."),
+        body.Kind ?? throw new InvalidEntryException("kind", $"Required, one of: {string.Join(", ", EnumNames<PieceKind>.All)}."),
         ToArc(body.Arc),
         body.Centre ?? false,
         body.WidthMm is null ? null : body.WidthMm.ToLength("widthMm"),
@@ -175,7 +175,7 @@ internal static class StageTranslation
         }
 
         return [.. (bodies ?? [])
-            .Select((body, i) => body is null ? Missing($"{field}[{i}]") : errors.Take($"{field}[{i}]", () => make(body)))
+            .Select((body, i) => body is null ? Missing($"{field}[{i}]") : errors.Collect($"{field}[{i}]", () => make(body)))
             .OfType<TTo>()];
 
         TTo? Missing(string item)

@@ -20,9 +20,9 @@ public static class StageEndpoints
         var stages = cases.MapGroup("/{id:guid}/stages").WithTags("Stages");
         stages.MapPost("/", RecordAsync).RequireAuthorization(Policies.RecordCase)
             .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
-        stages.MapPost("/rehearsal", RehearseAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
-            .WithSummary("What a layer would do; writes nothing.").Produces<RehearsalView>();
-        stages.MapPost("/rehearsal/map.svg", DrawRehearsalAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
+        stages.MapPost("/rehearsal", PreviewAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
+            .WithSummary("What a layer would do; writes nothing.").Produces<LayerPreviewView>();
+        stages.MapPost("/rehearsal/map.svg", DrawPreviewAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
             .WithSummary("The cumulative map that a layer would give; writes nothing.").Produces<string>(contentType: "image/svg+xml");
         stages.MapGet("/{n:int}", GetAsync).RequireAuthorization(Policies.SeeCase)
             .WithSummary("A stage.").Produces<StageView>();
@@ -56,16 +56,16 @@ public static class StageEndpoints
         return change.Case.RecordLayer(body.ToLayer(change.At), overlap, change.ById, change.At);
     }
 
-    private static async Task<IResult> RehearseAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> PreviewAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
-        return Results.Ok(RehearsalView.Of(found.Rehearse(body.ToLayer(now), clinic.Overlap, now), found));
+        return Results.Ok(LayerPreviewView.Of(found.Preview(body.ToLayer(now), clinic.Overlap, now), found));
     }
 
     // The layer is recorded in the case as it was read into memory, and never saved.
-    private static async Task<IResult> DrawRehearsalAsync(Guid id, StageBody body, bool? withoutSurround, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> DrawPreviewAsync(Guid id, StageBody body, bool? withoutSurround, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);

@@ -89,10 +89,10 @@ public sealed record TurnaroundView(int? ReceivedMinutes, int? SlidesReadyMinute
 /// <param name="Margins">The margins it would give.</param>
 /// <param name="ReasonNeeded">True where recording needs a reason, for the last stage is not fully read.</param>
 /// <param name="LastStageUnread">What of the last stage is unread.</param>
-public sealed record RehearsalView(int Number, AlertView[] Alerts, MarginsView Margins, bool ReasonNeeded, PlaceView[] LastStageUnread)
+public sealed record LayerPreviewView(int Number, AlertView[] Alerts, MarginsView Margins, bool ReasonNeeded, PlaceView[] LastStageUnread)
 {
     /// <summary>A rehearsal as it is sent.</summary>
-    public static RehearsalView Of(Rehearsal rehearsal, SurgicalCase of) => new(
+    public static LayerPreviewView Of(LayerPreview rehearsal, SurgicalCase of) => new(
         rehearsal.Stage.Number,
         [.. rehearsal.Alerts.Select(AlertView.Of)],
         MarginsView.Of(rehearsal.Margins, of, of.Stages.Append(rehearsal.Stage)),

@@ -19,7 +19,7 @@ public abstract class SecondLookTests(TestClinic clinic)
             (await Second.GetAsync($"/api/cases/{id}{path}")).ExpectProblem(409).Body.ShouldNotContain("clear");
         }
 
-        (await Second.RehearseAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
+        (await Second.PreviewAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
         (await Second.GetAsync("/api/cases?limit=200")).Expect(200).Body.ShouldNotContain(id);
         var asked = await Surgeon.CaseAsync(id);
         asked.Text("secondReads[0].state").ShouldBe("awaited");

@@ -83,7 +83,7 @@ public abstract class EndingTests(TestClinic clinic)
         var written = await clinic.Database.WrittenAsync();
         (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater", "continuesOn": "2026-03-10" }"""))).ExpectProblem(409);
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "no time"))).ExpectProblem(409);
-        (await Surgeon.RehearseAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
+        (await Surgeon.PreviewAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("C", "01:00", "02:00"))).ExpectProblem(409);
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/times", Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""))).ExpectProblem(409);
         (await Surgeon.ReadAsync(id, 1, "B", Some.Clear())).ExpectProblem(409);

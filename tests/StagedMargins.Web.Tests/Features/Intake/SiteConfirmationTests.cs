@@ -25,7 +25,7 @@ public abstract class SiteConfirmationTests(TestClinic clinic)
         var id = await Surgeon.OpenCaseAsync();
         (await Surgeon.PostAsync(Path(id), new JsonObject())).Expect(201);
         var layer = Some.WholeLayer().With("reasonForUnconfirmedSite", "second person called away");
-        (await Surgeon.RehearseAsync(id, layer)).Expect(200).Text("alerts[0].code").ShouldBe("siteNotConfirmed");
+        (await Surgeon.PreviewAsync(id, layer)).Expect(200).Text("alerts[0].code").ShouldBe("siteNotConfirmed");
         var stage = (await Surgeon.RecordAsync(id, layer)).Expect(201);
         stage.Text("alerts[0].code").ShouldBe("siteNotConfirmed");
         stage.At("alerts[0].margin").ShouldBeNull();
@@ -73,7 +73,7 @@ public abstract class SiteConfirmationTests(TestClinic clinic)
         corrected.Text("site.side").ShouldBe("right");
         corrected.Text("site.code").ShouldBe("C44.3");
         corrected.At("siteConfirmations[0].holds").ShouldBeJson("false");
-        (await Surgeon.RehearseAsync(id, Some.WholeLayer())).Expect(200).Text("alerts[0].code").ShouldBe("siteNotConfirmed");
+        (await Surgeon.PreviewAsync(id, Some.WholeLayer())).Expect(200).Text("alerts[0].code").ShouldBe("siteNotConfirmed");
     }
 
     private static string Path(string id) => $"/api/cases/{id}/site-confirmations";

@@ -121,7 +121,7 @@ internal sealed class ServedTwin(Caller surgeon, string id, int overlap)
 
     private void SameMargin(JsonNode served, OracleMargin expected, string where, bool hasCentre)
     {
-        foreach (var (name, cells) in new[] { ("outstanding", expected.Outstanding), ("unread", expected.Unread), ("target", expected.Target), ("caution", expected.Caution) })
+        foreach (var (name, cells) in new[] { ("outstanding", expected.Outstanding), ("unread", expected.Unread), ("target", expected.Target), ("caution", expected.Inflammation) })
         {
             Same(OracleJson.Text(served[name]!), OracleJson.Text(cells), $"{name} of the {where}");
             if (hasCentre)

@@ -74,7 +74,7 @@ public abstract class StageTests(TestClinic clinic)
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
         var before = await clinic.Database.WrittenAsync();
 
-        var rehearsal = (await clinic.Histotech.RehearseAsync(id, Some.Rim("07:45", "09:15"))).Expect(200);
+        var rehearsal = (await clinic.Histotech.PreviewAsync(id, Some.Rim("07:45", "09:15"))).Expect(200);
         rehearsal.Text("alerts[0].code").ShouldBe("leftBehind");
         rehearsal.At("alerts[0].arcs").ShouldBeJson("""[{ "from": "07:30", "to": "07:45" }]""");
         rehearsal.At("margins.peripheral.outstanding").ShouldBeJson("""[{ "from": "07:30", "to": "07:45" }]""");
@@ -92,7 +92,7 @@ public abstract class StageTests(TestClinic clinic)
         var id = await Surgeon.OpenWithLayerAsync();
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
-        async Task<string> AlertsAsync(JsonObject layer) => string.Join("; ", (await Surgeon.RehearseAsync(id, layer)).Expect(200).At("alerts")!.AsArray()
+        async Task<string> AlertsAsync(JsonObject layer) => string.Join("; ", (await Surgeon.PreviewAsync(id, layer)).Expect(200).At("alerts")!.AsArray()
             .Select(alert => $"{alert!["code"]} {alert["margin"]} {string.Join(',', alert["arcs"]!.AsArray().Select(arc => $"{arc!["from"]}-{arc["to"]}"))}"));
 
         (await AlertsAsync(Some.Rim("07:15", "09:15"))).ShouldBe("");

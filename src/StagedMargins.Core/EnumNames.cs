@@ -7,7 +7,7 @@ namespace StagedMargins.Core;
 /// enum's member in camelCase, save for <see cref="Intake.AreaClass"/>, whose letters are written as the trade writes them.
 /// </summary>
 /// <typeparam name="T">The enum of the domain.</typeparam>
-public static class Words<T>
+public static class EnumNames<T>
     where T : struct, Enum
 {
     private static readonly FrozenDictionary<T, string> Spelling =

@@ -7,10 +7,10 @@ using StagedMargins.Storage;
 namespace StagedMargins.Web.Hosting;
 
 /// <summary>Lets several queries see the record as it stood at one moment. Writers are neither waited for nor held up.</summary>
-internal static class OneMoment
+internal static class ReadSnapshot
 {
     /// <summary>Reads within one moment; within the transaction of the caller, where there is one.</summary>
-    internal static async Task<T> AtOneMomentAsync<T>(this ClinicContext db, Func<Task<T>> read, CancellationToken cancel)
+    internal static async Task<T> InReadSnapshotAsync<T>(this ClinicContext db, Func<Task<T>> read, CancellationToken cancel)
     {
         if (db.Database.CurrentTransaction is not null)
         {

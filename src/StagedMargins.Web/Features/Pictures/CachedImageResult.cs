@@ -6,7 +6,7 @@ using StagedMargins.Web.Writing;
 namespace StagedMargins.Web.Features.Pictures;
 
 /// <summary>What everything that is drawn answers alike: a tag by which a caller keeps it, and 304 where it is the same still.</summary>
-internal static class DrawnAnswer
+internal static class CachedImageResult
 {
     private static readonly string Drawn = typeof(MapPicture).Assembly.ManifestModule.ModuleVersionId.ToString("N");
 

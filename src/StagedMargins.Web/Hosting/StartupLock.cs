@@ -11,7 +11,7 @@ namespace StagedMargins.Web.Hosting;
 /// Lets copies of the service ready one record one after another, so that two first starts at once do not both make its tables,
 /// its keys and its roles. The turn ends with its process, however that ends.
 /// </summary>
-public static class StartTurn
+public static class StartupLock
 {
     // Longer than loading the demo clinic takes on a slow machine.
     private const int LongestWaitSeconds = 300;

@@ -1,7 +1,7 @@
 namespace StagedMargins.Core;
 
 /// <summary>The caution that users are shown: on every map and page, in every document.</summary>
-public static class Caution
+public static class Disclaimer
 {
     /// <summary>In one line.</summary>
     public const string Text =

@@ -6,7 +6,7 @@ namespace StagedMargins.Drawing.Photos;
 /// Tells whether a JPEG file holds one picture and nothing besides: no camera's notes, no comment, no thumbnail, nothing after its
 /// end. Markers after ITU-T T.81, Table B.1; the header of 16 bytes after JFIF 1.02 (ITU-T T.871, 10.1).
 /// </summary>
-internal static class BareJpeg
+internal static class MetadataFreeJpeg
 {
     private const int LengthOfHeader = 16;
     private const byte Start = 0xD8;

@@ -3,7 +3,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Features.History;
 
 /// <summary>What is read while others write is the record as it stood at one moment.</summary>
-public abstract class OneMomentTests(TestClinic clinic)
+public abstract class ReadSnapshotTests(TestClinic clinic)
 {
     private const int Looks = 12;
 
@@ -44,7 +44,7 @@ public abstract class OneMomentTests(TestClinic clinic)
 }
 
 [Collection<OnSqlite>]
-public sealed class OneMomentTestsOnSqlite(SqliteClinic clinic) : OneMomentTests(clinic);
+public sealed class ReadSnapshotTestsOnSqlite(SqliteClinic clinic) : ReadSnapshotTests(clinic);
 
 [Collection<OnPostgres>]
-public sealed class OneMomentTestsOnPostgres(PostgresClinic clinic) : OneMomentTests(clinic);
+public sealed class ReadSnapshotTestsOnPostgres(PostgresClinic clinic) : ReadSnapshotTests(clinic);

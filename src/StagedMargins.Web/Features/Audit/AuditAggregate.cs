@@ -4,7 +4,7 @@ using StagedMargins.Core.Mapping;
 namespace StagedMargins.Web.Features.Audit;
 
 /// <summary>What the database counted of some cases: it grows with the number of different values, not of cases, and two add up to one.</summary>
-public sealed class AuditTally
+public sealed class AuditAggregate
 {
     private readonly SortedDictionary<int, long> cleared = [];
 
@@ -45,7 +45,7 @@ public sealed class AuditTally
     }
 
     /// <summary>Adds another tally.</summary>
-    public AuditTally Plus(AuditTally other)
+    public AuditAggregate Plus(AuditAggregate other)
     {
         foreach (var (value, times) in other.Stages.Values)
         {
