@@ -49,7 +49,7 @@ internal static class Filling
 
         await using (var to = await connection.BeginBinaryImportAsync("COPY audit_stages (clinic_id, case_id, stage_number, turnaround_minutes) FROM STDIN (FORMAT BINARY)"))
         {
-            foreach (var stage in InventedCases.Of(count).SelectMany(of => of.Stages))
+            foreach (var stage in InventedCases.Of(count).SelectMany(invented => invented.Stages))
             {
                 object?[] row = [stage.ClinicId, stage.CaseId, stage.StageNumber, stage.TurnaroundMinutes];
                 await to.WriteRowAsync(CancellationToken.None, row);
@@ -69,8 +69,8 @@ internal static class Filling
         foreach (var some in InventedCases.Of(count).Chunk(Batch))
         {
             db.ChangeTracker.Clear();
-            db.AddRange(some.Select(of => of.Case));
-            db.AddRange(some.SelectMany(of => of.Stages));
+            db.AddRange(some.Select(invented => invented.Case));
+            db.AddRange(some.SelectMany(invented => invented.Stages));
             await db.SaveChangesAsync();
         }
 

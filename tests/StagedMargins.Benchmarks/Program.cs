@@ -57,7 +57,7 @@ foreach (var (name, period) in new[] { ("a month by surgeon", AuditPeriod.OfMont
         }
     }
 
-    var medians = times.Select(of => (Name: of.Key, Time: of.Value.Skip(WarmUp).Order().ElementAt(Rounds / 2))).ToList();
+    var medians = times.Select(timed => (Name: timed.Key, Time: timed.Value.Skip(WarmUp).Order().ElementAt(Rounds / 2))).ToList();
     var (ours, byHand) = (medians[0].Time, medians.Skip(1).ToList());
     var all = string.Join(", ", byHand.Select(way => FormattableString.Invariant($"{way.Name} {way.Time:0.0} ms")));
     Console.WriteLine(FormattableString.Invariant($"{name,-20} ours {ours:0.0} ms; by hand {all}; ratio to the best by hand {ours / byHand.Min(way => way.Time):0.00}"));

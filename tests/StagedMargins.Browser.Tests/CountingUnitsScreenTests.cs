@@ -139,7 +139,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
         (await surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         (await surgeon.ReadAsync(id, 1, "B", Some.Clear())).Expect(201);
         (await surgeon.EndAsync(id, Some.EndCleared().With("endedAt", endedAt))).Expect(200);
-        var of = await surgeon.CaseAsync(id);
-        return (id, of.Text("caseNumber"), of.Text("patientRef"));
+        var reply = await surgeon.CaseAsync(id);
+        return (id, reply.Text("caseNumber"), reply.Text("patientRef"));
     }
 }

@@ -80,7 +80,7 @@ internal static class Some
     /// <summary>A case whose site two people have confirmed, unless the test is about that.</summary>
     public static SurgicalCase Case(bool confirmed = true)
     {
-        var of = new SurgicalCase(Clinic, "2026-0142", Opening(), Histotech, At(0));
-        return confirmed ? of.Confirm(Surgeon).Confirm(Histotech) : of;
+        var surgicalCase = new SurgicalCase(Clinic, "2026-0142", Opening(), Histotech, At(0));
+        return confirmed ? surgicalCase.Confirm(Surgeon).Confirm(Histotech) : surgicalCase;
     }
 }

@@ -54,9 +54,9 @@ public sealed record StageSummary(int Number, int? TurnaroundMinutes);
 public sealed record PairedReads(int BothClear, int BothTumour, int TumourThenClear, int ClearThenTumour, int NotComparable)
 {
     /// <summary>The pairs of a case.</summary>
-    public static PairedReads Of(SurgicalCase of)
+    public static PairedReads Of(SurgicalCase surgicalCase)
     {
-        var pairs = of.SecondReads.Select(of.PairOf).OfType<ReadPair>().ToList();
+        var pairs = surgicalCase.SecondReads.Select(surgicalCase.PairOf).OfType<ReadPair>().ToList();
         return new PairedReads(
             pairs.Count(pair => pair is { First: ReadingOutcome.Clear, Second: ReadingOutcome.Clear }),
             pairs.Count(pair => pair is { First: ReadingOutcome.Tumour, Second: ReadingOutcome.Tumour }),

@@ -40,7 +40,7 @@ public sealed record CaseUnits(RegionGroup? RegionGroup, int FirstStages, int Fu
         [AnatomicalPlane.Muscle, AnatomicalPlane.Perichondrium, AnatomicalPlane.Cartilage, AnatomicalPlane.Periosteum, AnatomicalPlane.Bone];
 
     /// <summary>Counts the units of a case.</summary>
-    public static CaseUnits Of(SurgicalCase of) => Of(GroupOf(of.Facts), [.. of.Stages.Select(stage => stage.Blocks.Count)]);
+    public static CaseUnits Of(SurgicalCase surgicalCase) => Of(GroupOf(surgicalCase.Facts), [.. surgicalCase.Stages.Select(stage => stage.Blocks.Count)]);
 
     /// <summary>Counts the units of stages with so many blocks each.</summary>
     public static CaseUnits Of(RegionGroup? group, IReadOnlyList<int> blocksOfStages) => new(

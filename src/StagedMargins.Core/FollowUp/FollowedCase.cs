@@ -11,15 +11,15 @@ public sealed record FollowedCase(int Days, bool Recurrence)
     /// The time from the end of a case that was closed as cleared to the first visit with a recurrence, or else to the last visit.
     /// </summary>
     /// <returns>Null where the case did not end as cleared, or no visit came on or after the day it ended.</returns>
-    public static FollowedCase? Of(SurgicalCase of)
+    public static FollowedCase? Of(SurgicalCase surgicalCase)
     {
-        if (of.Ending is not { Outcome: CaseOutcome.Cleared } ending)
+        if (surgicalCase.Ending is not { Outcome: CaseOutcome.Cleared } ending)
         {
             return null;
         }
 
         var end = DateOnly.FromDateTime(ending.EndedAt.ToDateTimeOffset().DateTime);
-        var visits = of.VisitsThatHold.Where(visit => visit.VisitedOn >= end).ToList();
+        var visits = surgicalCase.VisitsThatHold.Where(visit => visit.VisitedOn >= end).ToList();
         return (visits.Find(visit => visit.Recurrence) ?? visits.LastOrDefault()) is { } decisive
             ? new FollowedCase(decisive.VisitedOn.DayNumber - end.DayNumber, decisive.Recurrence)
             : null;

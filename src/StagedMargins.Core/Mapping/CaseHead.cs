@@ -49,13 +49,13 @@ public sealed class CaseHead
     public void SealWith(string seal) => Seal = seal;
 
     /// <summary>True where what stands here of the case's end and size follows from its entries.</summary>
-    public bool IsDerivedFrom(SurgicalCase of) =>
-        StageCount == of.Stages.Count
-        && Outcome == of.Ending?.Outcome
-        && EndedUtc == of.Ending?.EndedAt.Utc
-        && SiteCode == of.Facts.Site.Code
-        && SiteDetail == of.Facts.Site.Detail
-        && State == of.Margins(default).State;
+    public bool IsDerivedFrom(SurgicalCase surgicalCase) =>
+        StageCount == surgicalCase.Stages.Count
+        && Outcome == surgicalCase.Ending?.Outcome
+        && EndedUtc == surgicalCase.Ending?.EndedAt.Utc
+        && SiteCode == surgicalCase.Facts.Site.Code
+        && SiteDetail == surgicalCase.Facts.Site.Detail
+        && State == surgicalCase.Margins(default).State;
 
     internal void Update(SurgicalCase surgicalCase, CaseState state)
     {

@@ -34,21 +34,21 @@ public enum WaitingFor
 public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Blocks, IReadOnlyList<(Margin Margin, MarginRegion Region)> Places, ClinicalTime Since)
 {
     /// <summary>What a case waits for, or null where it has ended.</summary>
-    /// <param name="of">The case.</param>
+    /// <param name="surgicalCase">The case.</param>
     /// <param name="overlap">The clinic's overlap.</param>
-    public static Waiting? Of(SurgicalCase of, Overlap overlap)
+    public static Waiting? Of(SurgicalCase surgicalCase, Overlap overlap)
     {
-        if (of.Ending is not null)
+        if (surgicalCase.Ending is not null)
         {
             return null;
         }
 
-        if (of.Stages is not [.., var last])
+        if (surgicalCase.Stages is not [.., var last])
         {
-            return new Waiting(WaitingFor.FirstLayer, 1, [], [], of.OpenedAt);
+            return new Waiting(WaitingFor.FirstLayer, 1, [], [], surgicalCase.OpenedAt);
         }
 
-        var margins = of.Margins(overlap);
+        var margins = surgicalCase.Margins(overlap);
         var since = last.TakenAt;
         Waiting For(WaitingFor what, int stage, IEnumerable<string> blocks, Func<MarginState, MarginRegion>? where = null) => new(
             what,
@@ -57,7 +57,7 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
             where is null ? [] : [.. CaseMargins.Both.Select(margin => (margin, where(margins.Of(margin)))).Where(place => !place.Item2.IsEmpty)],
             since);
 
-        var open = of.Stages.Select(stage => (stage, blocks: stage.Blocks.Where(block => !block.IsAdequate && Matters(stage, block, margins)).ToList()))
+        var open = surgicalCase.Stages.Select(stage => (stage, blocks: stage.Blocks.Where(block => !block.IsAdequate && Matters(stage, block, margins)).ToList()))
             .LastOrDefault(stage => stage.blocks.Count > 0);
         return open switch
         {
@@ -66,7 +66,7 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
             { blocks: { } blocks } => For(WaitingFor.Reading, open.stage.Number, blocks.Select(block => block.Label)),
             _ when CaseMargins.Both.Any(margin => !margins.Of(margin).Unread.IsEmpty) => For(WaitingFor.Block, last.Number, [], state => state.Unread),
             _ when margins.State == CaseState.TumourOutstanding => For(WaitingFor.NextLayer, last.Number + 1, [], state => state.Target),
-            _ when of.ToBeCountersigned() is { Count: > 0 } unsigned => For(WaitingFor.Countersignature, unsigned[0].Stage.Number, unsigned.Select(at => at.Block.Label)),
+            _ when surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned => For(WaitingFor.Countersignature, unsigned[0].Stage.Number, unsigned.Select(at => at.Block.Label)),
             _ => For(WaitingFor.Ending, last.Number, []),
         };
     }

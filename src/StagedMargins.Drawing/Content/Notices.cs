@@ -73,8 +73,8 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
     private static List<string> Unsigned(MapContent content) =>
     [
         .. content.Case.ToBeCountersigned()
-            .Where(of => content.Request.Cumulative ? of.Stage.Number <= content.Stages.Count : of.Stage == content.Stage)
-            .GroupBy(of => of.Stage.Number)
-            .Select(stage => $"stage {stage.Key} block{(stage.Count() == 1 ? "" : "s")} {string.Join(" ", stage.Select(of => of.Block.Label))}"),
+            .Where(entry => content.Request.Cumulative ? entry.Stage.Number <= content.Stages.Count : entry.Stage == content.Stage)
+            .GroupBy(entry => entry.Stage.Number)
+            .Select(stage => $"stage {stage.Key} block{(stage.Count() == 1 ? "" : "s")} {string.Join(" ", stage.Select(entry => entry.Block.Label))}"),
     ];
 }

@@ -12,9 +12,9 @@ internal static class AnaestheticSection
 
     internal static void Write(PageFlow flow, RecordPrint print)
     {
-        var (of, total) = (print.Case, print.Case.Anaesthetic);
+        var (surgicalCase, total) = (print.Case, print.Case.Anaesthetic);
         flow.Section("Local anaesthetic");
-        if (of.Doses.Count == 0)
+        if (surgicalCase.Doses.Count == 0)
         {
             flow.Write("None entered.");
             return;
@@ -31,11 +31,11 @@ internal static class AnaestheticSection
 
         flow.Write("Added up over all stages as if nothing had worn off; a share is of the label maximum for that agent. Label maxima are for adults; the surgeon decides.");
         flow.Down(PageFlow.Gap / 2);
-        Rows.Write(flow, Columns, of.Doses.SelectMany(dose => Of(print, dose)));
-        foreach (var maximum in of.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline)).Distinct())
+        Rows.Write(flow, Columns, surgicalCase.Doses.SelectMany(dose => Of(print, dose)));
+        foreach (var maximum in surgicalCase.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline)).Distinct())
         {
             flow.Write(FormattableString.Invariant(
-                $"Maximum of {Name(maximum.Agent, maximum.Adrenaline)}: {maximum.MgPerKg:0.##} mg/kg, not over {maximum.MostMg} mg; here {maximum.For(of.Facts.WeightGrams):0.#} mg ({maximum.Source})."));
+                $"Maximum of {Name(maximum.Agent, maximum.Adrenaline)}: {maximum.MgPerKg:0.##} mg/kg, not over {maximum.MostMg} mg; here {maximum.For(surgicalCase.Facts.WeightGrams):0.#} mg ({maximum.Source})."));
         }
     }
 

@@ -13,6 +13,6 @@ namespace StagedMargins.Drawing.Documents;
 public sealed record BlockLabel(string CaseNumber, int Stage, string Block, int? Piece, string? FromInk, string? ToInk, Uri Address)
 {
     /// <summary>The label of a block.</summary>
-    public static BlockLabel Of(SurgicalCase of, Stage stage, Block block, Uri address) =>
-        new(of.CaseNumber, stage.Number, block.Label, block.PieceNumber, block.FromInk, block.ToInk, address);
+    public static BlockLabel Of(SurgicalCase surgicalCase, Stage stage, Block block, Uri address) =>
+        new(surgicalCase.CaseNumber, stage.Number, block.Label, block.PieceNumber, block.FromInk, block.ToInk, address);
 }

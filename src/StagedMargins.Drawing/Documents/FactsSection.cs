@@ -11,15 +11,15 @@ internal static class FactsSection
 
     internal static void Write(PageFlow flow, RecordPrint print)
     {
-        var of = print.Case;
-        flow.Section($"Record of case {of.CaseNumber}");
-        flow.Write($"State of the margins: {Wording.Of(print.Series.MarginsAfter(of.Stages.Count).State)}. {(of.Ending is null ? "The case is open." : Wording.Of(of.Ending) + ".")}", PageFlow.Strong);
-        if (of.Head.Recall)
+        var surgicalCase = print.Case;
+        flow.Section($"Record of case {surgicalCase.CaseNumber}");
+        flow.Write($"State of the margins: {Wording.Of(print.Series.MarginsAfter(surgicalCase.Stages.Count).State)}. {(surgicalCase.Ending is null ? "The case is open." : Wording.Of(surgicalCase.Ending) + ".")}", PageFlow.Strong);
+        if (surgicalCase.Head.Recall)
         {
             flow.Loud("RECALL: an amendment after the case was closed left its margins not clear.");
         }
 
-        if (of.PermanentSectionsThatDiffer().Count > 0)
+        if (surgicalCase.PermanentSectionsThatDiffer().Count > 0)
         {
             flow.Loud("PERMANENT SECTION DIFFERS: it does not say what the reading that counts says; see permanent sections. The state of the margins follows the reading.");
         }
@@ -30,8 +30,8 @@ internal static class FactsSection
         }
 
         flow.Down(PageFlow.Gap);
-        WriteFacts(flow, [.. OfCase(print), .. FactRows.Of(of.Facts)]);
-        foreach (var correction in of.FactsCorrections)
+        WriteFacts(flow, [.. OfCase(print), .. FactRows.Of(surgicalCase.Facts)]);
+        foreach (var correction in surgicalCase.FactsCorrections)
         {
             Write(flow, print, correction);
         }
@@ -39,11 +39,11 @@ internal static class FactsSection
 
     private static IEnumerable<Fact> OfCase(RecordPrint print)
     {
-        var of = print.Case;
-        yield return new Fact("Patient reference", of.PatientRef);
-        yield return new Fact("Surgeon", of.SurgeonId is null ? "not entered" : print.Who(of.SurgeonId));
-        yield return new Fact("Opened", $"{Wording.Of(of.OpenedAt)}, by {print.Who(of.OpenedById)}");
-        yield return new Fact("12 o'clock points", of.TwelveOClock);
+        var surgicalCase = print.Case;
+        yield return new Fact("Patient reference", surgicalCase.PatientRef);
+        yield return new Fact("Surgeon", surgicalCase.SurgeonId is null ? "not entered" : print.Who(surgicalCase.SurgeonId));
+        yield return new Fact("Opened", $"{Wording.Of(surgicalCase.OpenedAt)}, by {print.Who(surgicalCase.OpenedById)}");
+        yield return new Fact("12 o'clock points", surgicalCase.TwelveOClock);
     }
 
     // Two facts to a row, read down the left and then down the right.

@@ -11,26 +11,26 @@ internal static class FollowUpSection
 
     internal static void Write(PageFlow flow, RecordPrint print)
     {
-        var of = print.Case;
+        var surgicalCase = print.Case;
         flow.Section("Repair");
-        if (of.RepairWarning() is { } caution)
+        if (surgicalCase.RepairWarning() is { } caution)
         {
             flow.Loud(caution);
         }
 
-        if (of.Repairs.Count == 0)
+        if (surgicalCase.Repairs.Count == 0)
         {
-            flow.Write(of.Ending?.Repair is { } said ? $"As said at the end of the case: {Wording.Of(said)}; its day is not entered." : "Not entered.");
+            flow.Write(surgicalCase.Ending?.Repair is { } said ? $"As said at the end of the case: {Wording.Of(said)}; its day is not entered." : "Not entered.");
         }
 
-        Rows.Write(flow, RepairColumns, of.Repairs.Select((repair, i) => Of(print, repair, i == of.Repairs.Count - 1)));
+        Rows.Write(flow, RepairColumns, surgicalCase.Repairs.Select((repair, i) => Of(print, repair, i == surgicalCase.Repairs.Count - 1)));
         flow.Section("Visits");
-        if (of.Visits.Count == 0)
+        if (surgicalCase.Visits.Count == 0)
         {
             flow.Write("None entered.");
         }
 
-        Rows.Write(flow, VisitColumns, of.Visits.Select(visit => Of(print, visit)));
+        Rows.Write(flow, VisitColumns, surgicalCase.Visits.Select(visit => Of(print, visit)));
     }
 
     private static Row Of(RecordPrint print, Repair repair, bool holds) => new(

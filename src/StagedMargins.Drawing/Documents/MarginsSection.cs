@@ -13,9 +13,9 @@ internal static class MarginsSection
     internal static void Write(PageFlow flow, RecordPrint print)
     {
         flow.NewPage();
-        var of = print.Case;
-        var margins = print.Series.MarginsAfter(of.Stages.Count);
-        flow.Section($"Margins after {of.Stages.Count} stage{(of.Stages.Count == 1 ? "" : "s")}: {Wording.Of(margins.State)}");
+        var surgicalCase = print.Case;
+        var margins = print.Series.MarginsAfter(surgicalCase.Stages.Count);
+        flow.Section($"Margins after {surgicalCase.Stages.Count} stage{(surgicalCase.Stages.Count == 1 ? "" : "s")}: {Wording.Of(margins.State)}");
         foreach (var alert in margins.Alerts)
         {
             if (alert.Code == AlertCode.LeftBehind)
@@ -28,7 +28,7 @@ internal static class MarginsSection
             }
         }
 
-        flow.Map(print.MapOf(of.Stages.Count, cumulative: true), below =>
+        flow.Map(print.MapOf(surgicalCase.Stages.Count, cumulative: true), below =>
         {
             Rows.Write(below, MarginColumns,
             [
@@ -46,18 +46,18 @@ internal static class MarginsSection
 
     private static void Sizes(PageFlow flow, RecordPrint print)
     {
-        var of = print.Case;
-        if (print.Series.WoundAfter(of.Stages.Count)?.Size is not { } size)
+        var surgicalCase = print.Case;
+        if (print.Series.WoundAfter(surgicalCase.Stages.Count)?.Size is not { } size)
         {
             return;
         }
 
-        var last = of.MeasuredDefects is [.., var counting] ? counting : null;
+        var last = surgicalCase.MeasuredDefects is [.., var counting] ? counting : null;
         Rows.Write(flow, DefectColumns,
         [
             new Row(["Computed from the layers", Wording.Millimetres(size.LengthMm), Wording.Millimetres(size.WidthMm),
                 string.Create(CultureInfo.InvariantCulture, $"{size.AreaMm2:0.0} mm²"), size.Plane is { } plane ? Wording.Of(plane) : "–", "the log"]),
-            .. of.MeasuredDefects.Select(measured => new Row(
+            .. surgicalCase.MeasuredDefects.Select(measured => new Row(
                 [
                     "Measured" + (measured.Reason is { } reason ? $" again, because: {reason}" : "") + (measured == last ? "" : " (AMENDED)"),
                     $"{measured.Length}", $"{measured.Width}", "–", measured.Plane is { } deep ? Wording.Of(deep) : "–",

@@ -87,12 +87,12 @@ internal sealed class PageFlow(double left, double top, double right, double bot
     /// <summary>A paragraph, broken between lines where the page ends.</summary>
     internal void Write(string words, TextStyle? style = null)
     {
-        var of = style ?? Body;
-        foreach (var line in Paragraph.Of(words, of, Width).Lines)
+        var lettering = style ?? Body;
+        foreach (var line in Paragraph.Of(words, lettering, Width).Lines)
         {
-            Room(of.LineHeight);
-            Add(of.Write(line, new ScenePoint(left, Y + of.Ascent)));
-            used += of.LineHeight;
+            Room(lettering.LineHeight);
+            Add(lettering.Write(line, new ScenePoint(left, Y + lettering.Ascent)));
+            used += lettering.LineHeight;
         }
     }
 

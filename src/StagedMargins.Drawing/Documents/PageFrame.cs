@@ -23,10 +23,10 @@ internal sealed class PageFrame
     {
         this.paper = paper;
         printed = $"Printed {Wording.Of(print.PrintedAt)}";
-        var of = print.Case;
-        var y = Put($"{print.Clinic} – case {of.CaseNumber} – patient {of.PatientRef}", Head, Margin * 0.8);
-        y = Put($"Site: {Wording.Of(of.Facts.Site)}", Line, y);
-        y = Put($"12 = {of.TwelveOClock}", Line, y);
+        var surgicalCase = print.Case;
+        var y = Put($"{print.Clinic} – case {surgicalCase.CaseNumber} – patient {surgicalCase.PatientRef}", Head, Margin * 0.8);
+        y = Put($"Site: {Wording.Of(surgicalCase.Facts.Site)}", Line, y);
+        y = Put($"12 = {surgicalCase.TwelveOClock}", Line, y);
         items.Add(ScenePath.Stroked(Contour.Line(new(Margin, y + 1), new(paper.Width - Margin, y + 1)), Rule));
         top = y + 10;
         bottom = paper.Height - (Margin * 0.8) - DisclaimerLines.Height - Foot.LineHeight - 8;
@@ -43,7 +43,7 @@ internal sealed class PageFrame
     internal IReadOnlyList<DocumentPage> Around(IReadOnlyList<DocumentPage> pages) =>
         [.. pages.Select((page, i) => page with { Items = [.. items, .. page.Items, .. Footer(i + 1, pages.Count)] })];
 
-    private IEnumerable<SceneItem> Footer(int page, int of)
+    private IEnumerable<SceneItem> Footer(int page, int pages)
     {
         var y = bottom + 8;
         yield return ScenePath.Stroked(Contour.Line(new(Margin, y - 4), new(paper.Width - Margin, y - 4)), Rule);
@@ -54,7 +54,7 @@ internal sealed class PageFrame
 
         var last = y + DisclaimerLines.Height + 3 + Foot.Ascent;
         yield return Foot.Write(printed, new ScenePoint(Margin, last));
-        yield return Foot.Write($"Page {page} of {of}", new ScenePoint(paper.Width - Margin, last), TextAlign.End);
+        yield return Foot.Write($"Page {page} of {pages}", new ScenePoint(paper.Width - Margin, last), TextAlign.End);
     }
 
     private double Put(string words, TextStyle style, double y)

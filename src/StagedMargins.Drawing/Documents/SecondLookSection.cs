@@ -13,19 +13,19 @@ internal static class SecondLookSection
 
     internal static void Write(PageFlow flow, RecordPrint print)
     {
-        var of = print.Case;
+        var surgicalCase = print.Case;
         flow.Section("Permanent sections");
-        if (of.PermanentSections.Count == 0)
+        if (surgicalCase.PermanentSections.Count == 0)
         {
             flow.Write("No block was sent.");
         }
 
-        foreach (var sent in of.PermanentSectionsThatDiffer())
+        foreach (var sent in surgicalCase.PermanentSectionsThatDiffer())
         {
             flow.Loud($"Stage {sent.StageNumber} block {sent.BlockLabel}: the permanent section is not what the reading that counts says. Look again, and amend the reading where it is wrong.");
         }
 
-        Rows.Write(flow, SentColumns, of.PermanentSections.SelectMany(sent => Of(print, sent)));
+        Rows.Write(flow, SentColumns, surgicalCase.PermanentSections.SelectMany(sent => Of(print, sent)));
         flow.Section("Second reads");
         Reads(flow, print);
     }

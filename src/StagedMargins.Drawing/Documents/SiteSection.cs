@@ -11,13 +11,13 @@ internal static class SiteSection
 
     internal static void Write(PageFlow flow, RecordPrint print)
     {
-        var of = print.Case;
+        var surgicalCase = print.Case;
         flow.Section("Confirmation of the site");
-        if (of.Stages is [var first, ..] && first.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed) is { } unconfirmed)
+        if (surgicalCase.Stages is [var first, ..] && first.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed) is { } unconfirmed)
         {
             flow.Loud(unconfirmed.Message());
         }
-        else if (of.IsSiteConfirmed())
+        else if (surgicalCase.IsSiteConfirmed())
         {
             flow.Write("Two people confirmed the site before the first layer.");
         }
@@ -27,7 +27,7 @@ internal static class SiteSection
         }
 
         flow.Down(PageFlow.Gap / 2);
-        Rows.Write(flow, Columns, of.SiteConfirmations.SelectMany(confirmation => Of(print, confirmation)));
+        Rows.Write(flow, Columns, surgicalCase.SiteConfirmations.SelectMany(confirmation => Of(print, confirmation)));
     }
 
     private static IEnumerable<Row> Of(RecordPrint print, SiteConfirmation confirmation)

@@ -41,12 +41,12 @@ internal static class Header
 
     private static IEnumerable<(SceneRole Role, string Line)> Lines(MapContent content)
     {
-        var of = content.Case.Stages.Count > content.Stages.Count ? $" of {content.Case.Stages.Count}" : "";
+        var total = content.Case.Stages.Count > content.Stages.Count ? $" of {content.Case.Stages.Count}" : "";
         yield return (SceneRole.Heading, (content.Stage, content.Request.Cumulative) switch
         {
             (null, _) => "Clock face before the first layer",
-            ({ } stage, true) => $"All layers after stage {stage.Number}{of}",
-            ({ } stage, false) => $"Stage {stage.Number}{of}: {Wording.Of(stage.Pieces)}",
+            ({ } stage, true) => $"All layers after stage {stage.Number}{total}",
+            ({ } stage, false) => $"Stage {stage.Number}{total}: {Wording.Of(stage.Pieces)}",
         });
         if (content.Stage is { } last)
         {

@@ -60,22 +60,22 @@ internal static class Table
             return y;
         }
 
-        private double Row(double top, IReadOnlyList<Cell> cells, TextStyle of)
+        private double Row(double top, IReadOnlyList<Cell> cells, TextStyle style)
         {
-            var (x, height) = (left, of.Size);
+            var (x, height) = (left, style.Size);
             for (var i = 0; i < cells.Count; i++)
             {
                 var wide = width * columns[i].Share;
                 var textX = x;
                 if (cells[i].Swatch is { } colour)
                 {
-                    var side = of.Size * 0.8;
-                    var box = new SceneBox(x, top + Padding + (of.Size * 0.12), x + side, top + Padding + (of.Size * 0.12) + side);
+                    var side = style.Size * 0.8;
+                    var box = new SceneBox(x, top + Padding + (style.Size * 0.12), x + side, top + Padding + (style.Size * 0.12) + side);
                     items.Add(ScenePath.Filled(Contour.Rectangle(box), colour, new Pen(Palette.Wound, m.Line * 0.4)));
-                    textX += side + (of.Size * 0.45);
+                    textX += side + (style.Size * 0.45);
                 }
 
-                var text = Paragraph.Of(cells[i].Text, of, x + wide - textX - m.Gap * 0.6, MostLines);
+                var text = Paragraph.Of(cells[i].Text, style, x + wide - textX - m.Gap * 0.6, MostLines);
                 items.AddRange(text.At(textX, top + Padding));
                 height = Math.Max(height, text.Height);
                 x += wide;

@@ -30,18 +30,18 @@ public static class AuditSummaries
 
     /// <summary>True where the summary of a case is the one that its record gives.</summary>
     /// <param name="db">The record.</param>
-    /// <param name="of">The case, with everything recorded in it.</param>
+    /// <param name="surgicalCase">The case, with everything recorded in it.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public static async Task<bool> SummaryFollowsAsync(this ClinicContext db, SurgicalCase of, CancellationToken cancel)
+    public static async Task<bool> SummaryFollowsAsync(this ClinicContext db, SurgicalCase surgicalCase, CancellationToken cancel)
     {
-        var kept = await db.AuditCases.AsNoTracking().SingleOrDefaultAsync(row => row.CaseId == of.Id, cancel);
-        var keptStages = await db.AuditStages.AsNoTracking().Where(stage => stage.CaseId == of.Id).OrderBy(stage => stage.StageNumber).ToListAsync(cancel);
-        if (of.Ending is null)
+        var kept = await db.AuditCases.AsNoTracking().SingleOrDefaultAsync(row => row.CaseId == surgicalCase.Id, cancel);
+        var keptStages = await db.AuditStages.AsNoTracking().Where(stage => stage.CaseId == surgicalCase.Id).OrderBy(stage => stage.StageNumber).ToListAsync(cancel);
+        if (surgicalCase.Ending is null)
         {
             return kept is null && keptStages.Count == 0;
         }
 
-        var (row, stages) = AuditCase.Of(of);
+        var (row, stages) = AuditCase.Of(surgicalCase);
         return kept is not null && Same(db, kept, row)
             && keptStages.Count == stages.Count && keptStages.Zip(stages).All(pair => Same(db, pair.First, pair.Second));
     }
@@ -59,10 +59,10 @@ public static class AuditSummaries
         foreach (var id in ids)
         {
             db.ChangeTracker.Clear();
-            var of = (await db.FindCaseAsync(id, cancel))!;
-            if (!await db.SummaryFollowsAsync(of, cancel))
+            var surgicalCase = (await db.FindCaseAsync(id, cancel))!;
+            if (!await db.SummaryFollowsAsync(surgicalCase, cancel))
             {
-                await db.UpdateAuditAsync(of, cancel);
+                await db.UpdateAuditAsync(surgicalCase, cancel);
                 await db.SaveChangesAsync(cancel);
                 made++;
             }

@@ -104,22 +104,22 @@ public sealed class HistoryChain(HistoryKeys keys)
         _ => null,
     };
 
-    private ChainFault? FaultAtEnd(SurgicalCase of, IReadOnlyList<HistoryEntry> history, string? unlisted)
+    private ChainFault? FaultAtEnd(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, string? unlisted)
     {
         var end = history.Count;
-        return of.Head switch
+        return surgicalCase.Head switch
         {
             _ when unlisted is not null => new ChainFault(end, unlisted, "A row is in the record that no change of its history wrote."),
             { Version: var version } when version != end => new ChainFault(end, "case_heads", "The history ends before the version of the case."),
-            _ when end == 0 || of.Head.Seal != keys.Seal(history[^1].KeyId, EndBytes(of, end, history[^1].Hash)) => new ChainFault(end, "case_heads", "The history does not end where the case was last sealed."),
-            var head when !head.IsDerivedFrom(of) => new ChainFault(end, "case_heads", "What the case is listed as does not follow from its rows."),
+            _ when end == 0 || surgicalCase.Head.Seal != keys.Seal(history[^1].KeyId, EndBytes(surgicalCase, end, history[^1].Hash)) => new ChainFault(end, "case_heads", "The history does not end where the case was last sealed."),
+            var head when !head.IsDerivedFrom(surgicalCase) => new ChainFault(end, "case_heads", "What the case is listed as does not follow from its rows."),
             _ => null,
         };
     }
 
-    private static IEnumerable<EntityEntry> Rows(ClinicContext db, SurgicalCase of) => db.ChangeTracker.Entries()
+    private static IEnumerable<EntityEntry> Rows(ClinicContext db, SurgicalCase surgicalCase) => db.ChangeTracker.Entries()
         .Where(row => WrittenOnce.Contains(row.Metadata.ClrType)
-            && (row.Entity is SurgicalCase one ? one.Id == of.Id : (Guid)row.Property("CaseId").CurrentValue! == of.Id));
+            && (row.Entity is SurgicalCase one ? one.Id == surgicalCase.Id : (Guid)row.Property("CaseId").CurrentValue! == surgicalCase.Id));
 
     // Everything of a row that its seal covers. Texts go in with their length, so that no two rows can read the same.
     private static byte[] Bytes(HistoryEntry row) => Encoding.UTF8.GetBytes(string.Concat(
@@ -131,8 +131,8 @@ public sealed class HistoryChain(HistoryKeys keys)
         }.Select(part => FormattableString.Invariant($"{part.Length}:{part}"))));
 
     // The recall flag stays once raised, so it can't be worked out from the rows and is sealed itself.
-    private static byte[] EndBytes(SurgicalCase of, int sequence, string hash) =>
-        Encoding.UTF8.GetBytes(FormattableString.Invariant($"end 1 {of.Id:D} {sequence} {hash} {of.Head.Recall}"));
+    private static byte[] EndBytes(SurgicalCase surgicalCase, int sequence, string hash) =>
+        Encoding.UTF8.GetBytes(FormattableString.Invariant($"end 1 {surgicalCase.Id:D} {sequence} {hash} {surgicalCase.Head.Recall}"));
 }
 
 /// <summary>Where a record is not as it was written.</summary>

@@ -10,33 +10,33 @@ internal static class AuditWords
     private const string None = "–";
 
     /// <summary>The rows of the main table: name, the figure whose cases stand behind it, and the value.</summary>
-    internal static readonly IReadOnlyList<(string Name, string Figure, Func<FiguresView, string> Of)> Rows =
+    internal static readonly IReadOnlyList<(string Name, string Figure, Func<FiguresView, string> Text)> Rows =
     [
-        ("Cases", "", of => Count(of.Cases)),
-        ("Stages", "", of => Count(of.Stages)),
-        ("Stages per case, mean", "", of => Number(of.MeanStages)),
-        ("Stages per case, median", "", of => Number(of.MedianStages)),
-        ("Stages per case, standard deviation", "", of => Number(of.SdStages)),
-        ("Blocks per stage", "", of => Number(of.BlocksPerStage)),
-        ("Ended as cleared", "cleared", of => Count(of.Cleared)),
-        ("Stopped with tumour", "stoppedWithTumour", of => Count(of.StoppedWithTumour)),
-        ("Continues later", "continuesLater", of => Count(of.ContinuesLater)),
-        ("Ended before any layer, in no other figure", "withoutLayer", of => Count(of.CasesWithoutLayer)),
-        ("Turnaround of a stage, half within", "timed", of => Minutes(of.TurnaroundP50Minutes)),
-        ("Turnaround of a stage, nine of ten within", "timed", of => Minutes(of.TurnaroundP90Minutes)),
-        ("Stages whose turnaround is known", "timed", of => Count(of.StagesTimed)),
-        ("Readings that could not be read", "unreadable", of => $"{Count(of.Unreadable)} of {Count(of.Readings)}, {Share(of.UnreadableRate)}"),
-        ("Readings amended", "amendments", of => $"{Count(of.Amendments)}, of them {Count(of.Recuts)} after a recut"),
-        ("Cases recalled", "recalls", of => $"{Count(of.Recalls)} (by chance {Number(of.RecallsLower95)} to {Number(of.RecallsUpper95)}, 95 %)"),
-        ("Blocks read twice, the second time blind", "readTwice", of => $"{Count(of.ReadPairs)}, agreed on {Count(of.ReadPairsAgreed)}{(of.ReadPairsNotComparable == 0 ? "" : $"; {Count(of.ReadPairsNotComparable)} more could not be compared")}"),
-        ("Agreement of two readers beyond chance, Cohen's kappa", "readTwice", of => of.Kappa is null ? None : $"{Number(of.Kappa)} ({Number(of.KappaLower95)} to {Number(of.KappaUpper95)}, 95 %)"),
-        ("Defect area, mean", "defects", of => of.MeanDefectMm2 is null ? None : $"{Number(of.MeanDefectMm2)} mm²"),
-        ("Growth, defect ÷ lesion, mean", "grown", of => Number(of.MeanGrowth)),
-        ("Tissue spared against a fixed margin, mean", "spared", of => of.MeanTissueSparedMm2 is null ? None : $"{Number(of.MeanTissueSparedMm2)} mm²"),
-        ("Defects below 1 cm²", "under1Cm2", of => Count(of.DefectBands["under1Cm2"])),
-        ("Defects from 1 to below 4 cm²", "from1Cm2", of => Count(of.DefectBands["from1Cm2"])),
-        ("Defects from 4 to below 10 cm²", "from4Cm2", of => Count(of.DefectBands["from4Cm2"])),
-        ("Defects from 10 cm²", "from10Cm2", of => Count(of.DefectBands["from10Cm2"])),
+        ("Cases", "", figures => Count(figures.Cases)),
+        ("Stages", "", figures => Count(figures.Stages)),
+        ("Stages per case, mean", "", figures => Number(figures.MeanStages)),
+        ("Stages per case, median", "", figures => Number(figures.MedianStages)),
+        ("Stages per case, standard deviation", "", figures => Number(figures.SdStages)),
+        ("Blocks per stage", "", figures => Number(figures.BlocksPerStage)),
+        ("Ended as cleared", "cleared", figures => Count(figures.Cleared)),
+        ("Stopped with tumour", "stoppedWithTumour", figures => Count(figures.StoppedWithTumour)),
+        ("Continues later", "continuesLater", figures => Count(figures.ContinuesLater)),
+        ("Ended before any layer, in no other figure", "withoutLayer", figures => Count(figures.CasesWithoutLayer)),
+        ("Turnaround of a stage, half within", "timed", figures => Minutes(figures.TurnaroundP50Minutes)),
+        ("Turnaround of a stage, nine of ten within", "timed", figures => Minutes(figures.TurnaroundP90Minutes)),
+        ("Stages whose turnaround is known", "timed", figures => Count(figures.StagesTimed)),
+        ("Readings that could not be read", "unreadable", figures => $"{Count(figures.Unreadable)} of {Count(figures.Readings)}, {Share(figures.UnreadableRate)}"),
+        ("Readings amended", "amendments", figures => $"{Count(figures.Amendments)}, of them {Count(figures.Recuts)} after a recut"),
+        ("Cases recalled", "recalls", figures => $"{Count(figures.Recalls)} (by chance {Number(figures.RecallsLower95)} to {Number(figures.RecallsUpper95)}, 95 %)"),
+        ("Blocks read twice, the second time blind", "readTwice", figures => $"{Count(figures.ReadPairs)}, agreed on {Count(figures.ReadPairsAgreed)}{(figures.ReadPairsNotComparable == 0 ? "" : $"; {Count(figures.ReadPairsNotComparable)} more could not be compared")}"),
+        ("Agreement of two readers beyond chance, Cohen's kappa", "readTwice", figures => figures.Kappa is null ? None : $"{Number(figures.Kappa)} ({Number(figures.KappaLower95)} to {Number(figures.KappaUpper95)}, 95 %)"),
+        ("Defect area, mean", "defects", figures => figures.MeanDefectMm2 is null ? None : $"{Number(figures.MeanDefectMm2)} mm²"),
+        ("Growth, defect ÷ lesion, mean", "grown", figures => Number(figures.MeanGrowth)),
+        ("Tissue spared against a fixed margin, mean", "spared", figures => figures.MeanTissueSparedMm2 is null ? None : $"{Number(figures.MeanTissueSparedMm2)} mm²"),
+        ("Defects below 1 cm²", "under1Cm2", figures => Count(figures.DefectBands["under1Cm2"])),
+        ("Defects from 1 to below 4 cm²", "from1Cm2", figures => Count(figures.DefectBands["from1Cm2"])),
+        ("Defects from 4 to below 10 cm²", "from4Cm2", figures => Count(figures.DefectBands["from4Cm2"])),
+        ("Defects from 10 cm²", "from10Cm2", figures => Count(figures.DefectBands["from10Cm2"])),
     ];
 
     /// <summary>A way to group.</summary>
@@ -94,12 +94,12 @@ internal static class AuditWords
     internal static string Number(double? value) => value?.ToString("0.00", CultureInfo.InvariantCulture) ?? None;
 
     /// <summary>A share in per cent.</summary>
-    internal static string Share(double? share) => share is { } of ? $"{(of * 100).ToString("0.0", CultureInfo.InvariantCulture)} %" : None;
+    internal static string Share(double? share) => share is { } known ? $"{(known * 100).ToString("0.0", CultureInfo.InvariantCulture)} %" : None;
 
     /// <summary>A part of a whole in per cent, for a bar.</summary>
-    internal static string Percent(long part, long of) => of == 0 ? "0" : (100.0 * part / of).ToString("0.##", CultureInfo.InvariantCulture);
+    internal static string Percent(long part, long whole) => whole == 0 ? "0" : (100.0 * part / whole).ToString("0.##", CultureInfo.InvariantCulture);
 
     private static string Count(long count) => count.ToString("#,0", CultureInfo.InvariantCulture);
 
-    private static string Minutes(double? minutes) => minutes is { } of ? $"{of.ToString("0.#", CultureInfo.InvariantCulture)} min" : None;
+    private static string Minutes(double? minutes) => minutes is { } known ? $"{known.ToString("0.#", CultureInfo.InvariantCulture)} min" : None;
 }

@@ -66,8 +66,8 @@ internal static class ScreenWords
         string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? EnumNames<BodySide>.Of(side) : null, site.Detail, site.Code }.OfType<string>());
 
     /// <summary>The alert that stage 1 was recorded before two people confirmed the site; null where they had, or there is no stage.</summary>
-    internal static MarginAlert? UnconfirmedSiteOf(SurgicalCase of) =>
-        of.Stages is [var first, ..] ? first.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed) : null;
+    internal static MarginAlert? UnconfirmedSiteOf(SurgicalCase surgicalCase) =>
+        surgicalCase.Stages is [var first, ..] ? first.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed) : null;
 
     /// <summary>A moment on the clinic's clock.</summary>
     internal static string Of(ClinicalTime time) => time.ToDateTimeOffset().ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);

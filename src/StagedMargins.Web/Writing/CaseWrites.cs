@@ -196,7 +196,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
 
     private JsonAnswer Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
     {
-        var (_, answer, of) = written;
+        var (_, answer, surgicalCase) = written;
         var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
         if (key is not null)
         {
@@ -208,13 +208,13 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
                 RequestHash = HashOf(content),
                 Status = answer.Status,
                 Location = answer.Location,
-                Version = of.Head.Version,
+                Version = surgicalCase.Head.Version,
                 Body = body,
                 At = at,
             });
         }
 
-        return new JsonAnswer(answer.Status, body, answer.Location, of.Head.Version, Replayed: false);
+        return new JsonAnswer(answer.Status, body, answer.Location, surgicalCase.Head.Version, Replayed: false);
     }
 
     private async Task<IResult?> KeptAsync(CurrentPerson person, string? key, string content, CancellationToken cancel)

@@ -20,26 +20,26 @@ public sealed class CaseSummaryTests
     [Fact]
     public void A_margin_that_seemed_clear_before_tumour_was_found_counts_where_it_became_clear()
     {
-        var of = Open().Read(1, "A")
+        var surgicalCase = Open().Read(1, "A")
             .Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00")).Read(2, "A", Some.TumourAt("07:30-08:00"))
             .Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00")).Read(3, "A").End(CaseOutcome.Cleared);
-        CaseSummary.Of(of).ClearedStage.ShouldBe(3);
+        CaseSummary.Of(surgicalCase).ClearedStage.ShouldBe(3);
     }
 
     [Fact]
     public void A_case_that_an_amendment_leaves_not_clear_was_cleared_at_no_stage()
     {
-        var of = Open().Read(1, "A").End(CaseOutcome.Cleared);
-        of.Amend(1, "A", Some.TumourAt("07:30-09:00"));
-        var summary = CaseSummary.Of(of);
+        var surgicalCase = Open().Read(1, "A").End(CaseOutcome.Cleared);
+        surgicalCase.Amend(1, "A", Some.TumourAt("07:30-09:00"));
+        var summary = CaseSummary.Of(surgicalCase);
         (summary.ClearedStage, summary.Readings, summary.Amendments, summary.Recuts).ShouldBe((null, 2, 1, 0));
     }
 
     [Fact]
     public void A_reading_after_a_recut_is_told_from_a_change_of_mind()
     {
-        var of = Open().Read(1, "A").AmendUnreadable(1, "A").Amend(1, "A").End(CaseOutcome.Cleared);
-        var summary = CaseSummary.Of(of);
+        var surgicalCase = Open().Read(1, "A").AmendUnreadable(1, "A").Amend(1, "A").End(CaseOutcome.Cleared);
+        var summary = CaseSummary.Of(surgicalCase);
         (summary.Unreadable, summary.Amendments, summary.Recuts).ShouldBe((1, 2, 1));
     }
 

@@ -11,34 +11,34 @@ public sealed class AfterSurgeryTests
     [Fact]
     public void A_case_is_followed_to_its_last_visit_or_to_the_first_recurrence()
     {
-        var of = CareVerbs.Cleared();
-        FollowedCase.Of(of).ShouldBeNull();
-        of.Visited("2026-03-13", recurrence: false);
-        FollowedCase.Of(of).ShouldBe(new FollowedCase(10, false));
-        of.Visited("2027-03-03", recurrence: true);
-        of.Visited("2027-06-03", recurrence: false);
-        FollowedCase.Of(of).ShouldBe(new FollowedCase(365, true));
+        var surgicalCase = CareVerbs.Cleared();
+        FollowedCase.Of(surgicalCase).ShouldBeNull();
+        surgicalCase.Visited("2026-03-13", recurrence: false);
+        FollowedCase.Of(surgicalCase).ShouldBe(new FollowedCase(10, false));
+        surgicalCase.Visited("2027-03-03", recurrence: true);
+        surgicalCase.Visited("2027-06-03", recurrence: false);
+        FollowedCase.Of(surgicalCase).ShouldBe(new FollowedCase(365, true));
     }
 
     [Fact]
     public void A_corrected_visit_does_not_count()
     {
-        var of = CareVerbs.Cleared();
-        of.Visited("2026-09-03", recurrence: true);
-        Refusal.OfEntry("reason", () => of.Visited("2026-09-03", recurrence: false, corrects: 1));
-        Refusal.OfEntry("corrects", () => of.Visited("2026-09-03", recurrence: false, corrects: 2, reason: "wrong case"));
-        of.Visited("2026-09-03", recurrence: false, corrects: 1, reason: "biopsy was a scar");
-        of.VisitsThatHold.ShouldHaveSingleItem().Number.ShouldBe(2);
-        FollowedCase.Of(of)!.Recurrence.ShouldBeFalse();
-        Refusal.OfStep("alreadyCorrected", () => of.Visited("2026-09-03", recurrence: true, corrects: 1, reason: "after all"));
+        var surgicalCase = CareVerbs.Cleared();
+        surgicalCase.Visited("2026-09-03", recurrence: true);
+        Refusal.OfEntry("reason", () => surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 1));
+        Refusal.OfEntry("corrects", () => surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 2, reason: "wrong case"));
+        surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 1, reason: "biopsy was a scar");
+        surgicalCase.VisitsThatHold.ShouldHaveSingleItem().Number.ShouldBe(2);
+        FollowedCase.Of(surgicalCase)!.Recurrence.ShouldBeFalse();
+        Refusal.OfStep("alreadyCorrected", () => surgicalCase.Visited("2026-09-03", recurrence: true, corrects: 1, reason: "after all"));
     }
 
     [Fact]
     public void A_case_that_was_not_cleared_is_not_counted_as_followed()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A", Some.TumourAt("01:00-02:00")).End(CaseOutcome.StoppedWithTumour);
-        of.Visited("2026-09-03", recurrence: true);
-        FollowedCase.Of(of).ShouldBeNull();
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A", Some.TumourAt("01:00-02:00")).End(CaseOutcome.StoppedWithTumour);
+        surgicalCase.Visited("2026-09-03", recurrence: true);
+        FollowedCase.Of(surgicalCase).ShouldBeNull();
     }
 
     [Theory]
@@ -57,41 +57,41 @@ public sealed class AfterSurgeryTests
     [Fact]
     public void A_repair_that_corrects_what_was_said_gives_its_reason()
     {
-        var of = CareVerbs.Cleared();
-        of.Ending!.Repair.ShouldBe(RepairKind.Flap);
-        Refusal.OfEntry("reason", () => Repaired(of, RepairKind.Graft));
-        Repaired(of, RepairKind.Flap);
-        Refusal.OfEntry("reason", () => Repaired(of, RepairKind.Flap));
-        Repaired(of, RepairKind.Graft, "flap not possible");
-        of.Repairs[^1].Kind.ShouldBe(RepairKind.Graft);
+        var surgicalCase = CareVerbs.Cleared();
+        surgicalCase.Ending!.Repair.ShouldBe(RepairKind.Flap);
+        Refusal.OfEntry("reason", () => Repaired(surgicalCase, RepairKind.Graft));
+        Repaired(surgicalCase, RepairKind.Flap);
+        Refusal.OfEntry("reason", () => Repaired(surgicalCase, RepairKind.Flap));
+        Repaired(surgicalCase, RepairKind.Graft, "flap not possible");
+        surgicalCase.Repairs[^1].Kind.ShouldBe(RepairKind.Graft);
     }
 
     [Fact]
     public void What_is_done_around_the_loop_decides_no_margin()
     {
-        var of = CareVerbs.Cleared();
-        var before = (of.Margins().State, of.Head.Recall);
-        of.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Overlap, Some.Histotech, Some.At(95));
-        of.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99));
-        (of.Margins().State, of.Head.Recall).ShouldBe(before);
-        of.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
-        of.Amend(1, "A", Some.TumourAt("01:00-02:00"));
-        of.PermanentSectionsThatDiffer().ShouldBeEmpty();
-        of.Head.Recall.ShouldBeTrue();
+        var surgicalCase = CareVerbs.Cleared();
+        var before = (surgicalCase.Margins().State, surgicalCase.Head.Recall);
+        surgicalCase.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Overlap, Some.Histotech, Some.At(95));
+        surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99));
+        (surgicalCase.Margins().State, surgicalCase.Head.Recall).ShouldBe(before);
+        surgicalCase.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
+        surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00"));
+        surgicalCase.PermanentSectionsThatDiffer().ShouldBeEmpty();
+        surgicalCase.Head.Recall.ShouldBeTrue();
     }
 
     [Fact]
     public void A_block_is_sent_once_and_a_changed_result_says_why()
     {
-        var of = CareVerbs.Cleared();
-        Should.Throw<NotInRecordException>(() => of.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99)));
-        of.SendForPermanentSection(1, "A", Some.At(95), null, Some.Overlap, Some.Histotech, Some.At(95));
-        Refusal.OfStep("alreadySent", () => of.SendForPermanentSection(1, "A", Some.At(95), null, Some.Overlap, Some.Histotech, Some.At(95)));
-        Refusal.OfEntry("reportedAt", () => of.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(94)), Some.Overlap, Some.Surgeon, Some.At(99)));
-        of.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99));
-        Refusal.OfEntry("reason", () => of.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99)));
+        var surgicalCase = CareVerbs.Cleared();
+        Should.Throw<NotInRecordException>(() => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99)));
+        surgicalCase.SendForPermanentSection(1, "A", Some.At(95), null, Some.Overlap, Some.Histotech, Some.At(95));
+        Refusal.OfStep("alreadySent", () => surgicalCase.SendForPermanentSection(1, "A", Some.At(95), null, Some.Overlap, Some.Histotech, Some.At(95)));
+        Refusal.OfEntry("reportedAt", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(94)), Some.Overlap, Some.Surgeon, Some.At(99)));
+        surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99));
+        Refusal.OfEntry("reason", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99)));
     }
 
-    private static Repair Repaired(SurgicalCase of, RepairKind kind, string? reason = null) =>
-        of.RecordRepair(new RepairEntry(kind, Day, null, reason), Some.Overlap, Some.Surgeon, CareVerbs.Later);
+    private static Repair Repaired(SurgicalCase surgicalCase, RepairKind kind, string? reason = null) =>
+        surgicalCase.RecordRepair(new RepairEntry(kind, Day, null, reason), Some.Overlap, Some.Surgeon, CareVerbs.Later);
 }

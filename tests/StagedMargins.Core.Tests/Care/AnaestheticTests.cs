@@ -45,14 +45,14 @@ public sealed class AnaestheticTests
     [Fact]
     public void Three_thirds_of_the_maximum_are_all_of_it()
     {
-        var of = WithWeight(null);
+        var surgicalCase = WithWeight(null);
         foreach (var _ in Enumerable.Range(0, 3))
         {
-            of.Given(LocalAnaesthetic.Lidocaine, 1, 10, false);
+            surgicalCase.Given(LocalAnaesthetic.Lidocaine, 1, 10, false);
         }
 
-        of.Anaesthetic.ShareOfMaximum.ShouldBe(1m);
-        of.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
+        surgicalCase.Anaesthetic.ShareOfMaximum.ShouldBe(1m);
+        surgicalCase.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
     }
 
     [Fact]
@@ -85,14 +85,14 @@ public sealed class AnaestheticTests
     [Fact]
     public void A_void_dose_stays_in_the_record_and_does_not_count()
     {
-        var of = WithWeight(null).Given(LocalAnaesthetic.Lidocaine, 1, 40, false).Given(LocalAnaesthetic.Lidocaine, 1, 4, false);
-        of.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
-        Refusal.OfEntry("reason", () => of.VoidDose(1, "  ", Some.Overlap, Some.Surgeon, Some.At(20)));
-        of.VoidDose(1, "volume misread", Some.Overlap, Some.Surgeon, Some.At(20));
-        of.Anaesthetic.TotalMg.ShouldBe(40m);
-        of.Doses.Count.ShouldBe(2);
-        Refusal.OfStep("alreadyVoid", () => of.VoidDose(1, "again", Some.Overlap, Some.Surgeon, Some.At(21)));
-        Should.Throw<NotInRecordException>(() => of.VoidDose(3, "none", Some.Overlap, Some.Surgeon, Some.At(21)));
+        var surgicalCase = WithWeight(null).Given(LocalAnaesthetic.Lidocaine, 1, 40, false).Given(LocalAnaesthetic.Lidocaine, 1, 4, false);
+        surgicalCase.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
+        Refusal.OfEntry("reason", () => surgicalCase.VoidDose(1, "  ", Some.Overlap, Some.Surgeon, Some.At(20)));
+        surgicalCase.VoidDose(1, "volume misread", Some.Overlap, Some.Surgeon, Some.At(20));
+        surgicalCase.Anaesthetic.TotalMg.ShouldBe(40m);
+        surgicalCase.Doses.Count.ShouldBe(2);
+        Refusal.OfStep("alreadyVoid", () => surgicalCase.VoidDose(1, "again", Some.Overlap, Some.Surgeon, Some.At(21)));
+        Should.Throw<NotInRecordException>(() => surgicalCase.VoidDose(3, "none", Some.Overlap, Some.Surgeon, Some.At(21)));
     }
 
     [Theory]

@@ -26,43 +26,43 @@ public sealed class SiteConfirmationTests
     public void The_reason_is_kept_with_the_alert_and_a_confirmed_site_needs_none()
     {
         var layer = new Layer(Some.At(10), [Whole], [Block], ReasonForUnconfirmedSite: "second person called away");
-        var of = Some.Case(confirmed: false);
-        of.Preview(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
-        of.RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.Single().Reason.ShouldBe("second person called away");
+        var surgicalCase = Some.Case(confirmed: false);
+        surgicalCase.Preview(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
+        surgicalCase.RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.Single().Reason.ShouldBe("second person called away");
         Some.Case().RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.ShouldBeEmpty();
     }
 
     [Fact]
     public void The_second_stage_does_not_say_it_again()
     {
-        var of = Some.Case(confirmed: false).Take(Whole, Block).Read(1, "A", Some.TumourAt("01:00-02:00"));
-        of.Take(Some.Rim("12:45-02:15"), Some.Block("A", "12:45-02:15")).Stages[1].Alerts.ShouldBeEmpty();
+        var surgicalCase = Some.Case(confirmed: false).Take(Whole, Block).Read(1, "A", Some.TumourAt("01:00-02:00"));
+        surgicalCase.Take(Some.Rim("12:45-02:15"), Some.Block("A", "12:45-02:15")).Stages[1].Alerts.ShouldBeEmpty();
     }
 
     [Fact]
     public void One_person_confirms_once()
     {
-        var of = Some.Case(confirmed: false).Confirm(Some.Surgeon);
-        Should.Throw<ForbiddenNowException>(() => of.Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedByYou");
-        of.IsSiteConfirmed().ShouldBeFalse();
+        var surgicalCase = Some.Case(confirmed: false).Confirm(Some.Surgeon);
+        Should.Throw<ForbiddenNowException>(() => surgicalCase.Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedByYou");
+        surgicalCase.IsSiteConfirmed().ShouldBeFalse();
     }
 
     [Fact]
     public void A_corrected_site_is_to_be_confirmed_anew_by_both()
     {
-        var of = Some.Case();
-        of.Correct(of.Facts with { Site = of.Facts.Site with { Side = BodySide.Right } });
-        of.IsSiteConfirmed().ShouldBeFalse();
-        of.Confirm(Some.Surgeon).IsSiteConfirmed().ShouldBeFalse();
-        of.Confirm(Some.Histotech).IsSiteConfirmed().ShouldBeTrue();
+        var surgicalCase = Some.Case();
+        surgicalCase.Correct(surgicalCase.Facts with { Site = surgicalCase.Facts.Site with { Side = BodySide.Right } });
+        surgicalCase.IsSiteConfirmed().ShouldBeFalse();
+        surgicalCase.Confirm(Some.Surgeon).IsSiteConfirmed().ShouldBeFalse();
+        surgicalCase.Confirm(Some.Histotech).IsSiteConfirmed().ShouldBeTrue();
     }
 
     [Fact]
     public void Another_correction_leaves_the_confirmations_as_they_are()
     {
-        var of = Some.Case();
-        of.Correct(of.Facts with { Immunosuppressed = true });
-        of.IsSiteConfirmed().ShouldBeTrue();
+        var surgicalCase = Some.Case();
+        surgicalCase.Correct(surgicalCase.Facts with { Immunosuppressed = true });
+        surgicalCase.IsSiteConfirmed().ShouldBeTrue();
     }
 
     [Fact]
@@ -72,15 +72,15 @@ public sealed class SiteConfirmationTests
     [Fact]
     public void A_correction_needs_its_reason_keeps_the_facts_before_it_and_is_assessed()
     {
-        var of = Some.Case();
-        Refusal.OfEntry("reason", () => of.CorrectFacts(of.Facts, " ", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(5)));
-        of.Correct(Squamous(of.Facts));
-        of.Facts.Tumour.Morphology.ShouldBe("8070/3");
-        of.FactsCorrections.Single().Reason.ShouldBe("report came");
-        of.Assessments.Single().Assessment.Ajcc8.Applies.ShouldBeTrue();
+        var surgicalCase = Some.Case();
+        Refusal.OfEntry("reason", () => surgicalCase.CorrectFacts(surgicalCase.Facts, " ", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(5)));
+        surgicalCase.Correct(Squamous(surgicalCase.Facts));
+        surgicalCase.Facts.Tumour.Morphology.ShouldBe("8070/3");
+        surgicalCase.FactsCorrections.Single().Reason.ShouldBe("report came");
+        surgicalCase.Assessments.Single().Assessment.Ajcc8.Applies.ShouldBeTrue();
     }
 
     private static CaseFacts Squamous(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };
 
-    private static Stage Stage(SurgicalCase of) => of.Take(Whole, Block).Stages[0];
+    private static Stage Stage(SurgicalCase surgicalCase) => surgicalCase.Take(Whole, Block).Stages[0];
 }

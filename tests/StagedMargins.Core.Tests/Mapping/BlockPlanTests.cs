@@ -11,13 +11,13 @@ public sealed class BlockPlanTests
         Gen.Select(Gen.Int[0, 719], Gen.Int[1, 720], Gen.Int[1, 52], (from, minutes, count) => (ClockArc.Starting(new ClockPosition(from), minutes), Math.Min(count, minutes)));
 
     [Fact]
-    public void The_blocks_take_the_whole_arc_and_nothing_else() => Cuts.Sample(of =>
+    public void The_blocks_take_the_whole_arc_and_nothing_else() => Cuts.Sample(cut =>
     {
-        var blocks = BlockPlan.Cut(of.Arc, of.Count);
-        blocks.Count.ShouldBe(of.Count);
-        blocks.Sum(block => block.Arc.Minutes).ShouldBe(of.Arc.Minutes);
-        blocks[0].Arc.From.ShouldBe(of.Arc.From);
-        blocks[^1].Arc.To.ShouldBe(of.Arc.To);
+        var blocks = BlockPlan.Cut(cut.Arc, cut.Count);
+        blocks.Count.ShouldBe(cut.Count);
+        blocks.Sum(block => block.Arc.Minutes).ShouldBe(cut.Arc.Minutes);
+        blocks[0].Arc.From.ShouldBe(cut.Arc.From);
+        blocks[^1].Arc.To.ShouldBe(cut.Arc.To);
         blocks.Zip(blocks.Skip(1)).ShouldAllBe(pair => pair.First.Arc.To == pair.Second.Arc.From);
         (blocks.Max(block => block.Arc.Minutes) - blocks.Min(block => block.Arc.Minutes)).ShouldBeLessThanOrEqualTo(1);
         blocks.Select(block => block.Label).ShouldBeUnique();
@@ -25,12 +25,12 @@ public sealed class BlockPlanTests
 
     // Common practice, no source: by its two inks one sees which way round a block lies, and by the shared one which is its neighbour.
     [Fact]
-    public void A_block_has_two_inks_and_shares_each_with_its_neighbour() => Cuts.Sample(of =>
+    public void A_block_has_two_inks_and_shares_each_with_its_neighbour() => Cuts.Sample(cut =>
     {
-        var blocks = BlockPlan.Cut(of.Arc, of.Count);
+        var blocks = BlockPlan.Cut(cut.Arc, cut.Count);
         blocks.ShouldAllBe(block => block.FromInk != block.ToInk);
         blocks.Zip(blocks.Skip(1)).ShouldAllBe(pair => pair.First.ToInk == pair.Second.FromInk);
-        if (of.Arc.IsWhole && of.Count > 1)
+        if (cut.Arc.IsWhole && cut.Count > 1)
         {
             blocks[^1].ToInk.ShouldBe(blocks[0].FromInk);
         }

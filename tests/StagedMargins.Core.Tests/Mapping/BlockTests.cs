@@ -33,9 +33,9 @@ public sealed class BlockTests
     public void A_label_is_unique_in_its_stage_and_free_again_in_the_next()
     {
         Refusal.OfEntry("blocks[1].label", () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("A", "06:00-12:00")));
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
-        Refusal.OfStep("labelTaken", () => of.Add(1, Some.Block("A", "01:00-02:00")));
-        of.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).StageOf(2).BlockOf("A").Ordinal.ShouldBe(1);
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+        Refusal.OfStep("labelTaken", () => surgicalCase.Add(1, Some.Block("A", "01:00-02:00")));
+        surgicalCase.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).StageOf(2).BlockOf("A").Ordinal.ShouldBe(1);
     }
 
     [Fact]
@@ -50,23 +50,23 @@ public sealed class BlockTests
     [Fact]
     public void A_block_must_lie_on_tissue_taken_in_its_stage()
     {
-        var of = Cleared();
-        Refusal.OfEntry("blocks[0].arc", () => of.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:29-09:00"))).Message.ShouldContain("07:30–09:00");
-        Refusal.OfEntry("blocks[0].arc", () => of.Take(Some.Rim("07:30-09:00"), Some.Block("A", "12:00-12:00")));
-        Refusal.OfEntry("blocks[0].centre", () => of.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:30-09:00", centre: true)));
-        Refusal.OfEntry("blocks[0].centre", () => of.Take(Some.Base("07:30-09:00"), Some.Block("A", null, centre: true)));
-        Refusal.OfEntry("blocks[0].arc", () => of.Take(Some.Base(null, centre: true), Some.Block("A", "07:30-09:00", centre: true)));
-        of.Take(Some.Rim("07:30-09:00"));
-        Refusal.OfEntry("arc", () => of.Add(2, Some.Block("A", "08:00-09:01")));
-        of.Stages.Count.ShouldBe(2);
+        var surgicalCase = Cleared();
+        Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:29-09:00"))).Message.ShouldContain("07:30–09:00");
+        Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "12:00-12:00")));
+        Refusal.OfEntry("blocks[0].centre", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:30-09:00", centre: true)));
+        Refusal.OfEntry("blocks[0].centre", () => surgicalCase.Take(Some.Base("07:30-09:00"), Some.Block("A", null, centre: true)));
+        Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Base(null, centre: true), Some.Block("A", "07:30-09:00", centre: true)));
+        surgicalCase.Take(Some.Rim("07:30-09:00"));
+        Refusal.OfEntry("arc", () => surgicalCase.Add(2, Some.Block("A", "08:00-09:01")));
+        surgicalCase.Stages.Count.ShouldBe(2);
     }
 
     [Fact]
     public void A_block_may_span_two_pieces_that_touch()
     {
-        var of = Cleared().Take([Some.Rim("07:00-08:00"), Some.Rim("08:00-09:00")], [Some.Block("A", "07:30-08:30")]);
-        of.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-09:00"));
-        of.Read(2, "A").Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-07:30", "08:30-09:00"));
+        var surgicalCase = Cleared().Take([Some.Rim("07:00-08:00"), Some.Rim("08:00-09:00")], [Some.Block("A", "07:30-08:30")]);
+        surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-09:00"));
+        surgicalCase.Read(2, "A").Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-07:30", "08:30-09:00"));
     }
 
     [Fact]
@@ -85,8 +85,8 @@ public sealed class BlockTests
         var labels = from letter in Enumerable.Range('A', 26) from digit in Enumerable.Range(0, 10) select $"{(char)letter}{digit}";
         BlockEntry[] entries = [.. labels.Take(RecordLimits.Blocks + 1).Select(label => Some.Block(label, "12:00-06:00"))];
         Refusal.OfEntry("blocks", () => Some.Case().Take(Some.Whole(), entries));
-        var of = Some.Case().Take(Some.Whole(), entries[..RecordLimits.Blocks]);
-        Refusal.OfEntry("label", () => of.Add(1, entries[^1]));
+        var surgicalCase = Some.Case().Take(Some.Whole(), entries[..RecordLimits.Blocks]);
+        Refusal.OfEntry("label", () => surgicalCase.Add(1, entries[^1]));
     }
 
     [Fact]

@@ -7,33 +7,33 @@ public sealed class CountersigningTests
     [Fact]
     public void The_reader_who_writes_signs_by_writing()
     {
-        var of = Whole().Read(1, "A");
-        var reading = of.StageOf(1).BlockOf("A").CountingReading!;
+        var surgicalCase = Whole().Read(1, "A");
+        var reading = surgicalCase.StageOf(1).BlockOf("A").CountingReading!;
         reading.SignedById.ShouldBe(Some.Surgeon);
-        of.ToBeCountersigned().ShouldBeEmpty();
-        Refusal.OfStep("alreadySigned", () => Sign(of, reading, Some.Surgeon));
+        surgicalCase.ToBeCountersigned().ShouldBeEmpty();
+        Refusal.OfStep("alreadySigned", () => Sign(surgicalCase, reading, Some.Surgeon));
     }
 
     [Fact]
     public void A_reading_written_for_the_reader_counts_at_once_and_waits_for_the_signature()
     {
-        var of = Whole();
-        var draft = of.Draft(1, "A");
+        var surgicalCase = Whole();
+        var draft = surgicalCase.Draft(1, "A");
         draft.SignedById.ShouldBeNull();
-        of.Margins().State.ShouldBe(CaseState.Cleared);
-        var waiting = of.ToBeCountersigned().ShouldHaveSingleItem();
+        surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
+        var waiting = surgicalCase.ToBeCountersigned().ShouldHaveSingleItem();
         (waiting.Stage.Number, waiting.Block.Label, waiting.Reading.Id).ShouldBe((1, "A", draft.Id));
     }
 
     [Fact]
     public void A_case_does_not_end_as_cleared_before_the_signature()
     {
-        var of = Whole();
-        var draft = of.Draft(1, "A");
-        Refusal.OfStep("toBeCountersigned", () => of.End(CaseOutcome.Cleared)).Message.ShouldContain("stage 1 block A");
-        of.Ending.ShouldBeNull();
-        Sign(of, draft, Some.Surgeon);
-        of.End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        var surgicalCase = Whole();
+        var draft = surgicalCase.Draft(1, "A");
+        Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("stage 1 block A");
+        surgicalCase.Ending.ShouldBeNull();
+        Sign(surgicalCase, draft, Some.Surgeon);
+        surgicalCase.End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Theory]
@@ -41,51 +41,51 @@ public sealed class CountersigningTests
     [InlineData(CaseOutcome.ContinuesLater)]
     public void Any_other_end_does_not_wait_for_it(CaseOutcome outcome)
     {
-        var of = Whole();
-        of.Draft(1, "A");
-        of.End(outcome).Ending!.Outcome.ShouldBe(outcome);
+        var surgicalCase = Whole();
+        surgicalCase.Draft(1, "A");
+        surgicalCase.End(outcome).Ending!.Outcome.ShouldBe(outcome);
     }
 
     [Fact]
     public void Only_the_reader_signs_and_only_once()
     {
-        var of = Whole();
-        var draft = of.Draft(1, "A");
-        Refusal.OfStep("notTheReader", () => Sign(of, draft, Some.OtherSurgeon));
-        Refusal.OfStep("notTheReader", () => Sign(of, draft, Some.Histotech));
-        Sign(of, draft, Some.Surgeon);
+        var surgicalCase = Whole();
+        var draft = surgicalCase.Draft(1, "A");
+        Refusal.OfStep("notTheReader", () => Sign(surgicalCase, draft, Some.OtherSurgeon));
+        Refusal.OfStep("notTheReader", () => Sign(surgicalCase, draft, Some.Histotech));
+        Sign(surgicalCase, draft, Some.Surgeon);
         (draft.Countersignature!.ById, draft.Countersignature.At, draft.SignedById).ShouldBe((Some.Surgeon, Some.At(50), Some.Surgeon));
-        Refusal.OfStep("alreadySigned", () => Sign(of, draft, Some.Surgeon));
+        Refusal.OfStep("alreadySigned", () => Sign(surgicalCase, draft, Some.Surgeon));
     }
 
     [Fact]
     public void A_reading_that_was_amended_is_no_longer_signed()
     {
-        var of = Whole();
-        var draft = of.Draft(1, "A");
-        of.Amend(1, "A");
-        Refusal.OfStep("amended", () => Sign(of, draft, Some.Surgeon));
-        of.ToBeCountersigned().ShouldBeEmpty();
-        of.End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        var surgicalCase = Whole();
+        var draft = surgicalCase.Draft(1, "A");
+        surgicalCase.Amend(1, "A");
+        Refusal.OfStep("amended", () => Sign(surgicalCase, draft, Some.Surgeon));
+        surgicalCase.ToBeCountersigned().ShouldBeEmpty();
+        surgicalCase.End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]
     public void An_amendment_written_for_the_reader_waits_again()
     {
-        var of = Whole().Read(1, "A");
-        var amendment = CaseVerbs.Amendment(of, 1, "A", ReadingOutcome.Clear, []);
-        of.RecordReading(1, "A", amendment, Some.Overlap, Some.Histotech, Some.At(40));
-        of.ToBeCountersigned().Count.ShouldBe(1);
-        Refusal.OfStep("toBeCountersigned", () => of.End(CaseOutcome.Cleared));
+        var surgicalCase = Whole().Read(1, "A");
+        var amendment = CaseVerbs.Amendment(surgicalCase, 1, "A", ReadingOutcome.Clear, []);
+        surgicalCase.RecordReading(1, "A", amendment, Some.Overlap, Some.Histotech, Some.At(40));
+        surgicalCase.ToBeCountersigned().Count.ShouldBe(1);
+        Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared));
     }
 
     [Fact]
     public void Every_missing_signature_is_named()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: true));
-        of.Draft(1, "A");
-        of.Draft(1, "B");
-        Refusal.OfStep("toBeCountersigned", () => of.End(CaseOutcome.Cleared)).Message.ShouldContain("stage 1 block A, stage 1 block B");
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: true));
+        surgicalCase.Draft(1, "A");
+        surgicalCase.Draft(1, "B");
+        Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("stage 1 block A, stage 1 block B");
     }
 
     [Fact]
@@ -94,5 +94,5 @@ public sealed class CountersigningTests
 
     private static SurgicalCase Whole() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 
-    private static void Sign(SurgicalCase of, Reading reading, Guid by) => of.Countersign(reading.Id, Some.Overlap, by, Some.At(50));
+    private static void Sign(SurgicalCase surgicalCase, Reading reading, Guid by) => surgicalCase.Countersign(reading.Id, Some.Overlap, by, Some.At(50));
 }

@@ -11,9 +11,9 @@ public sealed class EndingTests
     [Fact]
     public void Every_place_that_is_not_clear_is_named()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("B", "06:00-12:00"));
-        of.Read(1, "A", Some.TumourAt("01:00-02:00", Margin.Deep));
-        var refusal = Refusal.OfStep("marginsNotClear", () => of.End(CaseOutcome.Cleared));
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("B", "06:00-12:00"));
+        surgicalCase.Read(1, "A", Some.TumourAt("01:00-02:00", Margin.Deep));
+        var refusal = Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared));
         refusal.Places.ShouldBe(
         [
             new BlockingRegion("outstanding", Margin.Deep, Some.Region("01:00-02:00")),
@@ -21,7 +21,7 @@ public sealed class EndingTests
             new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
         ]);
         refusal.Message.ShouldContain("outstanding deep 01:00–02:00");
-        (of.Ending, of.Head.Outcome).ShouldBe((null, null));
+        (surgicalCase.Ending, surgicalCase.Head.Outcome).ShouldBe((null, null));
     }
 
     [Fact]
@@ -46,16 +46,16 @@ public sealed class EndingTests
     [Fact]
     public void A_refused_ending_leaves_the_case_open_and_unchanged()
     {
-        var of = Unread();
-        var version = of.Head.Version;
-        Refusal.OfEntry("reason", () => of.End(
+        var surgicalCase = Unread();
+        var version = surgicalCase.Head.Version;
+        Refusal.OfEntry("reason", () => surgicalCase.End(
             new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), null, "refer", null, null),
             new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null),
             Some.Overlap,
             Some.Surgeon,
             Some.At(91)));
-        (of.Ending, of.MeasuredDefects.Count, of.Head.Version).ShouldBe((null, 0, version));
-        of.End(CaseOutcome.StoppedWithTumour).Head.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
+        (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count, surgicalCase.Head.Version).ShouldBe((null, 0, version));
+        surgicalCase.End(CaseOutcome.StoppedWithTumour).Head.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
     }
 
     [Theory]
@@ -64,13 +64,13 @@ public sealed class EndingTests
     [InlineData(CaseOutcome.ContinuesLater)]
     public void An_ended_case_takes_amendments_only(CaseOutcome outcome)
     {
-        var of = Clear().Add(1, Some.Block("B", "01:00-02:00")).Read(1, "B").End(outcome);
-        Refusal.OfStep("caseEnded", () => of.Take(Some.Rim("01:00-02:00")));
-        Refusal.OfStep("caseEnded", () => of.Add(1, Some.Block("C", "01:00-02:00")));
-        Refusal.OfStep("caseEnded", () => of.End(CaseOutcome.ContinuesLater));
-        Refusal.OfStep("caseEnded", () => of.Read(1, "A"));
-        Refusal.OfStep("caseEnded", () => of.Time(1, StageMoment.Received, 12));
-        of.Amend(1, "A", Some.TumourAt("01:00-02:00")).StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
+        var surgicalCase = Clear().Add(1, Some.Block("B", "01:00-02:00")).Read(1, "B").End(outcome);
+        Refusal.OfStep("caseEnded", () => surgicalCase.Take(Some.Rim("01:00-02:00")));
+        Refusal.OfStep("caseEnded", () => surgicalCase.Add(1, Some.Block("C", "01:00-02:00")));
+        Refusal.OfStep("caseEnded", () => surgicalCase.End(CaseOutcome.ContinuesLater));
+        Refusal.OfStep("caseEnded", () => surgicalCase.Read(1, "A"));
+        Refusal.OfStep("caseEnded", () => surgicalCase.Time(1, StageMoment.Received, 12));
+        surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00")).StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
     }
 
     [Fact]
@@ -80,19 +80,19 @@ public sealed class EndingTests
     [Fact]
     public void The_head_of_a_case_follows_its_entries()
     {
-        var of = Some.Case(confirmed: false);
-        (of.Head.Version, of.Head.State, of.Head.StageCount).ShouldBe((1, CaseState.NoTissue, 0));
-        of.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
-        (of.Head.Version, of.Head.State, of.Head.StageCount).ShouldBe((2, CaseState.AwaitingReadings, 1));
-        of.Read(1, "A").End(CaseOutcome.Cleared);
-        (of.Head.Version, of.Head.State, of.Head.Outcome, of.Head.EndedUtc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
-        of.Head.Recall.ShouldBeFalse();
+        var surgicalCase = Some.Case(confirmed: false);
+        (surgicalCase.Head.Version, surgicalCase.Head.State, surgicalCase.Head.StageCount).ShouldBe((1, CaseState.NoTissue, 0));
+        surgicalCase.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+        (surgicalCase.Head.Version, surgicalCase.Head.State, surgicalCase.Head.StageCount).ShouldBe((2, CaseState.AwaitingReadings, 1));
+        surgicalCase.Read(1, "A").End(CaseOutcome.Cleared);
+        (surgicalCase.Head.Version, surgicalCase.Head.State, surgicalCase.Head.Outcome, surgicalCase.Head.EndedUtc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
+        surgicalCase.Head.Recall.ShouldBeFalse();
     }
 
     private static SurgicalCase Unread() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 
     private static SurgicalCase Clear() => Unread().Read(1, "A");
 
-    private static Ending End(SurgicalCase of, CaseOutcome outcome, string? reason = "nerve at risk", string? plan = "radiation opinion", DateOnly? day = null) =>
-        of.End(new EndingEntry(outcome, Some.At(90), reason, plan, day, RepairKind.Graft), null, Some.Overlap, Some.Surgeon, Some.At(91));
+    private static Ending End(SurgicalCase surgicalCase, CaseOutcome outcome, string? reason = "nerve at risk", string? plan = "radiation opinion", DateOnly? day = null) =>
+        surgicalCase.End(new EndingEntry(outcome, Some.At(90), reason, plan, day, RepairKind.Graft), null, Some.Overlap, Some.Surgeon, Some.At(91));
 }

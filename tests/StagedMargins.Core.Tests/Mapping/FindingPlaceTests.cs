@@ -51,45 +51,45 @@ public sealed class FindingPlaceTests
     [Fact]
     public void Only_a_block_with_the_centre_holds_a_finding_there()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("B", "06:00-12:00", centre: true), Some.Block("C", null, centre: true));
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("B", "06:00-12:00", centre: true), Some.Block("C", null, centre: true));
         var atCentre = Some.Found(FindingKind.Tumour, Margin.Deep, null, centre: true);
-        Refusal.OfEntry("findings[0].centre", () => of.Read(1, "A", atCentre)).Message.ShouldContain("does not include the centre");
-        of.Read(1, "B", atCentre with { Arc = Some.Arc("07:00-08:00") }).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00", "centre"));
-        of.Read(1, "C", atCentre).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00", "centre"));
+        Refusal.OfEntry("findings[0].centre", () => surgicalCase.Read(1, "A", atCentre)).Message.ShouldContain("does not include the centre");
+        surgicalCase.Read(1, "B", atCentre with { Arc = Some.Arc("07:00-08:00") }).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00", "centre"));
+        surgicalCase.Read(1, "C", atCentre).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00", "centre"));
     }
 
     [Fact]
     public void Nothing_lies_along_a_block_of_the_centre_alone()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("C", null, centre: true));
-        Refusal.OfEntry("findings[0].along", () => of.Read(1, "C", Some.FoundAlong(Margin.Deep, 0, 0.5m)));
-        Refusal.OfEntry("findings[0].arc", () => of.Read(1, "C", Some.TumourAt("07:00-08:00", Margin.Deep)));
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("C", null, centre: true));
+        Refusal.OfEntry("findings[0].along", () => surgicalCase.Read(1, "C", Some.FoundAlong(Margin.Deep, 0, 0.5m)));
+        Refusal.OfEntry("findings[0].arc", () => surgicalCase.Read(1, "C", Some.TumourAt("07:00-08:00", Margin.Deep)));
     }
 
     [Fact]
     public void A_block_of_a_base_has_no_peripheral_edge()
     {
-        var of = Halves().Read(1, "A").Read(1, "B").Take(Some.Base("07:00-09:00", centre: true), Some.Block("A", "07:00-09:00", centre: true));
-        Refusal.OfEntry("findings[0].margin", () => of.Read(2, "A", Some.TumourAt("07:00-08:00"))).Message.ShouldContain("no peripheral edge");
-        of.Read(2, "A", Some.TumourAt("07:00-08:00", Margin.Deep)).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00"));
+        var surgicalCase = Halves().Read(1, "A").Read(1, "B").Take(Some.Base("07:00-09:00", centre: true), Some.Block("A", "07:00-09:00", centre: true));
+        Refusal.OfEntry("findings[0].margin", () => surgicalCase.Read(2, "A", Some.TumourAt("07:00-08:00"))).Message.ShouldContain("no peripheral edge");
+        surgicalCase.Read(2, "A", Some.TumourAt("07:00-08:00", Margin.Deep)).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00"));
     }
 
     [Fact]
     public void A_block_over_a_rim_and_a_base_shows_the_edge_only_where_the_rim_is()
     {
-        var of = Halves().Read(1, "A").Read(1, "B").Take([Some.Rim("07:00-08:00"), Some.Base("08:00-09:00")], [Some.Block("A", "07:00-09:00")]);
-        Refusal.OfEntry("findings[0].arc", () => of.Read(2, "A", Some.TumourAt("07:30-08:30"))).Message.ShouldContain("peripheral margin only over 07:00–08:00");
-        of.Read(2, "A", Some.TumourAt("07:30-08:00"), Some.TumourAt("07:30-08:30", Margin.Deep));
-        of.Margins().Deep.Outstanding.ShouldBe(Some.Region("07:30-08:30"));
+        var surgicalCase = Halves().Read(1, "A").Read(1, "B").Take([Some.Rim("07:00-08:00"), Some.Base("08:00-09:00")], [Some.Block("A", "07:00-09:00")]);
+        Refusal.OfEntry("findings[0].arc", () => surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:30"))).Message.ShouldContain("peripheral margin only over 07:00–08:00");
+        surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:00"), Some.TumourAt("07:30-08:30", Margin.Deep));
+        surgicalCase.Margins().Deep.Outstanding.ShouldBe(Some.Region("07:30-08:30"));
     }
 
     [Fact]
     public void A_refused_finding_leaves_no_reading_behind()
     {
-        var of = Halves();
-        var before = of.Head.Version;
-        Refusal.OfEntry("findings[1].arc", () => of.Read(1, "B", Some.TumourAt("07:00-08:00"), Some.TumourAt("01:00-02:00")));
-        (of.StageOf(1).BlockOf("B").Readings.Count, of.Head.Version).ShouldBe((0, before));
+        var surgicalCase = Halves();
+        var before = surgicalCase.Head.Version;
+        Refusal.OfEntry("findings[1].arc", () => surgicalCase.Read(1, "B", Some.TumourAt("07:00-08:00"), Some.TumourAt("01:00-02:00")));
+        (surgicalCase.StageOf(1).BlockOf("B").Readings.Count, surgicalCase.Head.Version).ShouldBe((0, before));
     }
 
     private static SurgicalCase Halves() =>

@@ -34,8 +34,8 @@ public sealed class MarginAlertTests
     [Fact]
     public void Each_margin_is_spoken_of_on_its_own()
     {
-        var of = WithTumour().Amend(1, "A", Some.TumourAt("07:30-09:00"), Some.TumourAt("01:00-02:00", Margin.Deep));
-        var alerts = Take(of, Some.Rim("08:00-09:15"), Some.Base("01:00-02:00"));
+        var surgicalCase = WithTumour().Amend(1, "A", Some.TumourAt("07:30-09:00"), Some.TumourAt("01:00-02:00", Margin.Deep));
+        var alerts = Take(surgicalCase, Some.Rim("08:00-09:15"), Some.Base("01:00-02:00"));
         alerts.ShouldBe(
         [
             new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-08:00")),
@@ -46,8 +46,8 @@ public sealed class MarginAlertTests
     [Fact]
     public void Tumour_left_behind_on_the_floor_does_not_hide_a_thin_overlap_on_the_edge()
     {
-        var of = WithTumour().Amend(1, "A", Some.TumourAt("07:30-09:00"), Some.Found(FindingKind.PerineuralInvasion, Margin.Deep, null, centre: true));
-        Take(of, Some.Rim("07:30-09:15")).ShouldBe(
+        var surgicalCase = WithTumour().Amend(1, "A", Some.TumourAt("07:30-09:00"), Some.Found(FindingKind.PerineuralInvasion, Margin.Deep, null, centre: true));
+        Take(surgicalCase, Some.Rim("07:30-09:15")).ShouldBe(
         [
             new MarginAlert(AlertCode.LeftBehind, Margin.Deep, Some.Region("centre")),
             new MarginAlert(AlertCode.ThinOverlap, Margin.Peripheral, Some.Region("07:15-07:30")),
@@ -62,8 +62,8 @@ public sealed class MarginAlertTests
     [Fact]
     public void A_gap_in_the_blocks_is_told()
     {
-        var of = WithTumour().Take(Some.Rim("07:15-09:15"), Some.Block("A", "07:15-09:00"));
-        of.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("09:00-09:15"))]);
+        var surgicalCase = WithTumour().Take(Some.Rim("07:15-09:15"), Some.Block("A", "07:15-09:00"));
+        surgicalCase.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("09:00-09:15"))]);
     }
 
     [Fact]
@@ -76,19 +76,19 @@ public sealed class MarginAlertTests
     [Fact]
     public void The_loudest_comes_first()
     {
-        var of = WithTumour().Take(Some.Rim("08:00-10:00"));
-        of.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.BeyondTarget]);
-        of.Margins().Alerts.ShouldBe(of.Stages[1].Alerts);
+        var surgicalCase = WithTumour().Take(Some.Rim("08:00-10:00"));
+        surgicalCase.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.BeyondTarget]);
+        surgicalCase.Margins().Alerts.ShouldBe(surgicalCase.Stages[1].Alerts);
     }
 
     [Fact]
     public void The_clinic_s_overlap_makes_the_target()
     {
         var none = new Overlap(0);
-        var of = WithTumour();
-        of.Margins(none).Peripheral.Target.ShouldBe(Some.Region("07:30-09:00"));
-        of.Margins(new Overlap(120)).Peripheral.Target.ShouldBe(Some.Region("05:30-11:00"));
-        of.Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], overlap: 0).Stages[1].Alerts.ShouldBeEmpty();
+        var surgicalCase = WithTumour();
+        surgicalCase.Margins(none).Peripheral.Target.ShouldBe(Some.Region("07:30-09:00"));
+        surgicalCase.Margins(new Overlap(120)).Peripheral.Target.ShouldBe(Some.Region("05:30-11:00"));
+        surgicalCase.Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], overlap: 0).Stages[1].Alerts.ShouldBeEmpty();
     }
 
     [Fact]
@@ -111,7 +111,7 @@ public sealed class MarginAlertTests
     private static IReadOnlyList<MarginAlert> Alerts(Piece piece) => Take(WithTumour(), piece);
 
     // Each piece with a block of its own, so that nothing is unmapped.
-    private static IReadOnlyList<MarginAlert> Take(SurgicalCase of, params Piece[] pieces) => of
+    private static IReadOnlyList<MarginAlert> Take(SurgicalCase surgicalCase, params Piece[] pieces) => surgicalCase
         .Take(pieces, [.. pieces.Select((piece, i) => new BlockEntry($"{(char)('A' + i)}", piece.Arc, piece.Centre, null, null, i + 1))])
         .Stages[^1].Alerts;
 }

@@ -44,31 +44,31 @@ public sealed class MeasuredDefectTests
     {
         var entry = new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null);
         Refusal.OfStep("noTissue", () => Some.Case().Measure(entry, Some.Overlap, Some.Surgeon, Some.At(60)));
-        var of = Some.Case();
+        var surgicalCase = Some.Case();
         var ending = new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), "patient's wish", "refer", null, null);
-        Refusal.OfStep("noTissue", () => of.End(ending, entry, Some.Overlap, Some.Surgeon, Some.At(91)));
-        (of.Ending, of.MeasuredDefects.Count).ShouldBe((null, 0));
+        Refusal.OfStep("noTissue", () => surgicalCase.End(ending, entry, Some.Overlap, Some.Surgeon, Some.At(91)));
+        (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count).ShouldBe((null, 0));
     }
 
     [Fact]
     public void A_second_measurement_says_why_and_the_first_stays()
     {
-        var of = Some.Case().Take(Some.Whole());
+        var surgicalCase = Some.Case().Take(Some.Whole());
         var entry = new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), AnatomicalPlane.Fascia);
-        var first = of.Measure(entry, Some.Overlap, Some.Surgeon, Some.At(60));
+        var first = surgicalCase.Measure(entry, Some.Overlap, Some.Surgeon, Some.At(60));
         (first.Ordinal, first.Length, first.Width, first.Plane, first.RecordedById).ShouldBe((1, Some.Mm(14), Some.Mm(10), AnatomicalPlane.Fascia, Some.Surgeon));
-        Refusal.OfEntry("reason", () => of.Measure(entry, Some.Overlap, Some.Surgeon, Some.At(61)));
-        of.Measure(entry with { Length = Some.Mm(15), Reason = "ruler slipped" }, Some.Overlap, Some.Surgeon, Some.At(62));
-        of.MeasuredDefects.Select(defect => defect.Length).ShouldBe([Some.Mm(14), Some.Mm(15)]);
+        Refusal.OfEntry("reason", () => surgicalCase.Measure(entry, Some.Overlap, Some.Surgeon, Some.At(61)));
+        surgicalCase.Measure(entry with { Length = Some.Mm(15), Reason = "ruler slipped" }, Some.Overlap, Some.Surgeon, Some.At(62));
+        surgicalCase.MeasuredDefects.Select(defect => defect.Length).ShouldBe([Some.Mm(14), Some.Mm(15)]);
     }
 
     [Fact]
     public void The_ending_may_bring_the_measurement()
     {
-        var of = Some.Case().Take(Some.Whole());
+        var surgicalCase = Some.Case().Take(Some.Whole());
         var ending = new EndingEntry(CaseOutcome.ContinuesLater, Some.At(90), null, null, null, null);
-        of.End(ending, new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null), Some.Overlap, Some.Surgeon, Some.At(91));
-        of.MeasuredDefects.ShouldHaveSingleItem().Length.ShouldBe(Some.Mm(14));
+        surgicalCase.End(ending, new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null), Some.Overlap, Some.Surgeon, Some.At(91));
+        surgicalCase.MeasuredDefects.ShouldHaveSingleItem().Length.ShouldBe(Some.Mm(14));
     }
 
     private static MeasuredDefect Measured(decimal lengthMm, decimal widthMm) => Some.Case().Take(Some.Whole())

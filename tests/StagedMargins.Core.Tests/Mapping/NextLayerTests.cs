@@ -7,13 +7,13 @@ public sealed class NextLayerTests
     [Fact]
     public void A_next_layer_while_readings_are_missing_needs_a_reason_which_is_kept()
     {
-        var of = Halves().Read(1, "A");
-        var refusal = Refusal.OfStep("lastStageUnread", () => of.Take(Some.Rim("07:30-09:00")));
+        var surgicalCase = Halves().Read(1, "A");
+        var refusal = Refusal.OfStep("lastStageUnread", () => surgicalCase.Take(Some.Rim("07:30-09:00")));
         refusal.Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-12:00")), new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
         refusal.Message.ShouldContain("06:00–12:00");
-        of.Stages.Count.ShouldBe(1);
-        Refusal.OfStep("lastStageUnread", () => of.Take([Some.Rim("07:30-09:00")], [], "  "));
-        of.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");
+        surgicalCase.Stages.Count.ShouldBe(1);
+        Refusal.OfStep("lastStageUnread", () => surgicalCase.Take([Some.Rim("07:30-09:00")], [], "  "));
+        surgicalCase.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");
     }
 
     [Fact]
@@ -29,8 +29,8 @@ public sealed class NextLayerTests
     [Fact]
     public void Only_the_last_stage_is_asked_about()
     {
-        var of = Halves().Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], "bleeding").Read(2, "A");
-        of.Take(Some.Rim("07:30-09:00")).Stages.Count.ShouldBe(3);
+        var surgicalCase = Halves().Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], "bleeding").Read(2, "A");
+        surgicalCase.Take(Some.Rim("07:30-09:00")).Stages.Count.ShouldBe(3);
     }
 
     [Fact]
@@ -40,17 +40,17 @@ public sealed class NextLayerTests
     [Fact]
     public void A_rehearsal_shows_what_the_layer_would_leave_behind_and_writes_nothing()
     {
-        var of = Halves().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
-        var (version, margins) = (of.Head.Version, of.Margins());
-        var rehearsal = of.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
+        var surgicalCase = Halves().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
+        var (version, margins) = (surgicalCase.Head.Version, surgicalCase.Margins());
+        var rehearsal = surgicalCase.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
         rehearsal.Margins.AfterStage.ShouldBe(2);
         rehearsal.Stage.Number.ShouldBe(2);
         rehearsal.Margins.Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45")));
         rehearsal.Margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
         rehearsal.LastStageUnread.ShouldBeEmpty();
-        (of.Stages.Count, of.Head.Version).ShouldBe((1, version));
-        of.Margins().Peripheral.ShouldBe(margins.Peripheral);
-        of.Take(Some.Rim("07:45-09:15")).Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
+        (surgicalCase.Stages.Count, surgicalCase.Head.Version).ShouldBe((1, version));
+        surgicalCase.Margins().Peripheral.ShouldBe(margins.Peripheral);
+        surgicalCase.Take(Some.Rim("07:45-09:15")).Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
     }
 
     [Fact]

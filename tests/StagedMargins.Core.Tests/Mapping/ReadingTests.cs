@@ -53,27 +53,27 @@ public sealed class ReadingTests
     [Fact]
     public void A_reading_is_kept_as_it_was_written()
     {
-        var of = Whole();
+        var surgicalCase = Whole();
         var entry = CaseVerbs.Entry(ReadingOutcome.Clear, Found(FindingKind.Scar)) with { Note = " old biopsy site " };
-        var reading = of.RecordReading(1, "A", entry, Some.Overlap, Some.Histotech, Some.At(31));
+        var reading = surgicalCase.RecordReading(1, "A", entry, Some.Overlap, Some.Histotech, Some.At(31));
         (reading.Ordinal, reading.Outcome, reading.ReaderId, reading.ReadAt, reading.RecordedById, reading.RecordedAt, reading.Note)
             .ShouldBe((1, ReadingOutcome.Clear, Some.Surgeon, Some.At(29), Some.Histotech, Some.At(31), "old biopsy site"));
         (reading.AmendsId, reading.Reason, reading.Countersignature).ShouldBe((null, null, null));
-        of.StageOf(1).BlockOf("A").CountingReading.ShouldBeSameAs(reading);
+        surgicalCase.StageOf(1).BlockOf("A").CountingReading.ShouldBeSameAs(reading);
     }
 
     [Fact]
     public void The_amendment_counts_and_the_former_reading_stays_in_the_record()
     {
-        var of = Read(ReadingOutcome.Clear).Amend(1, "A", Found(FindingKind.Tumour)).Amend(1, "A");
-        var block = of.StageOf(1).BlockOf("A");
+        var surgicalCase = Read(ReadingOutcome.Clear).Amend(1, "A", Found(FindingKind.Tumour)).Amend(1, "A");
+        var block = surgicalCase.StageOf(1).BlockOf("A");
         block.Readings.Select(reading => reading.Outcome).ShouldBe([ReadingOutcome.Clear, ReadingOutcome.Tumour, ReadingOutcome.Clear]);
         block.Readings.Select(reading => reading.Ordinal).ShouldBe([1, 2, 3]);
         block.CountingReading.ShouldBeSameAs(block.Readings[2]);
         block.AmendmentOf(block.Readings[0]).ShouldBeSameAs(block.Readings[1]);
         block.AmendmentOf(block.Readings[2]).ShouldBeNull();
         block.Readings[1].Reason.ShouldBe("second look");
-        of.Margins().State.ShouldBe(CaseState.Cleared);
+        surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
     }
 
     [Fact]
@@ -83,12 +83,12 @@ public sealed class ReadingTests
     [Fact]
     public void A_second_reading_must_say_that_it_amends_the_one_that_counts()
     {
-        var of = Read(ReadingOutcome.Clear);
-        var first = of.StageOf(1).BlockOf("A").CountingReading!.Id;
-        Refusal.OfStep("alreadyRead", () => of.Read(1, "A"));
-        of.Amend(1, "A", Found(FindingKind.Tumour));
-        Refusal.OfStep("alreadyRead", () => of.Record(1, "A", CaseVerbs.Entry(ReadingOutcome.Clear) with { AmendsId = first, Reason = "stale" }));
-        of.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
+        var surgicalCase = Read(ReadingOutcome.Clear);
+        var first = surgicalCase.StageOf(1).BlockOf("A").CountingReading!.Id;
+        Refusal.OfStep("alreadyRead", () => surgicalCase.Read(1, "A"));
+        surgicalCase.Amend(1, "A", Found(FindingKind.Tumour));
+        Refusal.OfStep("alreadyRead", () => surgicalCase.Record(1, "A", CaseVerbs.Entry(ReadingOutcome.Clear) with { AmendsId = first, Reason = "stale" }));
+        surgicalCase.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
     }
 
     [Theory]
@@ -96,9 +96,9 @@ public sealed class ReadingTests
     [InlineData("   ")]
     public void An_amendment_must_say_its_reason(string? reason)
     {
-        var of = Read(ReadingOutcome.Clear);
-        var entry = CaseVerbs.Amendment(of, 1, "A", ReadingOutcome.Clear, []) with { Reason = reason };
-        Refusal.OfStep("reasonMissing", () => of.Record(1, "A", entry));
+        var surgicalCase = Read(ReadingOutcome.Clear);
+        var entry = CaseVerbs.Amendment(surgicalCase, 1, "A", ReadingOutcome.Clear, []) with { Reason = reason };
+        Refusal.OfStep("reasonMissing", () => surgicalCase.Record(1, "A", entry));
     }
 
     [Fact]
@@ -120,14 +120,14 @@ public sealed class ReadingTests
     {
         FindingEntry[] findings = [.. Enumerable.Repeat(Found(FindingKind.Scar), RecordLimits.Findings + 1)];
         Refusal.OfEntry("findings", () => Whole().Read(1, "A", findings));
-        var of = Whole().Read(1, "A", findings[1..]);
+        var surgicalCase = Whole().Read(1, "A", findings[1..]);
         for (var i = 1; i < RecordLimits.Readings; i++)
         {
-            of.Amend(1, "A");
+            surgicalCase.Amend(1, "A");
         }
 
-        Refusal.OfEntry("amends", () => of.Amend(1, "A"));
-        of.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(RecordLimits.Readings);
+        Refusal.OfEntry("amends", () => surgicalCase.Amend(1, "A"));
+        surgicalCase.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(RecordLimits.Readings);
     }
 
     private static FindingEntry Found(FindingKind kind) => Some.Found(kind, Margin.Peripheral, "07:30-09:00");

@@ -7,24 +7,24 @@ public sealed class RecallTests
     [Fact]
     public void An_amendment_to_tumour_recalls_a_closed_case()
     {
-        var of = Closed().Amend(1, "A", Some.TumourAt("07:30-09:00"));
-        of.Head.Recall.ShouldBeTrue();
-        of.Head.State.ShouldBe(CaseState.TumourOutstanding);
-        of.Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        var surgicalCase = Closed().Amend(1, "A", Some.TumourAt("07:30-09:00"));
+        surgicalCase.Head.Recall.ShouldBeTrue();
+        surgicalCase.Head.State.ShouldBe(CaseState.TumourOutstanding);
+        surgicalCase.Head.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]
     public void An_amendment_to_unreadable_recalls_a_closed_case()
     {
-        var of = Closed().AmendUnreadable(1, "A");
-        (of.Head.Recall, of.Head.State).ShouldBe((true, CaseState.AwaitingReadings));
+        var surgicalCase = Closed().AmendUnreadable(1, "A");
+        (surgicalCase.Head.Recall, surgicalCase.Head.State).ShouldBe((true, CaseState.AwaitingReadings));
     }
 
     [Fact]
     public void The_flag_stays_when_a_further_amendment_makes_the_case_clear_again()
     {
-        var of = Closed().Amend(1, "A", Some.TumourAt("07:30-09:00")).Amend(1, "A");
-        (of.Head.Recall, of.Head.State).ShouldBe((true, CaseState.Cleared));
+        var surgicalCase = Closed().Amend(1, "A", Some.TumourAt("07:30-09:00")).Amend(1, "A");
+        (surgicalCase.Head.Recall, surgicalCase.Head.State).ShouldBe((true, CaseState.Cleared));
     }
 
     [Fact]
@@ -34,17 +34,17 @@ public sealed class RecallTests
     [Fact]
     public void An_amendment_before_the_end_recalls_nobody()
     {
-        var of = Open().Read(1, "A").Amend(1, "A", Some.TumourAt("07:30-09:00")).Amend(1, "A").End(CaseOutcome.Cleared);
-        of.Head.Recall.ShouldBeFalse();
+        var surgicalCase = Open().Read(1, "A").Amend(1, "A", Some.TumourAt("07:30-09:00")).Amend(1, "A").End(CaseOutcome.Cleared);
+        surgicalCase.Head.Recall.ShouldBeFalse();
     }
 
     [Fact]
     public void Tumour_in_a_place_that_a_later_layer_took_recalls_nobody()
     {
-        var of = Open().Read(1, "A", Some.TumourAt("07:30-09:00"))
+        var surgicalCase = Open().Read(1, "A", Some.TumourAt("07:30-09:00"))
             .Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00")).Read(2, "A").End(CaseOutcome.Cleared);
-        of.Amend(1, "A", Some.TumourAt("07:00-10:00")).Head.Recall.ShouldBeFalse();
-        of.Amend(1, "A", Some.TumourAt("06:59-10:00")).Head.Recall.ShouldBeTrue();
+        surgicalCase.Amend(1, "A", Some.TumourAt("07:00-10:00")).Head.Recall.ShouldBeFalse();
+        surgicalCase.Amend(1, "A", Some.TumourAt("06:59-10:00")).Head.Recall.ShouldBeTrue();
     }
 
     private static SurgicalCase Open() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));

@@ -33,33 +33,33 @@ public sealed class RimFloorTests
     [Fact]
     public void Tumour_found_in_the_stage_that_takes_the_floor_stays_outstanding()
     {
-        var of = Cleared().Take([Some.Rim("07:00-09:00"), Some.Base("07:00-09:00")], [Some.Block("A", "07:00-09:00", piece: 1), Some.Block("B", "07:00-09:00", piece: 2)]);
-        of.Read(2, "A", Some.TumourAt("08:00-08:30", Margin.Deep)).Read(2, "B").Margins().Deep.Outstanding.ShouldBe(Some.Region("08:00-08:30"));
+        var surgicalCase = Cleared().Take([Some.Rim("07:00-09:00"), Some.Base("07:00-09:00")], [Some.Block("A", "07:00-09:00", piece: 1), Some.Block("B", "07:00-09:00", piece: 2)]);
+        surgicalCase.Read(2, "A", Some.TumourAt("08:00-08:30", Margin.Deep)).Read(2, "B").Margins().Deep.Outstanding.ShouldBe(Some.Region("08:00-08:30"));
     }
 
     [Fact]
     public void Inflammation_is_a_caution_until_a_later_layer_takes_its_place()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(
             1,
             "A",
             Some.Found(FindingKind.Inflammation, Margin.Peripheral, "07:00-09:00"),
             Some.Found(FindingKind.Inflammation, Margin.Deep, "01:00-02:00", centre: true));
-        of.Margins().State.ShouldBe(CaseState.Cleared);
-        of.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-09:00"));
-        of.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00", "centre"));
-        of.Margins().Peripheral.Target.IsEmpty.ShouldBeTrue();
-        of.Take([Some.Rim("08:00-10:00"), Some.Base(null, centre: true)], []);
-        of.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-08:00"));
-        of.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00"));
+        surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
+        surgicalCase.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-09:00"));
+        surgicalCase.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00", "centre"));
+        surgicalCase.Margins().Peripheral.Target.IsEmpty.ShouldBeTrue();
+        surgicalCase.Take([Some.Rim("08:00-10:00"), Some.Base(null, centre: true)], []);
+        surgicalCase.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-08:00"));
+        surgicalCase.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00"));
     }
 
     [Fact]
     public void A_caution_goes_with_the_reading_that_is_amended()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true))
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true))
             .Read(1, "A", Some.Found(FindingKind.Inflammation, Margin.Peripheral, "07:00-09:00"));
-        of.Amend(1, "A").Margins().Peripheral.Inflammation.IsEmpty.ShouldBeTrue();
+        surgicalCase.Amend(1, "A").Margins().Peripheral.Inflammation.IsEmpty.ShouldBeTrue();
     }
 
     private static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");

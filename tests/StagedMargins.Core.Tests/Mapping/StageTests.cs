@@ -35,21 +35,21 @@ public sealed class StageTests
     [Fact]
     public void What_was_recorded_is_kept_with_who_and_when()
     {
-        var of = Started();
+        var surgicalCase = Started();
         var layer = new Layer(Some.At(40), [Some.Rim("01:00-02:00")], [Some.Block("A", "01:00-02:00")], "  fast case ");
-        var stage = of.RecordLayer(layer, Some.Overlap, Some.Histotech, Some.At(41));
+        var stage = surgicalCase.RecordLayer(layer, Some.Overlap, Some.Histotech, Some.At(41));
         (stage.Number, stage.TakenAt, stage.RecordedById, stage.RecordedAt, stage.ReasonForUnread)
             .ShouldBe((2, Some.At(40), Some.Histotech, Some.At(41), "fast case"));
-        of.Stages[1].ShouldBeSameAs(stage);
-        of.StageOf(2).ShouldBeSameAs(stage);
+        surgicalCase.Stages[1].ShouldBeSameAs(stage);
+        surgicalCase.StageOf(2).ShouldBeSameAs(stage);
     }
 
     [Fact]
     public void A_list_that_is_changed_afterwards_does_not_change_the_record()
     {
-        var of = Started();
+        var surgicalCase = Started();
         var pieces = new List<Piece> { Some.Rim("01:00-02:00") };
-        var stage = of.RecordLayer(new Layer(Some.At(40), pieces, []), Some.Overlap, Some.Surgeon, Some.At(41));
+        var stage = surgicalCase.RecordLayer(new Layer(Some.At(40), pieces, []), Some.Overlap, Some.Surgeon, Some.At(41));
         pieces[0] = Some.Rim("07:00-08:00");
         stage.Taken(Margin.Peripheral).ShouldBe(Some.Region("01:00-02:00"));
     }
@@ -65,29 +65,29 @@ public sealed class StageTests
     [Fact]
     public void A_case_and_a_layer_have_their_limits()
     {
-        var of = Started();
-        Refusal.OfEntry("pieces", () => of.Take([.. Enumerable.Repeat(Some.Rim("01:00-02:00"), RecordLimits.Pieces + 1)], []));
+        var surgicalCase = Started();
+        Refusal.OfEntry("pieces", () => surgicalCase.Take([.. Enumerable.Repeat(Some.Rim("01:00-02:00"), RecordLimits.Pieces + 1)], []));
         for (var stage = 2; stage <= RecordLimits.Stages; stage++)
         {
-            of.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).Read(stage, "A");
+            surgicalCase.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).Read(stage, "A");
         }
 
-        of.Stages.Count.ShouldBe(RecordLimits.Stages);
-        Refusal.OfEntry("number", () => of.Take(Some.Rim("01:00-02:00")));
+        surgicalCase.Stages.Count.ShouldBe(RecordLimits.Stages);
+        Refusal.OfEntry("number", () => surgicalCase.Take(Some.Rim("01:00-02:00")));
     }
 
     [Fact]
     public void The_last_entry_of_each_time_holds_and_none_is_lost()
     {
-        var of = Started();
-        of.Time(1, StageMoment.Received, 12);
-        of.Time(1, StageMoment.SlidesReady, 25);
-        of.Time(1, StageMoment.Received, 14);
-        var stage = of.StageOf(1);
+        var surgicalCase = Started();
+        surgicalCase.Time(1, StageMoment.Received, 12);
+        surgicalCase.Time(1, StageMoment.SlidesReady, 25);
+        surgicalCase.Time(1, StageMoment.Received, 14);
+        var stage = surgicalCase.StageOf(1);
         (stage.TimeOf(StageMoment.Received), stage.TimeOf(StageMoment.SlidesReady)).ShouldBe((Some.At(14), Some.At(25)));
         stage.Times.Select(entry => entry.Ordinal).ShouldBe([1, 2, 3]);
-        Refusal.OfEntry("receivedAt", () => of.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime>(), Some.Overlap, Some.Histotech, Some.At(28)));
-        Should.Throw<NotInRecordException>(() => of.Time(2, StageMoment.Received, 12));
+        Refusal.OfEntry("receivedAt", () => surgicalCase.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime>(), Some.Overlap, Some.Histotech, Some.At(28)));
+        Should.Throw<NotInRecordException>(() => surgicalCase.Time(2, StageMoment.Received, 12));
     }
 
     private static SurgicalCase Started() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");

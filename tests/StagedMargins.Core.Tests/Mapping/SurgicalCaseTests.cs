@@ -7,12 +7,12 @@ public sealed class SurgicalCaseTests
     [Fact]
     public void A_case_is_kept_as_it_was_opened()
     {
-        var of = Some.Case();
-        (of.ClinicId, of.CaseNumber, of.PatientRef, of.SurgeonId, of.TwelveOClock, of.OpenedById, of.OpenedAt)
+        var surgicalCase = Some.Case();
+        (surgicalCase.ClinicId, surgicalCase.CaseNumber, surgicalCase.PatientRef, surgicalCase.SurgeonId, surgicalCase.TwelveOClock, surgicalCase.OpenedById, surgicalCase.OpenedAt)
             .ShouldBe((Some.Clinic, "2026-0142", "C-20417", Some.Surgeon, "toward the vertex", Some.Histotech, Some.At(0)));
-        of.Facts.ShouldBe(Some.Facts() with { Indications = of.Facts.Indications });
-        of.Stages.ShouldBeEmpty();
-        of.Margins().ShouldBe(CaseMargins.Untouched);
+        surgicalCase.Facts.ShouldBe(Some.Facts() with { Indications = surgicalCase.Facts.Indications });
+        surgicalCase.Stages.ShouldBeEmpty();
+        surgicalCase.Margins().ShouldBe(CaseMargins.Untouched);
     }
 
     [Theory]

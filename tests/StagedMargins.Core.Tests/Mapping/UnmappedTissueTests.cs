@@ -7,52 +7,52 @@ public sealed class UnmappedTissueTests
     [Fact]
     public void Tissue_that_no_block_covers_is_unread_until_a_block_is_added_and_read()
     {
-        var of = Gap();
-        of.Margins().Peripheral.Unread.ShouldBe(Some.Region("11:59-12:00"));
-        of.Margins().Deep.Unread.ShouldBe(Some.Region("11:59-12:00", "centre"));
-        Refusal.OfStep("marginsNotClear", () => of.End(CaseOutcome.Cleared)).Message.ShouldContain("11:59–12:00");
-        of.Add(1, Some.Block("B", "11:59-12:00", centre: true));
-        of.Margins().State.ShouldBe(CaseState.AwaitingReadings);
-        of.Margins().Alerts.ShouldBeEmpty();
-        of.Read(1, "B").Margins().State.ShouldBe(CaseState.Cleared);
+        var surgicalCase = Gap();
+        surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("11:59-12:00"));
+        surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("11:59-12:00", "centre"));
+        Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("11:59–12:00");
+        surgicalCase.Add(1, Some.Block("B", "11:59-12:00", centre: true));
+        surgicalCase.Margins().State.ShouldBe(CaseState.AwaitingReadings);
+        surgicalCase.Margins().Alerts.ShouldBeEmpty();
+        surgicalCase.Read(1, "B").Margins().State.ShouldBe(CaseState.Cleared);
     }
 
     [Fact]
     public void The_gap_is_said_when_the_stage_is_recorded_and_the_alert_is_kept()
     {
-        var of = Gap();
+        var surgicalCase = Gap();
         MarginAlert[] said =
         [
             new(AlertCode.Unmapped, Margin.Peripheral, Some.Region("11:59-12:00")),
             new(AlertCode.Unmapped, Margin.Deep, Some.Region("11:59-12:00", "centre")),
         ];
-        of.Stages[0].Alerts.ShouldBe(said);
-        of.Add(1, Some.Block("B", "11:59-12:00", centre: true));
-        of.Stages[0].Alerts.ShouldBe(said);
+        surgicalCase.Stages[0].Alerts.ShouldBe(said);
+        surgicalCase.Add(1, Some.Block("B", "11:59-12:00", centre: true));
+        surgicalCase.Stages[0].Alerts.ShouldBe(said);
     }
 
     [Fact]
     public void A_block_can_be_added_to_a_former_stage()
     {
-        var of = Gap().Take([Some.Rim("01:00-02:00")], [Some.Block("A", "01:00-02:00")], "gap found late").Read(2, "A");
-        of.Margins().State.ShouldBe(CaseState.AwaitingReadings);
-        of.Add(1, Some.Block("B", "11:59-12:00", centre: true)).Read(1, "B").Margins().State.ShouldBe(CaseState.Cleared);
+        var surgicalCase = Gap().Take([Some.Rim("01:00-02:00")], [Some.Block("A", "01:00-02:00")], "gap found late").Read(2, "A");
+        surgicalCase.Margins().State.ShouldBe(CaseState.AwaitingReadings);
+        surgicalCase.Add(1, Some.Block("B", "11:59-12:00", centre: true)).Read(1, "B").Margins().State.ShouldBe(CaseState.Cleared);
     }
 
     [Fact]
     public void A_later_layer_over_a_gap_renews_the_margin()
     {
-        var of = Gap().Take([Some.RimAndBase("11:30-12:30", centre: true)], [Some.Block("A", "11:30-12:30", centre: true)], "gap taken again");
-        of.Margins().Peripheral.Unread.ShouldBe(Some.Region("11:30-12:30"));
-        of.Read(2, "A").Margins().State.ShouldBe(CaseState.Cleared);
+        var surgicalCase = Gap().Take([Some.RimAndBase("11:30-12:30", centre: true)], [Some.Block("A", "11:30-12:30", centre: true)], "gap taken again");
+        surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("11:30-12:30"));
+        surgicalCase.Read(2, "A").Margins().State.ShouldBe(CaseState.Cleared);
     }
 
     [Fact]
     public void A_rim_over_a_gap_does_not_renew_the_floor()
     {
-        var of = Gap().Take([Some.Rim("11:30-12:30")], [Some.Block("A", "11:30-12:30")], "gap taken again").Read(2, "A");
-        of.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
-        of.Margins().Deep.Unread.ShouldBe(Some.Region("11:59-12:00", "centre"));
+        var surgicalCase = Gap().Take([Some.Rim("11:30-12:30")], [Some.Block("A", "11:30-12:30")], "gap taken again").Read(2, "A");
+        surgicalCase.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
+        surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("11:59-12:00", "centre"));
     }
 
     [Fact]

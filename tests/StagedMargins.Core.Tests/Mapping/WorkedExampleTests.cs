@@ -37,16 +37,16 @@ public sealed class WorkedExampleTests
     [Fact]
     public void Step_3_a_layer_that_starts_late_leaves_tumour_behind()
     {
-        var of = AfterStage1Read().Take(Some.Rim("07:45-09:15"), Some.Block("A", "07:45-09:15"));
-        of.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45"))]);
-        of.Stages[1].Alerts[0].Message().ShouldContain("left behind");
-        of.Stages[1].Alerts[0].Message().ShouldContain("07:30–07:45");
-        of.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:45-09:15"));
-        of.Read(2, "A");
-        of.Margins().Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
-        of.Margins().Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
-        of.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
-        of.Margins().State.ShouldBe(CaseState.TumourOutstanding);
+        var surgicalCase = AfterStage1Read().Take(Some.Rim("07:45-09:15"), Some.Block("A", "07:45-09:15"));
+        surgicalCase.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45"))]);
+        surgicalCase.Stages[1].Alerts[0].Message().ShouldContain("left behind");
+        surgicalCase.Stages[1].Alerts[0].Message().ShouldContain("07:30–07:45");
+        surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:45-09:15"));
+        surgicalCase.Read(2, "A");
+        surgicalCase.Margins().Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
+        surgicalCase.Margins().Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
+        surgicalCase.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
+        surgicalCase.Margins().State.ShouldBe(CaseState.TumourOutstanding);
     }
 
     [Fact]
@@ -60,33 +60,33 @@ public sealed class WorkedExampleTests
     [Fact]
     public void Step_4_the_rest_is_taken_and_the_case_is_clear()
     {
-        var of = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00"));
-        of.Stages[2].Alerts.ShouldBeEmpty();
-        of.Margins().State.ShouldBe(CaseState.AwaitingReadings);
-        of.Read(3, "A");
-        of.Margins().Peripheral.ShouldBe(MarginState.Untouched);
-        of.Margins().Deep.ShouldBe(MarginState.Untouched);
-        of.Margins().State.ShouldBe(CaseState.Cleared);
-        of.End(CaseOutcome.Cleared).Ending!.Outcome.ShouldBe(CaseOutcome.Cleared);
+        var surgicalCase = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00"));
+        surgicalCase.Stages[2].Alerts.ShouldBeEmpty();
+        surgicalCase.Margins().State.ShouldBe(CaseState.AwaitingReadings);
+        surgicalCase.Read(3, "A");
+        surgicalCase.Margins().Peripheral.ShouldBe(MarginState.Untouched);
+        surgicalCase.Margins().Deep.ShouldBe(MarginState.Untouched);
+        surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
+        surgicalCase.End(CaseOutcome.Cleared).Ending!.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]
     public void The_state_after_each_stage_can_be_looked_up_later()
     {
-        var of = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00")).Read(3, "A");
-        of.MarginsAfter(0, Some.Overlap).State.ShouldBe(CaseState.NoTissue);
-        of.MarginsAfter(1, Some.Overlap).Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
-        of.MarginsAfter(2, Some.Overlap).Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
-        of.MarginsAfter(3, Some.Overlap).State.ShouldBe(CaseState.Cleared);
-        Refusal.OfEntry("afterStage", () => of.MarginsAfter(4, Some.Overlap));
-        Refusal.OfEntry("afterStage", () => of.MarginsAfter(-1, Some.Overlap));
+        var surgicalCase = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00")).Read(3, "A");
+        surgicalCase.MarginsAfter(0, Some.Overlap).State.ShouldBe(CaseState.NoTissue);
+        surgicalCase.MarginsAfter(1, Some.Overlap).Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
+        surgicalCase.MarginsAfter(2, Some.Overlap).Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
+        surgicalCase.MarginsAfter(3, Some.Overlap).State.ShouldBe(CaseState.Cleared);
+        Refusal.OfEntry("afterStage", () => surgicalCase.MarginsAfter(4, Some.Overlap));
+        Refusal.OfEntry("afterStage", () => surgicalCase.MarginsAfter(-1, Some.Overlap));
     }
 
     [Fact]
     public void The_wound_grows_by_each_rim()
     {
-        var of = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00"));
-        var areas = Defect.Each(of.Stages).Select(defect => defect.Size.AreaMm2).ToList();
+        var surgicalCase = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00"));
+        var areas = Defect.Each(surgicalCase.Stages).Select(defect => defect.Size.AreaMm2).ToList();
         areas[0].ShouldBe(Math.PI * 14 * 10 / 4, 0.005);
         areas[1].ShouldBeGreaterThan(areas[0]);
         areas[2].ShouldBeGreaterThan(areas[1]);

@@ -44,11 +44,11 @@ public sealed class RiskAssessmentTests
     [Fact]
     public void Perineural_invasion_on_a_slide_prompts_until_it_is_amended()
     {
-        var of = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true))
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true))
             .Read(1, "A", Some.Found(FindingKind.PerineuralInvasion, Margin.Deep, "01:00-02:00"));
-        RiskAssessment.Of(of, SizeBoundary.BelongsAbove).Prompts.Single().Code.ShouldBe(RiskPromptCode.ConsiderRadiationOpinion);
-        of.Amend(1, "A");
-        RiskAssessment.Of(of, SizeBoundary.BelongsAbove).Prompts.ShouldBeEmpty();
+        RiskAssessment.Of(surgicalCase, SizeBoundary.BelongsAbove).Prompts.Single().Code.ShouldBe(RiskPromptCode.ConsiderRadiationOpinion);
+        surgicalCase.Amend(1, "A");
+        RiskAssessment.Of(surgicalCase, SizeBoundary.BelongsAbove).Prompts.ShouldBeEmpty();
     }
 
     // Connolly and others, J Am Acad Dermatol 2012;67:531–550 (second-hand): H the mask of the face, genitals, hands, feet; M cheek,

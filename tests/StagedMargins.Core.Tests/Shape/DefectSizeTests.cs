@@ -61,15 +61,15 @@ public sealed class DefectSizeTests
             [Some.Base(null, centre: true, plane: AnatomicalPlane.Bone)],
             [Some.Base("07:00-08:00")],
         ];
-        var of = Some.Case().Take(Some.Whole(plane: AnatomicalPlane.Dermis));
+        var surgicalCase = Some.Case().Take(Some.Whole(plane: AnatomicalPlane.Dermis));
         foreach (var layer in layers)
         {
-            of.Take(layer, [], "shape only");
+            surgicalCase.Take(layer, [], "shape only");
         }
 
-        Defect.Each(of.Stages).Select(defect => defect.Plane)
+        Defect.Each(surgicalCase.Stages).Select(defect => defect.Plane)
             .ShouldBe([AnatomicalPlane.Dermis, AnatomicalPlane.Fascia, AnatomicalPlane.Fascia, AnatomicalPlane.Bone, AnatomicalPlane.Bone]);
-        Defect.Each(of.Stages).Select(defect => defect.Size.Plane).ShouldBe(Defect.Each(of.Stages).Select(defect => defect.Plane));
+        Defect.Each(surgicalCase.Stages).Select(defect => defect.Size.Plane).ShouldBe(Defect.Each(surgicalCase.Stages).Select(defect => defect.Plane));
         Wound.Of(Some.Ellipse(), [Some.Base("01:00-02:00")]).Plane.ShouldBeNull();
     }
 

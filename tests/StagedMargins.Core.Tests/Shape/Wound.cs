@@ -11,13 +11,13 @@ internal static class Wound
 
     public static IReadOnlyList<Defect> Each(Outline outline, params Piece[][] layers)
     {
-        var of = Some.Case().Take(Some.Whole(outline));
+        var surgicalCase = Some.Case().Take(Some.Whole(outline));
         foreach (var layer in layers)
         {
-            of.Take(layer, [], "shape only");
+            surgicalCase.Take(layer, [], "shape only");
         }
 
-        return Defect.Each(of.Stages);
+        return Defect.Each(surgicalCase.Stages);
     }
 
     public static EllipseOutline Circle(decimal radiusMm) => new(Some.Mm(2 * radiusMm), Some.Mm(2 * radiusMm), default);

@@ -143,13 +143,13 @@ public sealed class RecordDocumentTests
 
     private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
 
-    private static RecordPrint Print(SurgicalCase of) => new(
-        of, Some.Overlap, SizeBoundary.BelongsAbove, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : id == FullRecord.SecondReader ? "Dr Finch" : null, 7, null, Some.At(300));
+    private static RecordPrint Print(SurgicalCase surgicalCase) => new(
+        surgicalCase, Some.Overlap, SizeBoundary.BelongsAbove, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : id == FullRecord.SecondReader ? "Dr Finch" : null, 7, null, Some.At(300));
 
     // Letters that go below the line may come near the next one.
     private static SceneBox Inside(SceneBox box) => box.Grown(-0.5);
 
-    private static List<string> Read(SurgicalCase of) => Read(Print(of));
+    private static List<string> Read(SurgicalCase surgicalCase) => Read(Print(surgicalCase));
 
     private static List<string> Read(RecordPrint print)
     {
@@ -157,7 +157,7 @@ public sealed class RecordDocumentTests
         return [.. document.GetPages().Select(page => string.Join(' ', page.GetWords().Select(word => word.Text)))];
     }
 
-    private static string Words(SurgicalCase of) => string.Join(' ', Read(of));
+    private static string Words(SurgicalCase surgicalCase) => string.Join(' ', Read(surgicalCase));
 
     private static List<string> StruckWords(RecordPrint print) => Paged.Record(print, Paper.A4).Struck();
 

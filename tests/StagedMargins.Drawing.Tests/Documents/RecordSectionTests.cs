@@ -119,8 +119,8 @@ public sealed class RecordSectionTests
         pages[pages.ToList().IndexOf(stage) + 1].Texts.ShouldContain(text => text.Text == "Stage 2 of 2");
     }
 
-    private static RecordPrint Print(SurgicalCase of) => new(
-        of, Some.Overlap, SizeBoundary.BelongsAbove, "Harbour Lane Skin Clinic", id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : "Dr Finch", 7, null, Some.At(300));
+    private static RecordPrint Print(SurgicalCase surgicalCase) => new(
+        surgicalCase, Some.Overlap, SizeBoundary.BelongsAbove, "Harbour Lane Skin Clinic", id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : "Dr Finch", 7, null, Some.At(300));
 
     private static string Words(RecordPrint print)
     {

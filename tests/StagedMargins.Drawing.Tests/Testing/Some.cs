@@ -97,8 +97,8 @@ internal static class Some
 
     internal static FindingEntry Centre(FindingKind kind = FindingKind.Tumour) => new(kind, Margin.Deep, null, null, true);
 
-    internal static MapRequest Map(this SurgicalCase of, bool cumulative = false, int? stage = null, bool showPatientRef = false) =>
-        new(of, Overlap, stage ?? of.Stages.Count, cumulative, showPatientRef);
+    internal static MapRequest Map(this SurgicalCase surgicalCase, bool cumulative = false, int? stage = null, bool showPatientRef = false) =>
+        new(surgicalCase, Overlap, stage ?? surgicalCase.Stages.Count, cumulative, showPatientRef);
 
     private static CaseFacts Facts() => new(
         Site.Of("C44.3", BodySide.Left, "alar crease"),

@@ -59,7 +59,7 @@ public sealed partial class DemoTests : IDisposable
         slow.ShouldBe(bySurgeon);
         foreach (var group in bySurgeon["groups"]!.AsArray())
         {
-            slow.Where(of => (of["surgeonEmail"]?.GetValue<string>() ?? "notStated") == group!["key"]!.GetValue<string>()).ShouldBe(group!);
+            slow.Where(caseJson => (caseJson["surgeonEmail"]?.GetValue<string>() ?? "notStated") == group!["key"]!.GetValue<string>()).ShouldBe(group!);
         }
     }
 

@@ -66,7 +66,7 @@ public static class CaseSteps
     public static async Task<string> CountingAsync(this Caller caller, string id, int stage, string block)
     {
         var blocks = (await caller.CaseAsync(id)).At($"stages[{stage - 1}].blocks")!.AsArray();
-        return blocks.Single(of => of!["label"]!.GetValue<string>() == block)!["readings"]!.AsArray().Single(reading => reading!["amendedBy"] is null)!["id"]!.GetValue<string>();
+        return blocks.Single(candidate => candidate!["label"]!.GetValue<string>() == block)!["readings"]!.AsArray().Single(reading => reading!["amendedBy"] is null)!["id"]!.GetValue<string>();
     }
 
     /// <summary>Amends the reading of a block that counts.</summary>

@@ -120,9 +120,9 @@ public sealed record AnaestheticView(
     DoseView[] Doses)
 {
     /// <summary>The local anaesthetic of a case.</summary>
-    public static AnaestheticView Of(SurgicalCase of, ClinicPeople people)
+    public static AnaestheticView Of(SurgicalCase surgicalCase, ClinicPeople people)
     {
-        var total = of.Anaesthetic;
+        var total = surgicalCase.Anaesthetic;
         return new AnaestheticView(
             Plain(total.TotalMg),
             total.MgPerKg is { } perKg ? Plain(Math.Round(perKg, 6)) : null,
@@ -131,7 +131,7 @@ public sealed record AnaestheticView(
             total.Level,
             total.WeightKnown,
             total.Sentence(),
-            [.. of.Doses.Select(dose => DoseView.Of(dose, of.Facts.WeightGrams, people))]);
+            [.. surgicalCase.Doses.Select(dose => DoseView.Of(dose, surgicalCase.Facts.WeightGrams, people))]);
     }
 
     // Without the zeros that a product of decimals carries at its end.

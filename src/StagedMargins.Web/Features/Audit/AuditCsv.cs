@@ -68,9 +68,9 @@ public static class AuditCsv
         switch (value)
         {
             case JsonObject parts:
-                foreach (var (part, of) in parts)
+                foreach (var (part, inner) in parts)
                 {
-                    Put(cells, $"{name}.{part}", of);
+                    Put(cells, $"{name}.{part}", inner);
                 }
 
                 break;

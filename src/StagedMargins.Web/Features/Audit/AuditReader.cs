@@ -71,9 +71,9 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
         }
 
         var times = from stage in db.AuditStages
-                    join of in keyed on new { stage.ClinicId, stage.CaseId } equals new { of.Case.ClinicId, of.Case.CaseId }
+                    join treated in keyed on new { stage.ClinicId, stage.CaseId } equals new { treated.Case.ClinicId, treated.Case.CaseId }
                     where stage.TurnaroundMinutes != null
-                    group stage by new { of.Key, Minutes = stage.TurnaroundMinutes!.Value } into alike
+                    group stage by new { treated.Key, Minutes = stage.TurnaroundMinutes!.Value } into alike
                     select new { alike.Key.Key, alike.Key.Minutes, Count = alike.LongCount() };
         foreach (var row in await times.ToListAsync(cancel))
         {
@@ -86,8 +86,8 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
     }
 
     private static IQueryable<GroupRow<TKey>> Counted<TKey>(IQueryable<KeyedCase<TKey>> cases) =>
-        from of in cases
-        group of.Case by new { of.Key, of.Case.Stages, of.Case.ClearedStage, of.Case.Outcome } into alike
+        from row in cases
+        group row.Case by new { row.Key, row.Case.Stages, row.Case.ClearedStage, row.Case.Outcome } into alike
         select new GroupRow<TKey>
         {
             Key = alike.Key.Key,

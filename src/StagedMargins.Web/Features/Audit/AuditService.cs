@@ -27,7 +27,7 @@ public sealed class AuditService(ClinicContext db)
         var whole = own is null ? null : Total(await reader.ReadAsync(period, null, null, people, cancel));
         var total = Total(tallies);
         var limits = FunnelLimits.Of((whole ?? total).Stages);
-        var groups = grouping is null ? [] : tallies.Select(of => new GroupView(of.Key, of.Value, limits)).OrderBy(group => grouping != AuditGrouping.Month && group.SmallGroup).ToList();
+        var groups = grouping is null ? [] : tallies.Select(tally => new GroupView(tally.Key, tally.Value, limits)).OrderBy(group => grouping != AuditGrouping.Month && group.SmallGroup).ToList();
         return new AuditView(period, total, whole, groups) { AmendmentLimits = grouping == AuditGrouping.Month ? AmendmentLimits.Of(groups) : null };
     }
 

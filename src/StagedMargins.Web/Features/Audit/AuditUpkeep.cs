@@ -41,11 +41,11 @@ public static class AuditUpkeep
             foreach (var id in ids)
             {
                 db.ChangeTracker.Clear();
-                var of = (await db.FindCaseAsync(id, CancellationToken.None))!;
-                if (!await db.SummaryFollowsAsync(of, CancellationToken.None))
+                var surgicalCase = (await db.FindCaseAsync(id, CancellationToken.None))!;
+                if (!await db.SummaryFollowsAsync(surgicalCase, CancellationToken.None))
                 {
                     all = false;
-                    await output.WriteLineAsync($"AUDIT       case {of.CaseNumber}: its summary is not the one that its record gives; run rebuild-audit.");
+                    await output.WriteLineAsync($"AUDIT       case {surgicalCase.CaseNumber}: its summary is not the one that its record gives; run rebuild-audit.");
                 }
             }
         }

@@ -153,7 +153,7 @@ public class FiguresView
     /// <summary>Upper 95 % limit of it.</summary>
     public double? KappaUpper95 { get; }
 
-    private static double? Share(double part, long of) => of == 0 ? null : part / of;
+    private static double? Share(double part, long whole) => whole == 0 ? null : part / whole;
 }
 
 /// <summary>The figures of a group, with the limits for its size around the clinic's mean of the same period.</summary>

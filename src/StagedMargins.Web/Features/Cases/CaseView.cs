@@ -92,43 +92,43 @@ public sealed record CaseView(
     SecondReadView[] SecondReads)
 {
     /// <summary>A case as it is sent.</summary>
-    public static CaseView Of(SurgicalCase of, Overlap overlap, ClinicPeople people)
+    public static CaseView Of(SurgicalCase surgicalCase, Overlap overlap, ClinicPeople people)
     {
-        var measured = of.MeasuredDefects is [.., var last] ? last : null;
+        var measured = surgicalCase.MeasuredDefects is [.., var last] ? last : null;
         return new CaseView(
-            of.Id,
-            of.CaseNumber,
-            of.PatientRef,
-            people.EmailOf(of.SurgeonId),
-            of.Ending is null ? CaseStatus.Open : CaseStatus.Ended,
-            of.Ending?.Outcome,
-            of.Ending?.EndedAt.ToDateTimeOffset(),
-            of.Head.Recall,
-            of.OpenedAt.ToDateTimeOffset(),
-            people.EmailOf(of.OpenedById),
-            of.Facts.Site.ToBody(),
-            of.Facts.AreaClass,
-            of.Facts.AreaClassReason,
-            of.Facts.Tumour.ToBody(),
-            of.Facts.PreOperative.ToBody(),
-            of.TwelveOClock,
-            of.Facts.WeightGrams / 1000m,
-            of.Facts.Immunosuppressed,
-            of.Facts.PriorRadiation,
-            of.Facts.Indications,
-            SiteConfirmationView.AllOf(of, people),
-            SitePhotoView.AllOf(of, people),
-            [.. of.Stages.Select(stage => StageView.Of(stage, people))],
-            MarginsView.Of(of.Margins(overlap), of, of.Stages),
-            [.. of.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],
-            EndingView.Of(of.Ending, people),
+            surgicalCase.Id,
+            surgicalCase.CaseNumber,
+            surgicalCase.PatientRef,
+            people.EmailOf(surgicalCase.SurgeonId),
+            surgicalCase.Ending is null ? CaseStatus.Open : CaseStatus.Ended,
+            surgicalCase.Ending?.Outcome,
+            surgicalCase.Ending?.EndedAt.ToDateTimeOffset(),
+            surgicalCase.Head.Recall,
+            surgicalCase.OpenedAt.ToDateTimeOffset(),
+            people.EmailOf(surgicalCase.OpenedById),
+            surgicalCase.Facts.Site.ToBody(),
+            surgicalCase.Facts.AreaClass,
+            surgicalCase.Facts.AreaClassReason,
+            surgicalCase.Facts.Tumour.ToBody(),
+            surgicalCase.Facts.PreOperative.ToBody(),
+            surgicalCase.TwelveOClock,
+            surgicalCase.Facts.WeightGrams / 1000m,
+            surgicalCase.Facts.Immunosuppressed,
+            surgicalCase.Facts.PriorRadiation,
+            surgicalCase.Facts.Indications,
+            SiteConfirmationView.AllOf(surgicalCase, people),
+            SitePhotoView.AllOf(surgicalCase, people),
+            [.. surgicalCase.Stages.Select(stage => StageView.Of(stage, people))],
+            MarginsView.Of(surgicalCase.Margins(overlap), surgicalCase, surgicalCase.Stages),
+            [.. surgicalCase.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],
+            EndingView.Of(surgicalCase.Ending, people),
             MeasuredDefectView.Of(measured, people),
-            measured?.QuestionBeside(Defect.After(of.Stages)?.Size),
-            AnaestheticView.Of(of, people),
-            RepairView.Of(of, people),
-            VisitView.AllOf(of, people),
-            [.. of.PermanentSections.Select(sent => PermanentSectionView.Of(of, sent))],
-            [.. of.SecondReads.Select(read => SecondReadView.Of(of, read, people))]);
+            measured?.QuestionBeside(Defect.After(surgicalCase.Stages)?.Size),
+            AnaestheticView.Of(surgicalCase, people),
+            RepairView.Of(surgicalCase, people),
+            VisitView.AllOf(surgicalCase, people),
+            [.. surgicalCase.PermanentSections.Select(sent => PermanentSectionView.Of(surgicalCase, sent))],
+            [.. surgicalCase.SecondReads.Select(read => SecondReadView.Of(surgicalCase, read, people))]);
     }
 }
 

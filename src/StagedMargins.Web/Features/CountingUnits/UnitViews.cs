@@ -20,11 +20,11 @@ public sealed record CaseUnitsView(string CaseNumber, RegionGroup? RegionGroup, 
     private const string Undecided = "Site code and area class do not say whether this is hand, foot or genitalia, or trunk, arm or leg; decide it from the site before counting.";
 
     /// <summary>The units of a case as they are sent.</summary>
-    public static CaseUnitsView Of(SurgicalCase of, CodeTable? table)
+    public static CaseUnitsView Of(SurgicalCase surgicalCase, CodeTable? table)
     {
-        var units = CaseUnits.Of(of);
+        var units = CaseUnits.Of(surgicalCase);
         return new CaseUnitsView(
-            of.CaseNumber,
+            surgicalCase.CaseNumber,
             units.RegionGroup,
             [.. Enum.GetValues<CountingUnit>().Select(unit => View(unit, units, table))],
             units.RegionGroup is null ? Undecided : null);

@@ -21,27 +21,27 @@ internal sealed record CaseRecord(string? Format, Guid? CaseId, string? CaseNumb
     internal const string ThisFormat = "stagedmargins-case-record-1";
 
     /// <summary>The record of a case.</summary>
-    /// <param name="of">The case.</param>
+    /// <param name="surgicalCase">The case.</param>
     /// <param name="history">Its history up to the version of the case, in order.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
     /// <param name="photos">The files of its photos, in order.</param>
-    internal static CaseRecord Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
+    internal static CaseRecord Of(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
     {
-        var derived = new DerivedFacts(of, photos);
+        var derived = new DerivedFacts(surgicalCase, photos);
         var entries = history.Select(row => derived.With(new RecordEntry(
             row.Sequence, row.At.ToDateTimeOffset(), row.ById, row.What, JsonSerializer.Deserialize<JsonElement>(row.Content), null, null, null, null))).ToArray();
         Guid?[] named =
         [
             .. history.Select(row => (Guid?)row.ById),
-            of.SurgeonId,
-            .. of.Stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings).Select(reading => (Guid?)reading.ReaderId),
-            .. of.SecondReads.Select(read => (Guid?)read.ReaderId),
+            surgicalCase.SurgeonId,
+            .. surgicalCase.Stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings).Select(reading => (Guid?)reading.ReaderId),
+            .. surgicalCase.SecondReads.Select(read => (Guid?)read.ReaderId),
         ];
         return new CaseRecord(
             ThisFormat,
-            of.Id,
-            of.CaseNumber,
+            surgicalCase.Id,
+            surgicalCase.CaseNumber,
             overlap.Minutes,
             [.. named.OfType<Guid>().Distinct().Order().Select(id => new RecordPerson(id, people.EmailOf(id), people.NameOf(id)))],
             entries);
@@ -85,7 +85,7 @@ internal sealed record SaidAlert(AlertCode Code, Margin? Margin, ArcBody[] Arcs,
 internal sealed record RiskRules(string? RuleVersion, SizeBoundary? SizeBoundary);
 
 /// <summary>What a change made that its content does not say, read from the case in the order it was made.</summary>
-internal sealed class DerivedFacts(SurgicalCase of, IReadOnlyList<byte[]> photos)
+internal sealed class DerivedFacts(SurgicalCase surgicalCase, IReadOnlyList<byte[]> photos)
 {
     private readonly Dictionary<(int Stage, string Block), int> readings = [];
     private int layers;
@@ -97,14 +97,14 @@ internal sealed class DerivedFacts(SurgicalCase of, IReadOnlyList<byte[]> photos
     {
         "openCase" or "correctFacts" => entry with { Risk = NextRules() },
         SitePhotoEndpoints.What => entry with { Photo = photos[photo++] },
-        "recordLayer" => entry with { Alerts = SaidAlert.Of(of.Stages[layers++].Alerts) },
+        "recordLayer" => entry with { Alerts = SaidAlert.Of(surgicalCase.Stages[layers++].Alerts) },
         "recordReading" or "amendReading" => entry with { ReadingId = NextReading(entry.Content!.Value) },
         _ => entry,
     };
 
     private RiskRules NextRules()
     {
-        var assessment = of.Assessments[assessments++].Assessment;
+        var assessment = surgicalCase.Assessments[assessments++].Assessment;
         return new RiskRules(assessment.RuleVersion, assessment.Boundary);
     }
 
@@ -112,6 +112,6 @@ internal sealed class DerivedFacts(SurgicalCase of, IReadOnlyList<byte[]> photos
     {
         var place = (Stage: content.GetProperty("stage").GetInt32(), Block: content.GetProperty("block").GetString()!);
         var ordinal = readings[place] = readings.GetValueOrDefault(place) + 1;
-        return of.StageOf(place.Stage).BlockOf(place.Block).Readings[ordinal - 1].Id;
+        return surgicalCase.StageOf(place.Stage).BlockOf(place.Block).Readings[ordinal - 1].Id;
     }
 }

@@ -18,26 +18,26 @@ internal static class FhirBundle
     internal const string RecordType = "application/json";
 
     /// <summary>The bundle of a case.</summary>
-    /// <param name="of">The case.</param>
+    /// <param name="surgicalCase">The case.</param>
     /// <param name="history">Its history up to the version of the case, in order.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
     /// <param name="photos">The files of its photos, in order.</param>
-    internal static byte[] Of(SurgicalCase of, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
+    internal static byte[] Of(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
     {
-        var told = new FhirCase(of, overlap, people);
+        var told = new FhirCase(surgicalCase, overlap, people);
         var lastChange = history[^1].At;
         FhirTissue.Add(told, CaseOrigin.Of(history, people));
         FhirReport.Add(told, FhirReadings.Add(told), lastChange);
         told.Add("record", new Binary
         {
             ContentType = RecordType,
-            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(of, history, overlap, people, photos), ApiJson.Options),
+            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(surgicalCase, history, overlap, people, photos), ApiJson.Options),
         });
         var bundle = new Bundle
         {
-            Id = StableIds.Of(of.Id, "bundle").ToString("D"),
-            Identifier = new Identifier(told.SystemOf("bundles"), FormattableString.Invariant($"{of.CaseNumber}/{of.Head.Version}")),
+            Id = StableIds.Of(surgicalCase.Id, "bundle").ToString("D"),
+            Identifier = new Identifier(told.SystemOf("bundles"), FormattableString.Invariant($"{surgicalCase.CaseNumber}/{surgicalCase.Head.Version}")),
             Type = Bundle.BundleType.Collection,
             Timestamp = lastChange.ToDateTimeOffset(),
             Entry = [.. told.Parts.Select(part => new Bundle.EntryComponent { FullUrl = $"urn:uuid:{part.Id}", Resource = part })],

@@ -7,10 +7,10 @@ using StagedMargins.Web.Writing;
 namespace StagedMargins.Web.Features.Exchange;
 
 /// <summary>A case as it is told in FHIR R4: its parts, and how they name each other. Elements follow HL7 FHIR R4 (4.0.1).</summary>
-/// <param name="of">The case.</param>
+/// <param name="surgicalCase">The case.</param>
 /// <param name="overlap">The clinic's overlap.</param>
 /// <param name="people">The people of the clinic.</param>
-internal sealed class FhirCase(SurgicalCase of, Overlap overlap, ClinicPeople people)
+internal sealed class FhirCase(SurgicalCase surgicalCase, Overlap overlap, ClinicPeople people)
 {
     /// <summary>Units of Measure, UCUM.</summary>
     private const string Ucum = "http://unitsofmeasure.org";
@@ -19,13 +19,13 @@ internal sealed class FhirCase(SurgicalCase of, Overlap overlap, ClinicPeople pe
     private readonly List<Resource> parts = [];
 
     /// <summary>The case.</summary>
-    internal SurgicalCase Case => of;
+    internal SurgicalCase Case => surgicalCase;
 
     /// <summary>The clinic's overlap.</summary>
     internal Overlap Overlap => overlap;
 
     /// <summary>The margins after the last stage.</summary>
-    internal CaseMargins Margins { get; } = of.Margins(overlap);
+    internal CaseMargins Margins { get; } = surgicalCase.Margins(overlap);
 
     /// <summary>What was added, in order.</summary>
     internal IReadOnlyList<Resource> Parts => parts;
@@ -34,17 +34,17 @@ internal sealed class FhirCase(SurgicalCase of, Overlap overlap, ClinicPeople pe
     internal ResourceReference Patient => To("patient");
 
     /// <summary>The system in which the clinic numbers something.</summary>
-    internal string SystemOf(string what) => StableIds.Urn(StableIds.Of(of.ClinicId, what));
+    internal string SystemOf(string what) => StableIds.Urn(StableIds.Of(surgicalCase.ClinicId, what));
 
     /// <summary>Adds a part under the number of its name.</summary>
     internal void Add(string name, Resource part)
     {
-        part.Id = StableIds.Of(of.Id, name).ToString("D");
+        part.Id = StableIds.Of(surgicalCase.Id, name).ToString("D");
         parts.Add(part);
     }
 
     /// <summary>A reference to the part of a name.</summary>
-    internal ResourceReference To(string name) => new(StableIds.Urn(StableIds.Of(of.Id, name)));
+    internal ResourceReference To(string name) => new(StableIds.Urn(StableIds.Of(surgicalCase.Id, name)));
 
     /// <summary>Someone of the clinic by number and address; null for nobody.</summary>
     internal ResourceReference? Person(Guid? id) => id is { } known ? Person(known) : null;

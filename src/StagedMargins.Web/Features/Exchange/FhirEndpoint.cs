@@ -46,12 +46,12 @@ public static class FhirEndpoint
         });
     }
 
-    private static async Task<IReadOnlyList<byte[]>> PhotosAsync(ClinicContext db, SurgicalCase of, CancellationToken cancel)
+    private static async Task<IReadOnlyList<byte[]>> PhotosAsync(ClinicContext db, SurgicalCase surgicalCase, CancellationToken cancel)
     {
         var photos = new List<byte[]>();
-        foreach (var photo in of.SitePhotos)
+        foreach (var photo in surgicalCase.SitePhotos)
         {
-            var file = await db.FindSitePhotoFileAsync(of.Id, photo.Ordinal, cancel);
+            var file = await db.FindSitePhotoFileAsync(surgicalCase.Id, photo.Ordinal, cancel);
             photos.Add(file?.Digest() == photo.Sha256 ? file.Bytes : throw SitePhotoEndpoints.NotIntact());
         }
 

@@ -20,18 +20,18 @@ internal static class FhirReport
     /// <param name="lastChange">When the case was last changed.</param>
     internal static void Add(FhirCase told, IReadOnlyList<string> results, ClinicalTime lastChange)
     {
-        var of = told.Case;
+        var surgicalCase = told.Case;
         var conclusion = Conclusion(told);
         var report = new DiagnosticReport
         {
-            Identifier = { new Identifier(told.SystemOf("reports"), of.CaseNumber) },
-            Status = StatusOf(of),
+            Identifier = { new Identifier(told.SystemOf("reports"), surgicalCase.CaseNumber) },
+            Status = StatusOf(surgicalCase),
             Category = { new CodeableConcept(Section, "SP") },
             Code = FhirCase.Said("Margin map of a staged excision"),
             Subject = told.Patient,
-            Effective = FhirCase.At(of.Stages is [.., var last] ? last.TakenAt : of.OpenedAt),
+            Effective = FhirCase.At(surgicalCase.Stages is [.., var last] ? last.TakenAt : surgicalCase.OpenedAt),
             Issued = lastChange.ToDateTimeOffset(),
-            Specimen = [.. of.Stages.Select(stage => told.To(FhirTissue.LayerOf(stage)))],
+            Specimen = [.. surgicalCase.Stages.Select(stage => told.To(FhirTissue.LayerOf(stage)))],
             Result = [.. results.Select(told.To)],
             Conclusion = conclusion,
             PresentedForm = { Map(told, lastChange) },
@@ -41,7 +41,7 @@ internal static class FhirReport
                 Div = $"<div xmlns=\"http://www.w3.org/1999/xhtml\"><p>{WebUtility.HtmlEncode(conclusion)}</p><p>{WebUtility.HtmlEncode(Disclaimer.Text)}</p></div>",
             },
         };
-        if (told.Person(of.SurgeonId) is { } surgeon)
+        if (told.Person(surgicalCase.SurgeonId) is { } surgeon)
         {
             report.ResultsInterpreter.Add(surgeon);
         }
@@ -55,31 +55,31 @@ internal static class FhirReport
         : string.Join("; ", margins.NotClear().Select(place => $"{place.Why} {FhirCase.Place(place.Margin, place.Region)}"));
 
     // Final once the case has ended; from a change of its readings after that on, amended.
-    private static DiagnosticReport.DiagnosticReportStatus StatusOf(SurgicalCase of) => of.Ending switch
+    private static DiagnosticReport.DiagnosticReportStatus StatusOf(SurgicalCase surgicalCase) => surgicalCase.Ending switch
     {
         null => DiagnosticReport.DiagnosticReportStatus.Preliminary,
-        var end when of.Stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings).Any(reading => reading.RecordedAt.Utc > end.RecordedAt.Utc) =>
+        var end when surgicalCase.Stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings).Any(reading => reading.RecordedAt.Utc > end.RecordedAt.Utc) =>
             DiagnosticReport.DiagnosticReportStatus.Amended,
         _ => DiagnosticReport.DiagnosticReportStatus.Final,
     };
 
     private static string Conclusion(FhirCase told)
     {
-        var (of, margins) = (told.Case, told.Margins);
+        var (surgicalCase, margins) = (told.Case, told.Margins);
         string?[] sentences =
         [
-            of.Head.Recall ? "Recall: an amendment after the case was closed left its margins not clear." : null,
+            surgicalCase.Head.Recall ? "Recall: an amendment after the case was closed left its margins not clear." : null,
             $"Margins after stage {margins.AfterStage}: {ScreenWords.Of(margins.State)}.",
             margins.State == CaseState.Cleared ? null : $"Not clear: {NotClear(margins)}.",
             .. CaseMargins.Both.Where(margin => !margins.Of(margin).Inflammation.IsEmpty)
                 .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins.Of(margin).Inflammation)}."),
-            of.ToBeCountersigned() is { Count: > 0 } unsigned ? $"To be countersigned: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}." : null,
-            of.PermanentSectionsThatDiffer() is { Count: > 0 } differ
+            surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned ? $"To be countersigned: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}." : null,
+            surgicalCase.PermanentSectionsThatDiffer() is { Count: > 0 } differ
                 ? $"Permanent sections differ from the reading that counts: {string.Join(", ", differ.Select(sent => $"stage {sent.StageNumber} block {sent.BlockLabel}"))}." : null,
-            of.Ending switch
+            surgicalCase.Ending switch
             {
                 null => "The case is open.",
-                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case was ended as cleared on {ScreenWords.Of(of.Ending.EndedAt)}; this no longer holds.",
+                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case was ended as cleared on {ScreenWords.Of(surgicalCase.Ending.EndedAt)}; this no longer holds.",
                 var end => $"Case ended on {ScreenWords.Of(end.EndedAt)}: {ScreenWords.Of(end.Outcome)}.",
             },
         ];

@@ -62,11 +62,11 @@ internal static class FhirTissue
 
     private static Procedure Whole(FhirCase told, IReadOnlyList<string> origin)
     {
-        var of = told.Case;
+        var surgicalCase = told.Case;
         var whole = new Procedure
         {
-            Identifier = { new Identifier(told.SystemOf("cases"), of.CaseNumber) },
-            Status = of switch
+            Identifier = { new Identifier(told.SystemOf("cases"), surgicalCase.CaseNumber) },
+            Status = surgicalCase switch
             {
                 { Ending.Outcome: CaseOutcome.Cleared } => EventStatus.Completed,
                 { Ending.Outcome: CaseOutcome.StoppedWithTumour } => EventStatus.Stopped,
@@ -76,13 +76,13 @@ internal static class FhirTissue
             },
             Code = FhirCase.Said("Staged excision of a skin tumour with examination of the whole margin"),
             Subject = told.Patient,
-            Performed = PeriodOf(of),
-            Recorder = told.Person(of.OpenedById),
-            BodySite = { Topography(of.Facts.Site) },
-            Outcome = of.Ending is null ? null : FhirCase.Said(OutcomeOf(told)),
-            Note = FhirCase.Notes([.. origin, of.Ending?.Reason is { } reason ? $"Reason: {reason}" : null, of.Ending?.Plan is { } plan ? $"Plan: {plan}" : null]),
+            Performed = PeriodOf(surgicalCase),
+            Recorder = told.Person(surgicalCase.OpenedById),
+            BodySite = { Topography(surgicalCase.Facts.Site) },
+            Outcome = surgicalCase.Ending is null ? null : FhirCase.Said(OutcomeOf(told)),
+            Note = FhirCase.Notes([.. origin, surgicalCase.Ending?.Reason is { } reason ? $"Reason: {reason}" : null, surgicalCase.Ending?.Plan is { } plan ? $"Plan: {plan}" : null]),
         };
-        if (told.Person(of.SurgeonId) is { } surgeon)
+        if (told.Person(surgicalCase.SurgeonId) is { } surgeon)
         {
             whole.Performer.Add(new Procedure.PerformerComponent { Actor = surgeon });
         }
@@ -91,13 +91,13 @@ internal static class FhirTissue
     }
 
     // FHIR R4, datatype Period: the start is not after the end. Where the times were entered the other way round, the start is left out.
-    private static Period PeriodOf(SurgicalCase of)
+    private static Period PeriodOf(SurgicalCase surgicalCase)
     {
-        var start = of.Stages is [var first, ..] ? first.TakenAt : of.OpenedAt;
+        var start = surgicalCase.Stages is [var first, ..] ? first.TakenAt : surgicalCase.OpenedAt;
         return new Period
         {
-            StartElement = of.Ending is { } ending && ending.EndedAt.Utc < start.Utc ? null : FhirCase.At(start),
-            EndElement = of.Ending is { } end ? FhirCase.At(end.EndedAt) : null,
+            StartElement = surgicalCase.Ending is { } ending && ending.EndedAt.Utc < start.Utc ? null : FhirCase.At(start),
+            EndElement = surgicalCase.Ending is { } end ? FhirCase.At(end.EndedAt) : null,
         };
     }
 

@@ -44,10 +44,10 @@ public sealed record RepairBody(RepairKind? Kind, DateOnly? RepairedOn, string? 
 public sealed record RepairView(RepairKind Kind, DateOnly? RepairedOn, string? Note, string? Reason, string? RecordedBy, DateTimeOffset RecordedAt, string? Caution)
 {
     /// <summary>The repair that holds, or null where none was entered.</summary>
-    public static RepairView? Of(SurgicalCase of, ClinicPeople people)
+    public static RepairView? Of(SurgicalCase surgicalCase, ClinicPeople people)
     {
-        var caution = of.RepairWarning();
-        return of switch
+        var caution = surgicalCase.RepairWarning();
+        return surgicalCase switch
         {
             { Repairs: [.., var last] } => new RepairView(last.Kind, last.RepairedOn, last.Note, last.Reason, people.EmailOf(last.RecordedById), last.RecordedAt.ToDateTimeOffset(), caution),
             { Ending: { Repair: { } kind } ending } => new RepairView(kind, null, null, null, people.EmailOf(ending.RecordedById), ending.RecordedAt.ToDateTimeOffset(), caution),
@@ -98,17 +98,17 @@ public sealed record VisitView(
     int Number, DateOnly VisitedOn, bool Recurrence, string? Note, int? Corrects, int? CorrectedBy, string? Reason, string? RecordedBy, DateTimeOffset RecordedAt)
 {
     /// <summary>A visit as it is sent.</summary>
-    public static VisitView Of(SurgicalCase of, Visit visit, ClinicPeople people) => new(
+    public static VisitView Of(SurgicalCase surgicalCase, Visit visit, ClinicPeople people) => new(
         visit.Number,
         visit.VisitedOn,
         visit.Recurrence,
         visit.Note,
         visit.Corrects,
-        of.Visits.FirstOrDefault(other => other.Corrects == visit.Number)?.Number,
+        surgicalCase.Visits.FirstOrDefault(other => other.Corrects == visit.Number)?.Number,
         visit.Reason,
         people.EmailOf(visit.RecordedById),
         visit.RecordedAt.ToDateTimeOffset());
 
     /// <summary>The visits of a case, in the order they were entered.</summary>
-    public static VisitView[] AllOf(SurgicalCase of, ClinicPeople people) => [.. of.Visits.Select(visit => Of(of, visit, people))];
+    public static VisitView[] AllOf(SurgicalCase surgicalCase, ClinicPeople people) => [.. surgicalCase.Visits.Select(visit => Of(surgicalCase, visit, people))];
 }

@@ -96,11 +96,11 @@ public sealed class HistoryCheck(ClinicContext db, HistoryChain chain)
     }
 
     // The history seals the digest of a photo; the file is as it was written where it gives that digest.
-    private async Task<ChainFault?> FirstPhotoFaultAsync(SurgicalCase of, IReadOnlyList<HistoryEntry> history, CancellationToken cancel)
+    private async Task<ChainFault?> FirstPhotoFaultAsync(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, CancellationToken cancel)
     {
-        foreach (var photo in of.SitePhotos)
+        foreach (var photo in surgicalCase.SitePhotos)
         {
-            var file = await db.FindSitePhotoFileAsync(of.Id, photo.Ordinal, cancel);
+            var file = await db.FindSitePhotoFileAsync(surgicalCase.Id, photo.Ordinal, cancel);
             if (file?.Digest() != photo.Sha256)
             {
                 var sequence = history.Where(row => row.What == SitePhotoEndpoints.What).ElementAt(photo.Ordinal - 1).Sequence;

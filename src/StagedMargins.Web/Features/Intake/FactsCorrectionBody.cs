@@ -28,23 +28,23 @@ public sealed record FactsCorrectionBody(
     string? Reason)
 {
     /// <summary>All facts of a case with these changes, in the form that a case is opened with.</summary>
-    public CaseBody Over(SurgicalCase of)
+    public CaseBody Over(SurgicalCase surgicalCase)
     {
-        var (site, tumour) = (of.Facts.Site.ToBody(), of.Facts.Tumour.ToBody());
+        var (site, tumour) = (surgicalCase.Facts.Site.ToBody(), surgicalCase.Facts.Tumour.ToBody());
         return new CaseBody(
-            of.PatientRef,
+            surgicalCase.PatientRef,
             null,
             null,
             Site is null ? site : new SiteBody(Site.Code ?? site.Code, Site.Side ?? site.Side, Site.Detail ?? site.Detail),
-            AreaClass ?? of.Facts.AreaClass,
-            AreaClassReason ?? of.Facts.AreaClassReason,
+            AreaClass ?? surgicalCase.Facts.AreaClass,
+            AreaClassReason ?? surgicalCase.Facts.AreaClassReason,
             Tumour is null ? tumour : Merge(tumour, Tumour),
-            PreOperative ?? of.Facts.PreOperative.ToBody(),
-            of.TwelveOClock,
-            WeightKg ?? of.Facts.WeightGrams / 1000m,
-            Immunosuppressed ?? of.Facts.Immunosuppressed,
-            PriorRadiation ?? of.Facts.PriorRadiation,
-            Indications ?? [.. of.Facts.Indications]);
+            PreOperative ?? surgicalCase.Facts.PreOperative.ToBody(),
+            surgicalCase.TwelveOClock,
+            WeightKg ?? surgicalCase.Facts.WeightGrams / 1000m,
+            Immunosuppressed ?? surgicalCase.Facts.Immunosuppressed,
+            PriorRadiation ?? surgicalCase.Facts.PriorRadiation,
+            Indications ?? [.. surgicalCase.Facts.Indications]);
     }
 
     private static TumourBody Merge(TumourBody known, TumourBody changed) => new(

@@ -19,11 +19,11 @@ public sealed record SiteConfirmationBody(string? Note);
 public sealed record SiteConfirmationView(string? ConfirmedBy, DateTimeOffset ConfirmedAt, SiteBody Site, bool Holds, string? Note)
 {
     /// <summary>Every confirmation of a case, oldest first.</summary>
-    public static SiteConfirmationView[] AllOf(SurgicalCase of, ClinicPeople people) => [.. of.SiteConfirmations.Select(confirmation => new SiteConfirmationView(
+    public static SiteConfirmationView[] AllOf(SurgicalCase surgicalCase, ClinicPeople people) => [.. surgicalCase.SiteConfirmations.Select(confirmation => new SiteConfirmationView(
         people.EmailOf(confirmation.ConfirmedById),
         confirmation.ConfirmedAt.ToDateTimeOffset(),
         confirmation.Site.ToBody(),
-        confirmation.Site == of.Facts.Site,
+        confirmation.Site == surgicalCase.Facts.Site,
         confirmation.Note))];
 }
 

@@ -26,14 +26,14 @@ namespace StagedMargins.Web.Features.Intake;
 public sealed record SitePhotoView(int Number, string? AddedBy, DateTimeOffset AddedAt, SiteBody Site, bool Holds, string ContentType, int WidthPx, int HeightPx, string Sha256)
 {
     /// <summary>Every photo of a case, oldest first.</summary>
-    public static SitePhotoView[] AllOf(SurgicalCase of, ClinicPeople people) => [.. of.SitePhotos.Select(photo => Of(photo, of, people))];
+    public static SitePhotoView[] AllOf(SurgicalCase surgicalCase, ClinicPeople people) => [.. surgicalCase.SitePhotos.Select(photo => Of(photo, surgicalCase, people))];
 
-    internal static SitePhotoView Of(SitePhoto photo, SurgicalCase of, ClinicPeople people) => new(
+    internal static SitePhotoView Of(SitePhoto photo, SurgicalCase surgicalCase, ClinicPeople people) => new(
         photo.Ordinal,
         people.EmailOf(photo.AddedById),
         photo.AddedAt.ToDateTimeOffset(),
         photo.Site.ToBody(),
-        photo.Site == of.Facts.Site,
+        photo.Site == surgicalCase.Facts.Site,
         photo.ContentType,
         photo.WidthPx,
         photo.HeightPx,

@@ -117,14 +117,14 @@ public sealed record DefectView(
     TissueSparedView? TissueSpared)
 {
     /// <summary>The defect after some stages of a case, or null before the first.</summary>
-    public static DefectView? Of(SurgicalCase of, IEnumerable<Stage> stages)
+    public static DefectView? Of(SurgicalCase surgicalCase, IEnumerable<Stage> stages)
     {
         if (Defect.After(stages) is not { Size: var size })
         {
             return null;
         }
 
-        var lesion = of.Facts.PreOperative?.AreaMm2();
+        var lesion = surgicalCase.Facts.PreOperative?.AreaMm2();
         return new DefectView(
             Figures.Significant(size.AreaMm2),
             Figures.Significant(size.PerimeterMm),
@@ -132,7 +132,7 @@ public sealed record DefectView(
             Figures.Significant(size.WidthMm),
             size.Plane,
             lesion is { } area ? Figures.Significant(size.GrowthFrom(area)) : null,
-            TissueSparedView.Of(Core.Shape.TissueSpared.Of(of.Facts, size)));
+            TissueSparedView.Of(Core.Shape.TissueSpared.Of(surgicalCase.Facts, size)));
     }
 }
 
@@ -159,14 +159,14 @@ public sealed record MarginsView(int AfterStage, CaseState State, PeripheralView
 {
     /// <summary>The margins of a case as they are sent.</summary>
     /// <param name="margins">The margins.</param>
-    /// <param name="of">The case.</param>
+    /// <param name="surgicalCase">The case.</param>
     /// <param name="stages">The stages they follow from.</param>
-    public static MarginsView Of(CaseMargins margins, SurgicalCase of, IEnumerable<Stage> stages) => new(
+    public static MarginsView Of(CaseMargins margins, SurgicalCase surgicalCase, IEnumerable<Stage> stages) => new(
         margins.AfterStage,
         margins.State,
         PeripheralView.Of(margins.Peripheral),
         DeepView.Of(margins.Deep),
-        DefectView.Of(of, stages),
+        DefectView.Of(surgicalCase, stages),
         [.. margins.Alerts.Select(AlertView.Of)]);
 }
 

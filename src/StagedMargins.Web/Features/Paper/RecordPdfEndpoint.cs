@@ -24,9 +24,9 @@ public static class RecordPdfEndpoint
     {
         var sheet = PaperAnswers.PaperOf(paper);
         var print = await db.InReadSnapshotAsync(() => ReadAsync(id, person, db, check, clock, cancel), cancel);
-        var of = print.Case;
-        var from = FormattableString.Invariant($"record {id} {of.Head.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {sheet.Width}");
-        return PaperAnswers.Answer(http, from, $"record-{of.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
+        var surgicalCase = print.Case;
+        var from = FormattableString.Invariant($"record {id} {surgicalCase.Head.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {sheet.Width}");
+        return PaperAnswers.Answer(http, from, $"record-{surgicalCase.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
     }
 
     private static async Task<RecordPrint> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, CancellationToken cancel)

@@ -62,7 +62,7 @@ public sealed record PermanentSectionView(
     int Stage, string Block, DateTimeOffset SentAt, string? Note, ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? ResultNote, string? Reason, bool Differs)
 {
     /// <summary>A block that was sent, as it is sent.</summary>
-    public static PermanentSectionView Of(SurgicalCase of, PermanentSection sent) => new(
+    public static PermanentSectionView Of(SurgicalCase surgicalCase, PermanentSection sent) => new(
         sent.StageNumber,
         sent.BlockLabel,
         sent.SentAt.ToDateTimeOffset(),
@@ -71,7 +71,7 @@ public sealed record PermanentSectionView(
         sent.Result?.ReportedAt.ToDateTimeOffset(),
         sent.Result?.Note,
         sent.Result?.Reason,
-        of.PermanentSectionsThatDiffer().Contains(sent));
+        surgicalCase.PermanentSectionsThatDiffer().Contains(sent));
 }
 
 /// <summary>Permanent sections of blocks.</summary>

@@ -58,9 +58,9 @@ public sealed record SecondReadView(
     int Number, int Stage, string Block, string? ReaderEmail, DateTimeOffset AskedAt, SecondReadState State, ReadingOutcome? First, ReadingOutcome? Second, string? Note)
 {
     /// <summary>A second read as it is sent.</summary>
-    public static SecondReadView Of(SurgicalCase of, SecondRead read, ClinicPeople people)
+    public static SecondReadView Of(SurgicalCase surgicalCase, SecondRead read, ClinicPeople people)
     {
-        var pair = of.PairOf(read);
+        var pair = surgicalCase.PairOf(read);
         return new SecondReadView(
             read.Number,
             read.StageNumber,

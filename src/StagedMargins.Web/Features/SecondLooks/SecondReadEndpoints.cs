@@ -87,8 +87,8 @@ public static class SecondReadEndpoints
             select new { c.Id, c.CaseNumber, read, block }).ToListAsync(cancel);
         return
         [
-            .. waiting.Select(of => new SecondReadTask(
-                of.Id, of.CaseNumber, of.read.Number, of.read.StageNumber, of.block.Label, ArcBody.Of(of.block.Arc), of.block.Centre, of.block.FromInk, of.block.ToInk, of.read.AskedAt.ToDateTimeOffset())),
+            .. waiting.Select(row => new SecondReadTask(
+                row.Id, row.CaseNumber, row.read.Number, row.read.StageNumber, row.block.Label, ArcBody.Of(row.block.Arc), row.block.Centre, row.block.FromInk, row.block.ToInk, row.read.AskedAt.ToDateTimeOffset())),
         ];
     }
 }

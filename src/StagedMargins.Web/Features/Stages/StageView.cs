@@ -79,8 +79,8 @@ public sealed record StageView(
 public sealed record TurnaroundView(int? ReceivedMinutes, int? SlidesReadyMinutes, int? ReadMinutes, int? TotalMinutes, DateTimeOffset? ReadAt, bool OutOfOrder)
 {
     /// <summary>A turnaround as it is sent.</summary>
-    public static TurnaroundView Of(Turnaround of) =>
-        new(of.ToReceived, of.ToSlidesReady, of.ToRead, of.Whole, of.ReadAt?.ToDateTimeOffset(), of.OutOfOrder);
+    public static TurnaroundView Of(Turnaround turnaround) =>
+        new(turnaround.ToReceived, turnaround.ToSlidesReady, turnaround.ToRead, turnaround.Whole, turnaround.ReadAt?.ToDateTimeOffset(), turnaround.OutOfOrder);
 }
 
 /// <summary>What a layer would do if it were recorded.</summary>
@@ -92,10 +92,10 @@ public sealed record TurnaroundView(int? ReceivedMinutes, int? SlidesReadyMinute
 public sealed record LayerPreviewView(int Number, AlertView[] Alerts, MarginsView Margins, bool ReasonNeeded, PlaceView[] LastStageUnread)
 {
     /// <summary>A rehearsal as it is sent.</summary>
-    public static LayerPreviewView Of(LayerPreview rehearsal, SurgicalCase of) => new(
+    public static LayerPreviewView Of(LayerPreview rehearsal, SurgicalCase surgicalCase) => new(
         rehearsal.Stage.Number,
         [.. rehearsal.Alerts.Select(AlertView.Of)],
-        MarginsView.Of(rehearsal.Margins, of, of.Stages.Append(rehearsal.Stage)),
+        MarginsView.Of(rehearsal.Margins, surgicalCase, surgicalCase.Stages.Append(rehearsal.Stage)),
         rehearsal.LastStageUnread.Count > 0,
         [.. rehearsal.LastStageUnread.Select(PlaceView.Of)]);
 }

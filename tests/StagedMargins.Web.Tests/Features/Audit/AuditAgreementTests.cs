@@ -119,25 +119,25 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
             groups.Sum(group => group!["cases"]!.GetValue<int>()).ShouldBe(served["cases"]!.GetValue<int>());
             foreach (var group in groups)
             {
-                slow.Where(of => KeyOf(of, by) == group!["key"]!.GetValue<string>()).ShouldBe(group!);
+                slow.Where(caseJson => KeyOf(caseJson, by) == group!["key"]!.GetValue<string>()).ShouldBe(group!);
             }
         }
 
         var own = (await clinic.Surgeon.GetAsync("/api/audit")).Expect(200).Json;
         slow.ShouldBe(own["clinic"]!);
-        slow.Where(of => KeyOf(of, "surgeon") == TestClinic.SurgeonEmail).ShouldBe(own);
+        slow.Where(caseJson => KeyOf(caseJson, "surgeon") == TestClinic.SurgeonEmail).ShouldBe(own);
     }
 
-    private static string KeyOf(JsonNode of, string by) => by switch
+    private static string KeyOf(JsonNode caseJson, string by) => by switch
     {
-        "surgeon" => of["surgeonEmail"]?.GetValue<string>() ?? "notStated",
+        "surgeon" => caseJson["surgeonEmail"]?.GetValue<string>() ?? "notStated",
         // The site of every case here is one of area class H, unless it was said otherwise.
-        "areaClass" => of["areaClass"]?.GetValue<string>() ?? "H",
-        "tumour" => of["tumour"]!["morphology"]!.GetValue<string>() switch { "8090/3" => "basalCell", "8070/3" => "squamousCell", "8742/2" => "melanocytic", _ => "other" },
-        "sizeBand" => of["preOperative"] is { } size
+        "areaClass" => caseJson["areaClass"]?.GetValue<string>() ?? "H",
+        "tumour" => caseJson["tumour"]!["morphology"]!.GetValue<string>() switch { "8090/3" => "basalCell", "8070/3" => "squamousCell", "8742/2" => "melanocytic", _ => "other" },
+        "sizeBand" => caseJson["preOperative"] is { } size
             ? Math.Max(size["lengthMm"]!.GetValue<double>(), size["widthMm"]!.GetValue<double>()) switch { < 10 => "under10Mm", < 20 => "from10Mm", < 40 => "from20Mm", _ => "from40Mm" }
             : "notMeasured",
-        _ => TimeZoneInfo.ConvertTime(of["endedAt"]!.GetValue<DateTimeOffset>(), TimeZoneInfo.FindSystemTimeZoneById(TestClinic.TimeZone)).ToString("yyyy-MM", System.Globalization.CultureInfo.InvariantCulture),
+        _ => TimeZoneInfo.ConvertTime(caseJson["endedAt"]!.GetValue<DateTimeOffset>(), TimeZoneInfo.FindSystemTimeZoneById(TestClinic.TimeZone)).ToString("yyyy-MM", System.Globalization.CultureInfo.InvariantCulture),
     };
 
     private static async Task SameSummariesAsync(TestClinic clinic, int different)

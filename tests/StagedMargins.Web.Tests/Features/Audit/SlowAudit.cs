@@ -7,7 +7,7 @@ namespace StagedMargins.Web.Tests.Features.Audit;
 /// <param name="cases">The ended cases as the API sends them.</param>
 internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
 {
-    private readonly List<JsonNode> treated = [.. cases.Where(of => of["stages"]!.AsArray().Count > 0)];
+    private readonly List<JsonNode> treated = [.. cases.Where(caseJson => caseJson["stages"]!.AsArray().Count > 0)];
 
     /// <summary>Every ended case that someone sees.</summary>
     internal static async Task<SlowAudit> OfAsync(Caller surgeon)
@@ -34,7 +34,7 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
     /// <summary>Fails unless the figures served are these.</summary>
     internal void ShouldBe(JsonNode served)
     {
-        var stages = treated.Select(of => (double)of["stages"]!.AsArray().Count).Order().ToList();
+        var stages = treated.Select(caseJson => (double)caseJson["stages"]!.AsArray().Count).Order().ToList();
         Same(served, "cases", stages.Count);
         Same(served, "casesWithoutLayer", cases.Count - treated.Count);
         Same(served, "stages", stages.Sum());
@@ -43,15 +43,15 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
         Same(served, "sdStages", stages.Count < 2 ? null : Math.Sqrt(stages.Sum(n => Math.Pow(n - stages.Average(), 2)) / (stages.Count - 1)));
         for (var n = 1; n <= 4; n++)
         {
-            Same(served["distribution"]!, $"{n}", stages.Count(of => of == n));
+            Same(served["distribution"]!, $"{n}", stages.Count(count => count == n));
         }
 
-        Same(served["distribution"]!, "5+", stages.Count(of => of >= 5));
+        Same(served["distribution"]!, "5+", stages.Count(count => count >= 5));
         Outcomes(served);
         Readings(served);
         Sizes(served);
         Pairs(served);
-        var turnaround = treated.SelectMany(of => of["stages"]!.AsArray()).Select(stage => Turnaround(stage!)).OfType<double>().Order().ToList();
+        var turnaround = treated.SelectMany(caseJson => caseJson["stages"]!.AsArray()).Select(stage => Turnaround(stage!)).OfType<double>().Order().ToList();
         Same(served, "stagesTimed", turnaround.Count);
         Same(served, "turnaroundP50Minutes", Quantile(turnaround, 0.5));
         Same(served, "turnaroundP90Minutes", Quantile(turnaround, 0.9));
@@ -61,13 +61,13 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
     {
         foreach (var outcome in new[] { "cleared", "stoppedWithTumour", "continuesLater" })
         {
-            Same(served, outcome, treated.Count(of => of["outcome"]!.GetValue<string>() == outcome));
+            Same(served, outcome, treated.Count(caseJson => caseJson["outcome"]!.GetValue<string>() == outcome));
         }
 
-        Same(served, "recalls", treated.Count(of => of["recall"]!.GetValue<bool>()));
+        Same(served, "recalls", treated.Count(caseJson => caseJson["recall"]!.GetValue<bool>()));
 
         // By the last stage whoever ended as cleared, and is clear still, is clear.
-        var clear = treated.Count(of => of["outcome"]!.GetValue<string>() == "cleared" && of["margins"]!["state"]!.GetValue<string>() == "cleared");
+        var clear = treated.Count(caseJson => caseJson["outcome"]!.GetValue<string>() == "cleared" && caseJson["margins"]!["state"]!.GetValue<string>() == "cleared");
         var byStage = served["clearedByStage"]!.AsArray().Select(share => share!.GetValue<double>()).ToList();
         byStage.ShouldBe(byStage.Order());
         if (treated.Count > 0)
@@ -78,7 +78,7 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
 
     private void Readings(JsonNode served)
     {
-        var blocks = treated.SelectMany(of => of["stages"]!.AsArray()).SelectMany(stage => stage!["blocks"]!.AsArray()).ToList();
+        var blocks = treated.SelectMany(caseJson => caseJson["stages"]!.AsArray()).SelectMany(stage => stage!["blocks"]!.AsArray()).ToList();
         var readings = blocks.SelectMany(block => block!["readings"]!.AsArray()).ToList();
         Same(served, "readings", readings.Count);
         Same(served, "unreadable", readings.Count(IsUnreadable));
@@ -86,14 +86,14 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
         Same(served, "amendments", readings.Count(reading => reading!["amends"] is not null));
         Same(served, "recuts", blocks.Sum(block => block!["readings"]!.AsArray().Count(reading => reading!["amends"] is { } amended
             && IsUnreadable(block["readings"]!.AsArray().Single(other => other!["id"]!.GetValue<string>() == amended.GetValue<string>())))));
-        Same(served, "blocksPerStage", treated.Count == 0 ? null : (double)blocks.Count / treated.Sum(of => of["stages"]!.AsArray().Count));
+        Same(served, "blocksPerStage", treated.Count == 0 ? null : (double)blocks.Count / treated.Sum(caseJson => caseJson["stages"]!.AsArray().Count));
     }
 
     private void Sizes(JsonNode served)
     {
-        var areas = treated.Select(of => of["margins"]!["defect"]!["areaMm2"]!.GetValue<double>()).ToList();
+        var areas = treated.Select(caseJson => caseJson["margins"]!["defect"]!["areaMm2"]!.GetValue<double>()).ToList();
         Same(served, "meanDefectMm2", Mean(areas), 0.01);
-        Same(served, "meanGrowth", Mean([.. treated.Select(of => of["margins"]!["defect"]!["growth"]).Where(growth => growth is not null).Select(growth => growth!.GetValue<double>())]), 0.01);
+        Same(served, "meanGrowth", Mean([.. treated.Select(caseJson => caseJson["margins"]!["defect"]!["growth"]).Where(growth => growth is not null).Select(growth => growth!.GetValue<double>())]), 0.01);
         var bands = served["defectBands"]!;
         Same(bands, "under1Cm2", areas.Count(area => area < 100));
         Same(bands, "from1Cm2", areas.Count(area => area is >= 100 and < 400));
@@ -104,7 +104,7 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
     // Kappa by its other form for two categories: 2(ad − bc) ÷ ((a + b)(b + d) + (a + c)(c + d)).
     private void Pairs(JsonNode served)
     {
-        var pairs = treated.SelectMany(of => of["secondReads"]!.AsArray()).Where(read => read!["first"] is not null && read["second"] is not null)
+        var pairs = treated.SelectMany(caseJson => caseJson["secondReads"]!.AsArray()).Where(read => read!["first"] is not null && read["second"] is not null)
             .Select(read => (First: read!["first"]!.GetValue<string>(), Second: read["second"]!.GetValue<string>())).ToList();
         var compared = pairs.Where(pair => pair.First != "unreadable" && pair.Second != "unreadable").ToList();
         Same(served, "readPairs", compared.Count);

@@ -71,9 +71,9 @@ public abstract class SecondLookTests(TestClinic clinic)
         (await clinic.Histotech.PostAsync(path, new JsonObject())).ExpectProblem(409);
         (await Surgeon.PostAsync($"{path}/result", Some.Json("""{ "outcome": "tumour", "reportedAt": "2026-03-02T12:00:00-05:00" }"""))).ExpectProblem(400, "reportedAt");
         (await Surgeon.PostAsync($"{path}/result", Some.Json("""{ "outcome": "tumour", "reportedAt": "2026-03-06T12:00:00-05:00" }"""))).Expect(201).At("differs").ShouldBeJson("true");
-        var of = await Surgeon.CaseAsync(id);
-        of.Text("margins.state").ShouldBe("cleared");
-        of.At("permanentSections[0].differs").ShouldBeJson("true");
+        var reply = await Surgeon.CaseAsync(id);
+        reply.Text("margins.state").ShouldBe("cleared");
+        reply.At("permanentSections[0].differs").ShouldBeJson("true");
         (await Surgeon.PostAsync($"{path}/result", Some.Json("""{ "outcome": "clear", "reportedAt": "2026-03-07T12:00:00-05:00" }"""))).ExpectProblem(400, "reason");
     }
 

@@ -46,7 +46,7 @@ internal static class FhirCheck
         return [.. bundle.Entry.SelectMany(entry => References(entry.Resource!)).Where(to => !here.Contains(to))];
     }
 
-    private static IEnumerable<string> References(Base of) => of is ResourceReference { Reference: { } to }
+    private static IEnumerable<string> References(Base resource) => resource is ResourceReference { Reference: { } to }
         ? [to]
-        : of.EnumerateElements().SelectMany(element => element.Value is IEnumerable<Base> many ? many : [.. new[] { element.Value }.OfType<Base>()]).SelectMany(References);
+        : resource.EnumerateElements().SelectMany(element => element.Value is IEnumerable<Base> many ? many : [.. new[] { element.Value }.OfType<Base>()]).SelectMany(References);
 }

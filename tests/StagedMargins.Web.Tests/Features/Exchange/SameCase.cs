@@ -27,9 +27,9 @@ internal static class SameCase
         var (entries, formerEntries) = (history.At("entries")!.AsArray(), former.At("entries")!.AsArray());
         entries.Count.ShouldBe(formerEntries.Count + 1);
         entries[^1]!["what"].ShouldBeJson("\"importCase\"");
-        foreach (var (entry, of) in entries.Zip(formerEntries))
+        foreach (var (entry, formerEntry) in entries.Zip(formerEntries))
         {
-            Entered(entry!).ShouldBeJson(Entered(of!).ToJsonString());
+            Entered(entry!).ShouldBeJson(Entered(formerEntry!).ToJsonString());
         }
 
         var (record, formerRecord) = (Bundles.RecordIn(await here.BundleOfAsync(id)), Bundles.RecordIn(await there.BundleOfAsync(id)));
@@ -39,9 +39,9 @@ internal static class SameCase
     // A history is sealed anew where the case is taken over; what was entered, when and by whom is the same.
     private static JsonObject Entered(JsonNode entry)
     {
-        var of = entry.DeepClone().AsObject();
-        of.Remove("hash");
-        return of;
+        var entered = entry.DeepClone().AsObject();
+        entered.Remove("hash");
+        return entered;
     }
 
     private static JsonArray Said(JsonObject record, int entries)
@@ -49,9 +49,9 @@ internal static class SameCase
         var people = record["people"]!.AsArray().ToDictionary(one => one!["id"]!.GetValue<string>(), one => one!["email"]!.GetValue<string>());
         return new JsonArray([.. record["entries"]!.AsArray().Take(entries).Select(entry =>
         {
-            var of = entry!.DeepClone().AsObject();
-            of["by"] = people[of["by"]!.GetValue<string>()];
-            return of;
+            var said = entry!.DeepClone().AsObject();
+            said["by"] = people[said["by"]!.GetValue<string>()];
+            return said;
         })]);
     }
 }

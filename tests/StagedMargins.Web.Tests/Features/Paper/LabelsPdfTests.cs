@@ -15,15 +15,15 @@ public abstract class LabelsPdfTests(TestClinic clinic)
     public async Task Every_block_has_its_label_and_none_names_the_patient(string query, int width)
     {
         var id = await Surgeon.OpenWithLayerAsync();
-        var of = await Surgeon.CaseAsync(id);
+        var reply = await Surgeon.CaseAsync(id);
         using var sheet = await SheetAsync(id, query);
         ((int)sheet.GetPage(1).Width).ShouldBe(width);
         var words = Words(sheet);
-        words.Split($"{of.Text("caseNumber")} Stage 1").Length.ShouldBe(3);
+        words.Split($"{reply.Text("caseNumber")} Stage 1").Length.ShouldBe(3);
         words.ShouldContain("Block A");
         words.ShouldContain("Block B");
-        words.ShouldNotContain(of.Text("patientRef"));
-        sheet.Information.Title.ShouldBe($"Labels of case {of.Text("caseNumber")}");
+        words.ShouldNotContain(reply.Text("patientRef"));
+        sheet.Information.Title.ShouldBe($"Labels of case {reply.Text("caseNumber")}");
     }
 
     [Fact]
