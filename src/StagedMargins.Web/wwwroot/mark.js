@@ -1,6 +1,7 @@
 // Marking a reading on the clock face. What is marked lives here until it is saved; the sentence and the arcs that are read back come from
 // the service, which alone knows the rules.
 import { send, sentence as problemOf, newKey } from './forms.js';
+import { ReadBack } from './readback.js';
 import { element, inside, length, mod, parseArc, point, ringPath, text } from './face.js';
 
 const C = 320;
@@ -14,8 +15,10 @@ let screen = null;
 
 function start() {
   const root = document.getElementById('mark');
-  if (!root || !document.getElementById('mark-form')) { screen = null; return; }
-  if (screen?.root === root) { screen.reload(); return; }
+  if (screen?.root === root && document.getElementById('mark-form')) { screen.reload(); return; }
+  screen?.readBack.drop();
+  screen = null;
+  if (!root || !document.getElementById('mark-form')) return;
   screen = new MarkScreen(root);
 }
 
@@ -27,6 +30,8 @@ class MarkScreen {
     this.margin = 'peripheral';
     this.undone = [];
     this.key = null;
+    this.saving = false;
+    this.readBack = new ReadBack(() => { if (screen === this) this.heard(); });
     this.choose(this.model.chosen ?? this.first().label);
     this.listen();
   }
@@ -34,14 +39,18 @@ class MarkScreen {
   get id() { return `marks ${this.model.caseId} ${this.model.stage} ${this.label}`; }
   get block() { return this.model.blocks.find((b) => b.label === this.label); }
   get dirty() { return this.marks.length > 0 || this.outcome !== null; }
+  get editing() { return !this.block.reading || this.amending; }
+  get isReadBack() { return this.editing && this.outcome !== null && this.readBack.isOf(...this.question()); }
+  get state() { return JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending }); }
   $(id) { return document.getElementById(id); }
 
   // The page was read again: by a change of the case, or because another stage is shown in its place.
   reload() {
     const before = this.model;
     this.model = JSON.parse(this.root.dataset.model);
+    this.$('mark-changed').hidden = true;
     if (before.caseId !== this.model.caseId || before.stage !== this.model.stage || !this.block) this.choose(this.model.chosen ?? this.first().label);
-    else if (this.dirty) this.draw();
+    else if (this.dirty && this.editing) { this.draw(); this.rehearse(); }
     else this.choose(this.label);
   }
 
@@ -51,24 +60,31 @@ class MarkScreen {
 
   choose(label) {
     this.label = label;
-    Object.assign(this, { marks: [], outcome: null, amending: false, read: null });
-    const kept = sessionStorage.getItem(this.id);
-    if (kept) Object.assign(this, JSON.parse(kept));
+    Object.assign(this, { marks: [], outcome: null, amending: false });
     this.undone = [];
     this.key = null;
+    this.$('reason').value = '';
+    const kept = sessionStorage.getItem(this.id);
+    if (kept) {
+      this.undone.push(this.state);
+      Object.assign(this, JSON.parse(kept));
+      // Marks that are not sent, of a block that has been read by now, can only amend its reading.
+      if (this.block.reading) this.amending = true;
+    }
     this.draw();
     this.rehearse();
   }
 
   remember() {
     document.body.dataset.unsaved = this.dirty ? 'true' : 'false';
-    if (this.dirty) sessionStorage.setItem(this.id, JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending }));
+    if (this.dirty) sessionStorage.setItem(this.id, this.state);
     else sessionStorage.removeItem(this.id);
   }
 
   change(what) {
-    this.undone.push(JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending }));
+    this.undone.push(this.state);
     what();
+    if (!this.saidStays) this.$('mark-said').hidden = true;
     this.key = null;
     this.draw();
     this.rehearse();
@@ -98,7 +114,8 @@ class MarkScreen {
     else this.add({ margin, from, minutes: this.step });
   }
 
-  body() {
+  /** What would be recorded, but for the reason of an amendment, which no sentence says. */
+  content() {
     return {
       outcome: this.outcome ?? undefined,
       readerEmail: this.$('reader')?.value,
@@ -107,69 +124,97 @@ class MarkScreen {
         margin: m.margin,
         ...(m.centre ? { centre: true } : m.along ? { along: m.along, mirrored: m.mirrored } : { arc: { from: text(m.from), to: text(m.from + m.minutes) } }),
       })),
-      ...(this.amending ? { amends: this.block.reading.id, reason: this.$('reason').value.trim() || undefined } : {}),
+      ...(this.amending ? { amends: this.block.reading.id } : {}),
     };
   }
+
+  question() { return [this.url('/rehearsal'), { ...this.content(), reason: this.amending ? 'not yet given' : undefined }]; }
 
   url(rest = '') { return `/api/cases/${this.model.caseId}/stages/${this.model.stage}/blocks/${encodeURIComponent(this.label)}/readings${rest}`; }
 
   rehearse() {
-    clearTimeout(this.waiting);
-    const out = this.$('sentence');
-    if (this.outcome === null) {
-      out.textContent = this.block.reading && !this.amending ? this.block.sentence : 'Choose a reading, or draw where tumour is.';
-      this.read = null;
-      return;
+    if (this.editing && this.outcome !== null) this.readBack.ask(...this.question()); else this.readBack.drop();
+    this.say();
+  }
+
+  /** An answer has come: where on the patient the marks along the slide lie, and the sentence. */
+  heard() {
+    if (this.isReadBack) {
+      this.readBack.answer.reading.findings.forEach((f, i) => {
+        const mark = this.marks[i];
+        if (mark?.along && f.arc) { mark.from = minutesOf(f.arc.from); mark.minutes = length(minutesOf(f.arc.from), minutesOf(f.arc.to)); }
+      });
+      this.drawFace();
+      this.drawMarks();
+      this.remember();
     }
-    if (this.block.reading && !this.amending) return;
-    const asked = JSON.stringify(this.body());
-    this.waiting = setTimeout(async () => {
-      const body = this.body();
-      const result = await send(this.url('/rehearsal'), this.amending ? { ...body, reason: body.reason ?? 'not yet given' } : body);
-      if (asked !== JSON.stringify(this.body())) return;
-      if (result.ok) {
-        this.read = result.data;
-        result.data.reading.findings.forEach((f, i) => {
-          const mark = this.marks[i];
-          if (mark?.along && f.arc) { mark.from = minutesOf(f.arc.from); mark.minutes = length(minutesOf(f.arc.from), minutesOf(f.arc.to)); }
-        });
-        out.textContent = result.data.sentence;
-        out.classList.remove('wrong');
-        this.drawFace();
-        this.drawMarks();
-        this.remember();
-      } else {
-        out.textContent = result.offline ? 'The service can’t be reached. Your marks are kept.' : (result.data?.detail ?? 'This can’t be saved yet.');
-        out.classList.add('wrong');
-      }
-    }, 200);
+    this.say();
+  }
+
+  // Save is off until what is marked has been read back; the sentence, or why there is none yet, stands beside it.
+  say() {
+    const out = this.$('sentence');
+    const words = this.words();
+    if (out.textContent !== words) out.textContent = words;
+    out.classList.toggle('wrong', this.readBack.problem !== null);
+    out.classList.toggle('waiting', this.editing && !this.isReadBack && this.readBack.problem === null);
+    this.$('save').disabled = this.saving || !this.isReadBack;
+    ['reason', 'reader'].forEach((id) => { if (this.$(id)) this.$(id).disabled = this.saving; });
+  }
+
+  words() {
+    if (!this.editing) return this.block.reading.sentence;
+    if (this.outcome === null) return 'Choose a reading, or draw where tumour is.';
+    return this.readBack.answer?.sentence ?? this.readBack.problem ?? 'Reading back what you marked …';
   }
 
   async save() {
-    if (this.outcome === null) { this.fail('Choose clear, tumour or can’t be read first.'); return; }
-    if (this.amending && !this.$('reason').value.trim()) { this.fail('Say the reason for the amendment.'); this.$('reason').focus(); return; }
-    const button = this.$('save');
-    button.disabled = true;
+    if (this.saving || !this.isReadBack) return;
+    const reason = this.$('reason').value.trim();
+    if (this.amending && !reason) { this.fail('Say the reason for the amendment.'); this.$('reason').focus(); return; }
     this.key ??= newKey();
-    const result = await send(this.url(), this.body(), { idempotencyKey: this.key });
-    button.disabled = false;
-    if (!result.ok) {
-      this.fail(problemOf(result).replace('Nothing you entered', 'No mark'));
-      button.textContent = result.offline ? 'Send again' : 'Save reading';
-      return;
-    }
-    button.textContent = 'Save reading';
-    const said = `Saved. ${this.read?.sentence ?? ''}`;
-    this.block.reading = result.data;
-    this.block.sentence = this.read?.sentence ?? null;
-    this.block.unsigned = result.data.toBeCountersigned;
-    Object.assign(this, { marks: [], outcome: null, amending: false });
-    this.remember();
-    this.$('reason').value = '';
+    const sent = { caseId: this.model.caseId, stage: this.model.stage, label: this.label, id: this.id, state: this.state, sentence: this.readBack.answer.sentence };
+    this.saving = true;
+    this.say();
+    const result = await send(this.url(), { ...this.content(), reason: this.amending ? reason : undefined }, { idempotencyKey: this.key });
+    this.saving = false;
+    if (result.ok) this.saved(sent, result.data); else this.notSaved(sent, result);
+  }
+
+  // Whoever has gone on to another case finds the marks again where they made them.
+  isAt(sent) { return screen === this && this.model.caseId === sent.caseId && this.model.stage === sent.stage; }
+
+  notSaved(sent, result) {
+    if (!this.isAt(sent)) return;
+    this.$('save').textContent = result.offline ? 'Send again' : 'Save reading';
+    this.say();
+    this.fail(`${this.label === sent.label ? '' : `Block ${sent.label}: `}${problemOf(result).replace('Nothing you entered', 'No mark')}`);
+  }
+
+  saved(sent, reading) {
+    // What was marked while the reading was on its way is not in it.
+    const kept = sessionStorage.getItem(sent.id);
+    const later = kept !== null && kept !== sent.state;
+    if (!later) sessionStorage.removeItem(sent.id);
+    if (!this.isAt(sent)) return;
+    this.$('save').textContent = 'Save reading';
+    const block = this.model.blocks.find((b) => b.label === sent.label);
+    block.reading = reading;
+    block.unsigned = reading.toBeCountersigned;
     const next = this.model.blocks.find((b) => !b.reading);
-    this.choose(next?.label ?? this.label);
+    const stays = later || this.label !== sent.label;
+    if (!stays) this.choose(next?.label ?? this.label);
+    else if (this.label === sent.label) this.choose(this.label);
+    else { this.draw(); this.rehearse(); }
+    const differs = reading.sentence !== sent.sentence;
     this.$('mark-problem').hidden = true;
-    this.$('mark-said').textContent = next ? `${said} Next: block ${next.label}.` : `${said} Every block of this stage has a reading.`;
+    this.$('mark-changed').hidden = true;
+    this.saidStays = differs || later;
+    this.$('mark-said').classList.toggle('loud', this.saidStays);
+    this.$('mark-said').textContent = [
+      differs ? `Saved, but not as it was read back. What is stored: ${reading.sentence}` : `Saved. ${reading.sentence}`,
+      later ? `What you marked since on block ${sent.label} is not saved.` : next ? (stays ? '' : `Next: block ${next.label}.`) : 'Every block of this stage has a reading.',
+    ].filter(Boolean).join(' ');
     this.$('mark-said').hidden = false;
   }
 
@@ -186,13 +231,13 @@ class MarkScreen {
     this.drawFace();
     this.drawStrip();
     this.drawMarks();
-    const readOnly = Boolean(this.block.reading) && !this.amending;
+    const readOnly = !this.editing;
     document.querySelectorAll('#outcomes button').forEach((b) => { b.setAttribute('aria-pressed', String(b.dataset.outcome === this.outcome)); b.disabled = readOnly || (this.model.ended && !this.amending); });
     document.querySelectorAll('#margins [data-margin]').forEach((b) => b.setAttribute('aria-pressed', String(b.dataset.margin === this.margin)));
     document.querySelectorAll('[data-step]').forEach((b) => b.setAttribute('aria-pressed', String(Number(b.dataset.step) === this.step)));
     this.$('places').hidden = readOnly;
     this.$('centre').disabled = !this.block.centre;
-    this.$('reason-field').hidden = !this.amending;
+    this.$('reason-field').hidden = !this.amending || !this.model.mayAmend;
     this.$('save').hidden = readOnly;
     this.$('undo').hidden = readOnly;
     this.$('undo').disabled = this.undone.length === 0;
@@ -221,7 +266,7 @@ class MarkScreen {
   }
 
   marksShown() {
-    if (!this.block.reading || this.amending) return this.marks;
+    if (this.editing) return this.marks;
     return this.block.reading.findings.map((f) => ({
       kind: f.kind, margin: f.margin, centre: f.centre && !f.arc, from: f.arc ? minutesOf(f.arc.from) : undefined, minutes: f.arc ? length(minutesOf(f.arc.from), minutesOf(f.arc.to)) : undefined,
     }));
@@ -336,6 +381,7 @@ class MarkScreen {
     this.$('centre').addEventListener('click', () => this.toggleCentre());
     this.$('undo').addEventListener('click', () => this.undo());
     this.$('reason').addEventListener('input', () => { this.key = null; });
+    this.$('reader')?.addEventListener('change', () => { this.key = null; this.rehearse(); });
     this.$('amend').addEventListener('click', () => this.change(() => {
       this.amending = true;
       this.marks = this.marksOf(this.block.reading);
@@ -344,15 +390,17 @@ class MarkScreen {
     this.$('add-typed').addEventListener('click', () => this.addTyped());
     this.$('typed').addEventListener('keydown', (e) => { if (e.key === 'Enter') { e.preventDefault(); this.addTyped(); } });
     this.$('mirrored').addEventListener('change', () => this.drawStrip());
-    this.$('add-along').addEventListener('click', () => this.addAlong(Number(this.$('along-a').value), Number(this.$('along-b').value)));
+    const addAlong = () => this.addAlong(Number(this.$('along-a').value), Number(this.$('along-b').value));
+    this.$('add-along').addEventListener('click', addAlong);
+    ['along-a', 'along-b'].forEach((id) => this.$(id).addEventListener('keydown', (e) => { if (e.key === 'Enter') { e.preventDefault(); addAlong(); } }));
     this.listenFace();
     this.listenStrip();
     addEventListener('keydown', (e) => { if (screen === this && (e.ctrlKey || e.metaKey) && e.key === 'z' && !e.target.matches('input,textarea')) { e.preventDefault(); this.undo(); } });
-    addEventListener('online', () => { if (screen === this && this.dirty) this.rehearse(); });
+    addEventListener('online', () => { if (screen === this && this.dirty && !this.isReadBack) this.rehearse(); });
     document.addEventListener('case-changed-meanwhile', () => {
       if (screen !== this) return;
-      this.$('mark-said').textContent = 'This case has changed meanwhile. Your marks are kept; what you save is checked against the case as it is now.';
-      this.$('mark-said').hidden = false;
+      this.$('mark-changed').hidden = false;
+      if (!this.saving) this.rehearse();
     });
   }
 
@@ -387,7 +435,7 @@ class MarkScreen {
   listenFace() {
     const svg = this.$('face');
     let drag = null;
-    const editable = () => !(this.block.reading && !this.amending) && !(this.model.ended && !this.amending);
+    const editable = () => this.editing && !(this.model.ended && !this.amending);
     svg.addEventListener('pointerdown', (e) => {
       if (!editable() || e.button > 0) return;
       const at = this.place(e);

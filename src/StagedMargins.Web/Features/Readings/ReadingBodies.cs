@@ -56,6 +56,7 @@ public sealed record FindingView(FindingKind Kind, Margin Margin, ArcBody? Arc, 
 /// <summary>A reading as it is sent.</summary>
 /// <param name="Id">Its number.</param>
 /// <param name="Outcome">The result.</param>
+/// <param name="Sentence">The reading in a sentence, as it is recorded.</param>
 /// <param name="ReaderEmail">The surgeon who read the slide.</param>
 /// <param name="ReadAt">When.</param>
 /// <param name="Findings">What was seen.</param>
@@ -72,6 +73,7 @@ public sealed record FindingView(FindingKind Kind, Margin Margin, ArcBody? Arc, 
 public sealed record ReadingView(
     Guid Id,
     ReadingOutcome Outcome,
+    string Sentence,
     string? ReaderEmail,
     DateTimeOffset ReadAt,
     FindingView[] Findings,
@@ -87,12 +89,13 @@ public sealed record ReadingView(
     bool ToBeCountersigned)
 {
     /// <summary>A reading as it is sent.</summary>
-    public static ReadingView Of(Reading reading, Block block, ClinicPeople people)
+    public static ReadingView Of(Reading reading, Stage stage, Block block, ClinicPeople people)
     {
         var counts = block.CountingReading == reading;
         return new ReadingView(
             reading.Id,
             reading.Outcome,
+            ReadingSentence.Of(stage, block, reading),
             people.EmailOf(reading.ReaderId),
             reading.ReadAt.ToDateTimeOffset(),
             [.. reading.Findings.Select(FindingView.Of)],

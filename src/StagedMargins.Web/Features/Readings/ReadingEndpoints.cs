@@ -50,9 +50,8 @@ public static class ReadingEndpoints
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var change = new Change(found, clinic, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
         var reading = Record(change, n, label, body);
-        var stage = found.StageOf(n);
-        return Results.Ok(new ReadingPreviewView(
-            ReadingSentence.Of(stage, stage.BlockOf(label), reading), View(change, reading), MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
+        var view = View(change, reading);
+        return Results.Ok(new ReadingPreviewView(view.Sentence, view, MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
     }
 
     private static void GuardRole(ReadingBody body, CurrentPerson person)
@@ -84,6 +83,9 @@ public static class ReadingEndpoints
         change => new Answer(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.Overlap, change.ById, change.At))),
         cancel);
 
-    private static ReadingView View(Change change, Reading reading) =>
-        ReadingView.Of(reading, change.Case.Stages.SelectMany(stage => stage.Blocks).Single(block => block.Readings.Contains(reading)), change.People);
+    private static ReadingView View(Change change, Reading reading)
+    {
+        var (stage, block) = (from s in change.Case.Stages from b in s.Blocks where b.Readings.Contains(reading) select (s, b)).Single();
+        return ReadingView.Of(reading, stage, block, change.People);
+    }
 }

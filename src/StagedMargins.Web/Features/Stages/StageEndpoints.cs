@@ -93,7 +93,7 @@ public static class StageEndpoints
             change =>
             {
                 var block = change.Case.AddBlock(n, entry, change.Overlap, change.ById, change.At);
-                return new Answer(StatusCodes.Status201Created, BlockView.Of(block, change.People), $"/api/cases/{id}/stages/{n}");
+                return new Answer(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
             },
             cancel);
     }

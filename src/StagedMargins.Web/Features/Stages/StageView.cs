@@ -16,14 +16,14 @@ namespace StagedMargins.Web.Features.Stages;
 public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? FromInk, string? ToInk, int? Piece, ReadingView[] Readings)
 {
     /// <summary>A block as it is sent.</summary>
-    public static BlockView Of(Block block, ClinicPeople people) => new(
+    public static BlockView Of(Block block, Stage stage, ClinicPeople people) => new(
         block.Label,
         ArcBody.Of(block.Arc),
         block.Centre,
         block.FromInk,
         block.ToInk,
         block.PieceNumber,
-        [.. block.Readings.Select(reading => ReadingView.Of(reading, block, people))]);
+        [.. block.Readings.Select(reading => ReadingView.Of(reading, stage, block, people))]);
 }
 
 /// <summary>A stage as it is sent.</summary>
@@ -61,7 +61,7 @@ public sealed record StageView(
         stage.TimeOf(StageMoment.SlidesReady)?.ToDateTimeOffset(),
         TurnaroundView.Of(Core.Mapping.Turnaround.Of(stage)),
         [.. stage.Pieces.Select(piece => piece.ToBody())],
-        [.. stage.Blocks.Select(block => BlockView.Of(block, people))],
+        [.. stage.Blocks.Select(block => BlockView.Of(block, stage, people))],
         [.. stage.Alerts.Select(AlertView.Of)],
         stage.ReasonForUnread,
         stage.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed)?.Reason,

@@ -21,6 +21,8 @@ public abstract class ReadingTests(TestClinic clinic)
         reading.Header("Location").ShouldBe($"/api/cases/{id}/stages/1");
         reading.Header("ETag").ShouldBe("\"3\"");
         reading.Text("outcome").ShouldBe("tumour");
+        reading.Text("sentence").ShouldBe(
+            "Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00; tumour at the deep margin, 9:00 to 10:30; inflammation, which may hide tumour, at the deep margin, the centre.");
         reading.Text("readerEmail").ShouldBe(TestClinic.SurgeonEmail);
         reading.Text("countersignedBy").ShouldBe(TestClinic.SurgeonEmail);
         reading.At("amendedBy").ShouldBeNull();
