@@ -40,6 +40,13 @@ public sealed class PasswordRulesTests
     [InlineData("zxcvbnmasdfghjkl")]
     public void One_that_guessing_starts_with_is_refused(string password) => PasswordRules.WhyNot(password, About)!.ShouldContain("guess");
 
+    [Theory]
+    [InlineData("n7c1234e90d5b2f8a6@clinic.invalid", "n7c1234e90d5b2f8a612")]
+    [InlineData("q.lkjhgt9v3x.abcdw@clinic.invalid", "q.lkjhgt9v3x.abcdw2026")]
+    [InlineData("admin5678tqvz9k@clinic.invalid", "zz-admin5678tqvz9k-zz")]
+    public void An_address_that_holds_a_run_or_a_common_word_is_still_found(string email, string password) =>
+        PasswordRules.WhyNot(password, [email]).ShouldNotBeNull().ShouldContain("guess");
+
     [Fact]
     public void One_too_long_to_hash_and_one_that_cannot_be_typed_are_refused()
     {

@@ -58,25 +58,36 @@ public sealed class PasswordRules(ClinicContext db) : IPasswordValidator<Person>
             return "Control characters can't be typed again; leave them out.";
         }
 
-        var guessed = Common.Value.Concat(about.SelectMany(Words)).Where(word => word.Length >= ShortestWord).Distinct().OrderByDescending(word => word.Length);
-        var unguessed = guessed.Aggregate(Plain(WithoutRuns(password.ToLowerInvariant())), (text, word) => text.Replace(word, " ", StringComparison.Ordinal));
-        var left = WithoutRepetition(string.Concat(unguessed.Where(char.IsLetterOrDigit)));
+        var left = WithoutRepetition(Unguessed(password, about));
         return left.Length < FewestUnguessed || left.Distinct().Count() < FewestDifferent
             ? "Too easy to guess: common passwords, the address, names, runs such as 1234 and repetitions count for nothing. Add words that nobody would expect."
             : null;
     }
 
-    private static string WithoutRuns(string text)
+    // The letters and digits that belong to no run and to no word that is guessed first. Runs and words are looked for in the
+    // whole password, each as if the other were not there: a run inside an address must not keep the address from being found.
+    private static string Unguessed(string password, IEnumerable<string?> about)
     {
-        var kept = new StringBuilder();
-        for (var i = 0; i < text.Length;)
+        var typed = password.Normalize(NormalizationForm.FormKC).ToLowerInvariant();
+        var plain = Plain(typed);
+        var guessed = new bool[typed.Length];
+        for (var at = 0; at < typed.Length; at++)
         {
-            var run = RunAt(text, i);
-            kept.Append(run < ShortestRun ? text[i] : ' ');
-            i += run < ShortestRun ? 1 : run;
+            if (RunAt(typed, at) is var run and >= ShortestRun)
+            {
+                guessed.AsSpan(at, run).Fill(true);
+            }
         }
 
-        return kept.ToString();
+        foreach (var word in Common.Value.Concat(about.SelectMany(Words)).Where(word => word.Length >= ShortestWord).Distinct())
+        {
+            for (var at = plain.IndexOf(word, StringComparison.Ordinal); at >= 0; at = plain.IndexOf(word, at + 1, StringComparison.Ordinal))
+            {
+                guessed.AsSpan(at, word.Length).Fill(true);
+            }
+        }
+
+        return string.Concat(plain.Where((c, at) => !guessed[at] && char.IsLetterOrDigit(c)));
     }
 
     // How long the characters from here run on as they stand on a keyboard or in a row, forwards or backwards, or stay the same.
