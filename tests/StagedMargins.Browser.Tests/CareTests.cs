@@ -1,3 +1,4 @@
+using System.Globalization;
 using StagedMargins.Browser.Tests.Testing;
 using StagedMargins.Web.Tests.Testing;
 using static Microsoft.Playwright.Assertions;
@@ -43,6 +44,26 @@ public sealed class CareTests(Desk desk)
         await page.GotoAsync($"/cases/{id}/record");
         await Expect(page.Locator("#after table")).ToContainTextAsync("2026-06-03");
         await Expect(page.Locator("#turnaround")).ToContainTextAsync("42 min");
+    }
+
+    // Wherever the device is, at least one of these has another day than the clinic has.
+    [Theory]
+    [InlineData("Pacific/Kiritimati")]
+    [InlineData("Pacific/Pago_Pago")]
+    public async Task The_day_offered_is_the_clinic_s_whatever_zone_the_device_is_in(string zone)
+    {
+        var id = await desk.Clinic.Surgeon.OpenClearAsync();
+        var page = await desk.SitAsync(TestClinic.SurgeonEmail, zone: zone);
+        var before = ClinicDay();
+        await page.GotoAsync($"/cases/{id}");
+        string[] days = [before, ClinicDay()];
+        days.ShouldContain(await page.InputValueAsync("#after [name=repairedOn]"));
+        days.ShouldContain(await page.InputValueAsync("#after [name=visitedOn]"));
+        await page.ClickAsync("text=Enter a repair");
+        await page.ClickAsync("#after button:has-text('Enter the repair')");
+        await Expect(page.Locator("#after")).ToContainTextAsync("Repair: ");
+
+        static string ClinicDay() => TimeZoneInfo.ConvertTime(TestClock.Now, TimeZoneInfo.FindSystemTimeZoneById(TestClinic.TimeZone)).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
     }
 
     [Fact]

@@ -15,7 +15,8 @@ namespace StagedMargins.Web.Screens;
 /// <param name="Clinic">Its clinic.</param>
 /// <param name="People">The people of the clinic.</param>
 /// <param name="Person">Who looks.</param>
-public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Clinic, ClinicPeople People, CurrentPerson Person)
+/// <param name="Today">The clinic's day, which forms offer: whoever looks may sit in another time zone.</param>
+public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Clinic, ClinicPeople People, CurrentPerson Person, DateOnly Today)
 {
     /// <summary>The version of the case that is shown, as <c>If-Match</c> sends it back.</summary>
     public string Version => ETags.Of(Case.Head.Version);
@@ -32,6 +33,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
         http.RequestServices.GetRequiredService<AccessLogWriter>().Note(person, id, AccessLogFilter.WhatOf(http));
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, http.RequestAborted);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, http.RequestAborted);
-        return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person);
+        var today = clinic.DayOf(http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime);
+        return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person, today);
     }
 }

@@ -25,14 +25,20 @@ public sealed class Desk(PostgresServer server) : IAsyncLifetime
     }
 
     /// <summary>A page of a browser of its own, signed in as someone, or as nobody; on the clinic's service or on another one.</summary>
-    public async Task<IPage> SitAsync(string? email, int width = 1024, int height = 768, ColorScheme scheme = ColorScheme.Light, Uri? at = null)
+    public async Task<IPage> SitAsync(string? email, int width = 1024, int height = 768, ColorScheme scheme = ColorScheme.Light, Uri? at = null, string? zone = null)
     {
         var context = await browser.NewContextAsync(new BrowserNewContextOptions
         {
             BaseURL = (at ?? clinic.Host.Address).ToString(),
             ViewportSize = new ViewportSize { Width = width, Height = height },
             ColorScheme = scheme,
+            TimezoneId = zone,
         });
+        if (TestClock.IsSet)
+        {
+            await context.Clock.InstallAsync(new ClockInstallOptions { TimeDate = TestClock.Now.UtcDateTime });
+        }
+
         context.SetDefaultTimeout(20_000);
         var page = await context.NewPageAsync();
         if (email is not null)

@@ -77,7 +77,7 @@ public abstract class ApiTokenTests(TestClinic clinic)
     [Fact]
     public async Task A_token_ends_by_itself_when_its_time_is_over()
     {
-        var clock = new SetClock(TimeProvider.System.GetUtcNow());
+        var clock = new SetClock(TestClock.Now);
         await using var host = ServiceHost.Start(clinic.Database, clock);
         var administrator = host.Stranger().With(clinic.Administrator.Token);
         var end = clock.GetUtcNow().AddHours(1);

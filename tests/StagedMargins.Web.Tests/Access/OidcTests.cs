@@ -105,7 +105,7 @@ public abstract class OidcTests(Engine engine, PostgresServer server) : IAsyncLi
     {
         var own = await host.Stranger().SignInAsync(Email, TestClinic.Password);
         var key = (await own.PostAsync("/api/auth/two-factor/start", new JsonObject { ["password"] = TestClinic.Password })).Expect(200).Text("sharedKey");
-        var now = TimeProvider.System.GetUtcNow().ToUnixTimeSeconds() / 30;
+        var now = TestClock.Now.ToUnixTimeSeconds() / 30;
         var bytes = Convert.FromHexString(string.Concat(string.Concat(key.Select(c => Convert.ToString("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567".IndexOf(c, StringComparison.Ordinal), 2).PadLeft(5, '0'))).Chunk(4).Select(four => Convert.ToInt32(new string(four), 2).ToString("X", System.Globalization.CultureInfo.InvariantCulture))));
         var codes = (await own.PostAsync("/api/auth/two-factor/confirm", new JsonObject { ["code"] = StagedMargins.Web.Features.SignIn.TimeCodes.CodeAt(bytes, now) })).Expect(200).At("recoveryCodes")!.AsArray();
         provider.Person = ("subject-1", Email, true);

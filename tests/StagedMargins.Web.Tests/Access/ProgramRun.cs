@@ -103,6 +103,7 @@ public sealed class ProgramRun : IAsyncDisposable
         string[] arguments = [Repository.Program, .. task is null ? Array.Empty<string>() : [task], .. settings, $"--Urls={address.AbsoluteUri.TrimEnd('/')}", .. more];
         var start = new ProcessStartInfo("dotnet", arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
         start.Environment["STAGEDMARGINS_DEMO_PASSWORD"] = demoPassword;
+        TestClock.SetFor(start.Environment);
         return new ProgramRun(Process.Start(start)!, address);
     }
 

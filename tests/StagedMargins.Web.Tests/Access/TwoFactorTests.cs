@@ -8,7 +8,7 @@ namespace StagedMargins.Web.Tests.Access;
 public abstract class TwoFactorTests(TestClinic clinic) : IAsyncLifetime
 {
     private const int Step = 30;
-    private readonly SetClock clock = new(TimeProvider.System.GetUtcNow());
+    private readonly SetClock clock = new(TestClock.Now);
     private ServiceHost host = null!;
 
     private Caller Administrator => host.Stranger().With(clinic.Administrator.Token);

@@ -29,7 +29,7 @@ public sealed class ServiceHost : WebApplicationFactory<Program>
 
     /// <summary>Starts the program on a database.</summary>
     /// <param name="database">The database.</param>
-    /// <param name="clock">Its clock, where it is not the machine's.</param>
+    /// <param name="clock">Its clock, where it is not that of the run.</param>
     /// <param name="more">Further settings.</param>
     public static ServiceHost Start(TestDatabase database, TimeProvider? clock = null, params (string Key, string Value)[] more)
     {
@@ -55,10 +55,7 @@ public sealed class ServiceHost : WebApplicationFactory<Program>
         builder.ConfigureTestServices(services =>
         {
             services.ConfigureDbContext<ClinicContext>(options => options.ConfigureWarnings(warnings => warnings.Default(WarningBehavior.Throw)));
-            if (clock is not null)
-            {
-                services.AddSingleton(clock);
-            }
+            services.AddSingleton(clock ?? TestClock.Current);
         });
     }
 }

@@ -61,6 +61,7 @@ public sealed partial class ServiceProcess : IAsyncDisposable
 
         // So that a start without the demo says where it listens.
         start.Environment["Serilog__MinimumLevel__Override__Microsoft.Hosting.Lifetime"] = "Information";
+        TestClock.SetFor(start.Environment);
         start.Environment["HOME"] = home;
         start.Environment["XDG_DATA_HOME"] = Path.Combine(home, "data");
         foreach (var (name, value) in environment)

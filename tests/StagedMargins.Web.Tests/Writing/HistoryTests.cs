@@ -39,12 +39,12 @@ public abstract class HistoryTests(TestClinic clinic)
     [Fact]
     public async Task A_row_holds_what_was_entered_and_when_by_the_clinics_clock()
     {
-        var before = TimeProvider.System.GetUtcNow().UtcDateTime;
+        var before = TestClock.Now.UtcDateTime;
         var body = Some.Case();
         var id = await Surgeon.OpenCaseAsync(body);
         var layer = Some.WholeLayer();
         (await Surgeon.RecordAsync(id, layer)).Expect(201);
-        var after = TimeProvider.System.GetUtcNow().UtcDateTime;
+        var after = TestClock.Now.UtcDateTime;
 
         var history = await clinic.Database.HistoryAsync(id);
         var content = JsonNode.Parse(history[0].Content)!;
