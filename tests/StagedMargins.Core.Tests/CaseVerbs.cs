@@ -18,14 +18,14 @@ internal static class CaseVerbs
     /// <summary>Someone confirms the site.</summary>
     public static SurgicalCase Confirm(this SurgicalCase surgicalCase, Guid byId)
     {
-        surgicalCase.ConfirmSite(null, Some.Overlap, byId, Some.At(1));
+        surgicalCase.ConfirmSite(null, byId, Some.At(1));
         return surgicalCase;
     }
 
     /// <summary>A correction of the facts by the surgeon.</summary>
     public static SurgicalCase Correct(this SurgicalCase surgicalCase, CaseFacts facts)
     {
-        surgicalCase.CorrectFacts(facts, "report came", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(5));
+        surgicalCase.CorrectFacts(facts, "report came", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(5));
         return surgicalCase;
     }
 
@@ -44,27 +44,27 @@ internal static class CaseVerbs
 
     /// <summary>A reading that the histotech wrote down for the surgeon.</summary>
     public static Reading Draft(this SurgicalCase surgicalCase, int stage, string label, params FindingEntry[] findings) =>
-        surgicalCase.RecordReading(stage, label, Entry(NaturalOutcome(findings), findings), Some.Overlap, Some.Histotech, Some.At(30));
+        surgicalCase.RecordReading(stage, label, Entry(NaturalOutcome(findings), findings), Some.Histotech, Some.At(30));
 
     public static SurgicalCase Record(this SurgicalCase surgicalCase, int stage, string label, ReadingEntry entry)
     {
-        surgicalCase.RecordReading(stage, label, entry, Some.Overlap, Some.Surgeon, Some.At(30));
+        surgicalCase.RecordReading(stage, label, entry, Some.Surgeon, Some.At(30));
         return surgicalCase;
     }
 
     /// <summary>An entry by the histotech of when a moment of a stage came.</summary>
     public static Stage Time(this SurgicalCase surgicalCase, int stage, StageMoment moment, int minute) =>
-        surgicalCase.RecordTimes(stage, new Dictionary<StageMoment, ClinicalTime> { [moment] = Some.At(minute) }, Some.Overlap, Some.Histotech, Some.At(minute + 1));
+        surgicalCase.RecordTimes(stage, new Dictionary<StageMoment, ClinicalTime> { [moment] = Some.At(minute) }, Some.Histotech, Some.At(minute + 1));
 
     public static SurgicalCase Add(this SurgicalCase surgicalCase, int stage, BlockEntry block)
     {
-        surgicalCase.AddBlock(stage, block, Some.Overlap, Some.Surgeon, Some.At(20));
+        surgicalCase.AddBlock(stage, block, Some.Surgeon, Some.At(20));
         return surgicalCase;
     }
 
     public static SurgicalCase End(this SurgicalCase surgicalCase, CaseOutcome outcome)
     {
-        surgicalCase.End(new EndingEntry(outcome, Some.At(90), "patient's wish", "refer", null, RepairKind.Flap), null, Some.Overlap, Some.Surgeon, Some.At(91));
+        surgicalCase.End(new EndingEntry(outcome, Some.At(90), "patient's wish", "refer", null, RepairKind.Flap), null, Some.Surgeon, Some.At(91));
         return surgicalCase;
     }
 

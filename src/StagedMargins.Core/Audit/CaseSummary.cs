@@ -156,10 +156,10 @@ public sealed record CaseSummary(
     private static int? ClearedStageOf(SurgicalCase ended)
     {
         int? from = null;
-        var margins = CaseMargins.Untouched;
+        var margins = CaseMargins.Untouched(default);
         foreach (var stage in ended.Stages)
         {
-            margins = margins.Then(stage, default);
+            margins = margins.Then(stage);
             from = margins.State == CaseState.Cleared ? from ?? stage.Number : null;
         }
 

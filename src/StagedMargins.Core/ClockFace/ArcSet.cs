@@ -1,79 +1,139 @@
 using System.Collections;
+using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace StagedMargins.Core.ClockFace;
 
 /// <summary>
-/// A union of clock arcs in one canonical form: sorted by where they begin, disjoint, merged where they touch, an arc over
-/// 12 o'clock in one part and the whole circle as 12:00–12:00. Two sets with the same places are equal. All operations are
-/// exact integer arithmetic.
+/// A set of places on the clock face: one bit for each of its 720 clock minutes, so that union, intersection, difference and
+/// complement are exact and allocate nothing. It enumerates as arcs in one canonical form: sorted by where they begin, disjoint,
+/// merged where they touch, an arc over 12 o'clock in one part and the whole circle as 12:00–12:00. The default value is empty.
 /// </summary>
-public sealed class ArcSet : IReadOnlyList<ClockArc>, IEquatable<ArcSet>
+public readonly struct ArcSet : IReadOnlyCollection<ClockArc>, IEquatable<ArcSet>
 {
-    /// <summary>No place at all.</summary>
-    public static readonly ArcSet Empty = new([]);
+    private const int BitsInWord = 64;
+    private const int WordCount = 12;
 
-    /// <summary>The whole circle.</summary>
-    public static readonly ArcSet Full = new([new Span(0, ClockPosition.MinutesInCircle)]);
+    // 720 bits fill eleven words and a quarter; the rest of the twelfth stays 0.
+    private const ulong LastWord = (1UL << (ClockPosition.MinutesInCircle % BitsInWord)) - 1;
 
-    // Sorted, disjoint, not touching, cut at 12 o'clock: 0 ≤ Start < End ≤ 720.
-    private readonly Span[] spans;
-    private readonly ClockArc[] arcs;
+    private readonly Words words;
 
-    private ArcSet(Span[] spans)
+    private ArcSet(in Words words)
     {
-        this.spans = spans;
-        arcs = ToArcs(spans);
+        this.words = words;
     }
 
+    /// <summary>No place at all.</summary>
+    public static ArcSet Empty => default;
+
+    /// <summary>The whole circle.</summary>
+    public static ArcSet Full { get; } = Empty.Complement();
+
     /// <summary>Length of all arcs together in clock minutes, 0 to 720.</summary>
-    public int Minutes => spans.Sum(span => span.End - span.Start);
+    public int Minutes
+    {
+        get
+        {
+            var minutes = 0;
+            for (var i = 0; i < WordCount; i++)
+            {
+                minutes += BitOperations.PopCount(words[i]);
+            }
+
+            return minutes;
+        }
+    }
 
     /// <summary>True where the set holds no place.</summary>
-    public bool IsEmpty => spans.Length == 0;
+    public bool IsEmpty => FirstFrom(0, present: true) == ClockPosition.MinutesInCircle;
 
     /// <summary>True where the set is the whole circle.</summary>
-    public bool IsFull => Minutes == ClockPosition.MinutesInCircle;
+    public bool IsFull => FirstFrom(0, present: false) == ClockPosition.MinutesInCircle;
 
     /// <summary>Number of arcs in the canonical form.</summary>
-    public int Count => arcs.Length;
+    public int Count
+    {
+        get
+        {
+            var count = 0;
+            foreach (var _ in this)
+            {
+                count++;
+            }
 
-    /// <summary>An arc of the canonical form.</summary>
-    public ClockArc this[int index] => arcs[index];
+            return count;
+        }
+    }
 
     /// <summary>The union of any arcs, in any order, overlapping or not.</summary>
-    public static ArcSet Of(params IEnumerable<ClockArc> arcs) => Merge(arcs.SelectMany(Cut));
+    public static ArcSet Of(params IEnumerable<ClockArc> arcs)
+    {
+        var words = default(Words);
+        foreach (var arc in arcs)
+        {
+            Fill(ref words, arc.From, arc.Minutes);
+        }
+
+        return new ArcSet(words);
+    }
+
+    /// <summary>The places of one arc.</summary>
+    public static ArcSet Of(ClockArc arc)
+    {
+        var words = default(Words);
+        Fill(ref words, arc.From, arc.Minutes);
+        return new ArcSet(words);
+    }
 
     /// <summary>Places in this set or the other.</summary>
-    public ArcSet Union(ArcSet other) => Merge(spans.Concat(other.spans));
+    public ArcSet Union(in ArcSet other)
+    {
+        var result = words;
+        for (var i = 0; i < WordCount; i++)
+        {
+            result[i] |= other.words[i];
+        }
+
+        return new ArcSet(result);
+    }
+
+    /// <summary>Places in both sets.</summary>
+    public ArcSet Intersect(in ArcSet other)
+    {
+        var result = words;
+        for (var i = 0; i < WordCount; i++)
+        {
+            result[i] &= other.words[i];
+        }
+
+        return new ArcSet(result);
+    }
+
+    /// <summary>Places in this set and not in the other.</summary>
+    public ArcSet Except(in ArcSet other)
+    {
+        var result = words;
+        for (var i = 0; i < WordCount; i++)
+        {
+            result[i] &= ~other.words[i];
+        }
+
+        return new ArcSet(result);
+    }
 
     /// <summary>Places in none of the arcs.</summary>
     public ArcSet Complement()
     {
-        var gaps = new List<Span>();
-        var reached = 0;
-        foreach (var span in spans)
+        var result = words;
+        for (var i = 0; i < WordCount; i++)
         {
-            if (span.Start > reached)
-            {
-                gaps.Add(new Span(reached, span.Start));
-            }
-
-            reached = span.End;
+            result[i] = ~result[i];
         }
 
-        if (reached < ClockPosition.MinutesInCircle)
-        {
-            gaps.Add(new Span(reached, ClockPosition.MinutesInCircle));
-        }
-
-        return new ArcSet([.. gaps]);
+        result[WordCount - 1] &= LastWord;
+        return new ArcSet(result);
     }
-
-    /// <summary>Places in both sets.</summary>
-    public ArcSet Intersect(ArcSet other) => Complement().Union(other.Complement()).Complement();
-
-    /// <summary>Places in this set and not in the other.</summary>
-    public ArcSet Except(ArcSet other) => Complement().Union(other).Complement();
 
     /// <summary>Each arc made longer on both sides.</summary>
     /// <param name="minutes">Clock minutes on each side, 0 or more.</param>
@@ -85,76 +145,152 @@ public sealed class ArcSet : IReadOnlyList<ClockArc>, IEquatable<ArcSet>
             throw new InvalidEntryException("minutes", "An arc set is widened by 0 clock minutes or more.");
         }
 
-        return Of(arcs.Select(arc => arc.Minutes + (2L * minutes) >= ClockPosition.MinutesInCircle
-            ? ClockArc.Whole
-            : new ClockArc(arc.From.Plus(-minutes), arc.To.Plus(minutes))));
+        var result = words;
+        foreach (var arc in this)
+        {
+            if (arc.Minutes + (2L * minutes) >= ClockPosition.MinutesInCircle)
+            {
+                return Full;
+            }
+
+            Fill(ref result, arc.From.Plus(-minutes), arc.Minutes + (2 * minutes));
+        }
+
+        return new ArcSet(result);
     }
 
     /// <summary>True where a position lies in the set.</summary>
-    public bool Contains(ClockPosition position) =>
-        spans.Any(span => span.Start <= position.Minutes && position.Minutes < span.End);
+    public bool Contains(ClockPosition position) => Has(position.Minutes);
 
     /// <summary>True where every place of the other set lies in this one.</summary>
-    public bool Contains(ArcSet other) => other.Except(this).IsEmpty;
+    public bool Contains(in ArcSet other) => other.Except(this).IsEmpty;
 
     /// <inheritdoc/>
-    public bool Equals(ArcSet? other) => other is not null && spans.AsSpan().SequenceEqual(other.spans);
+    public bool Equals(ArcSet other) => ((ReadOnlySpan<ulong>)words).SequenceEqual(other.words);
 
     /// <inheritdoc/>
-    public override bool Equals(object? obj) => Equals(obj as ArcSet);
+    public override bool Equals(object? obj) => obj is ArcSet other && Equals(other);
 
     /// <inheritdoc/>
-    public override int GetHashCode() => spans.Aggregate(0, HashCode.Combine);
+    public override int GetHashCode()
+    {
+        var hash = default(HashCode);
+        for (var i = 0; i < WordCount; i++)
+        {
+            hash.Add(words[i]);
+        }
 
-    /// <inheritdoc/>
-    public IEnumerator<ClockArc> GetEnumerator() => ((IEnumerable<ClockArc>)arcs).GetEnumerator();
+        return hash.ToHashCode();
+    }
+
+    /// <summary>The arcs of the canonical form, without allocation.</summary>
+    public Enumerator GetEnumerator() => new(this);
+
+    IEnumerator<ClockArc> IEnumerable<ClockArc>.GetEnumerator() => GetEnumerator();
 
     IEnumerator IEnumerable.GetEnumerator() => GetEnumerator();
 
-    /// <summary>The arcs in words, for example <c>07:30–09:00, 11:00–01:00</c>; <c>none</c> where empty, <c>whole circle</c> where full.</summary>
-    public override string ToString() => IsEmpty ? "none" : IsFull ? "whole circle" : string.Join(", ", arcs);
+    /// <summary>The arcs in the text form of the API, for example <c>07:30–09:00, 11:00–01:00</c>; <c>none</c> where empty, <c>whole circle</c> where full.</summary>
+    public override string ToString() => IsEmpty ? "none" : IsFull ? "whole circle" : string.Join(", ", this);
 
-    private static IEnumerable<Span> Cut(ClockArc arc)
+    /// <summary>The same places.</summary>
+    public static bool operator ==(in ArcSet left, in ArcSet right) => left.Equals(right);
+
+    /// <summary>Different places.</summary>
+    public static bool operator !=(in ArcSet left, in ArcSet right) => !left.Equals(right);
+
+    private bool Has(int minute) => (words[minute / BitsInWord] >> (minute % BitsInWord) & 1) != 0;
+
+    // The first minute at or after one that is in the set, or not in it; 720 where there is none before 12 o'clock comes again.
+    private int FirstFrom(int minute, bool present)
     {
-        var end = arc.From.Minutes + arc.Minutes;
-        if (end <= ClockPosition.MinutesInCircle)
+        for (var i = minute / BitsInWord; i < WordCount; i++)
         {
-            return [new Span(arc.From.Minutes, end)];
-        }
-
-        return [new Span(arc.From.Minutes, ClockPosition.MinutesInCircle), new Span(0, end - ClockPosition.MinutesInCircle)];
-    }
-
-    private static ArcSet Merge(IEnumerable<Span> any)
-    {
-        var merged = new List<Span>();
-        foreach (var span in any.OrderBy(span => span.Start))
-        {
-            if (merged.Count > 0 && span.Start <= merged[^1].End)
+            var word = present ? words[i] : ~words[i];
+            if (i == minute / BitsInWord)
             {
-                merged[^1] = new Span(merged[^1].Start, Math.Max(merged[^1].End, span.End));
+                word &= ulong.MaxValue << (minute % BitsInWord);
             }
-            else
+
+            if (word != 0)
             {
-                merged.Add(span);
+                return Math.Min((i * BitsInWord) + BitOperations.TrailingZeroCount(word), ClockPosition.MinutesInCircle);
             }
         }
 
-        return new ArcSet([.. merged]);
+        return ClockPosition.MinutesInCircle;
     }
 
-    private static ClockArc[] ToArcs(Span[] spans)
+    private static void Fill(ref Words words, ClockPosition from, int minutes)
     {
-        var arcs = spans.Select(span => ClockArc.Starting(new ClockPosition(span.Start), span.End - span.Start)).ToList();
-        var crossesTwelve = spans.Length > 1 && spans[0].Start == 0 && spans[^1].End == ClockPosition.MinutesInCircle;
-        if (crossesTwelve)
+        var end = from.Minutes + minutes;
+        Fill(ref words, from.Minutes, Math.Min(end, ClockPosition.MinutesInCircle) - 1);
+        if (end > ClockPosition.MinutesInCircle)
         {
-            arcs[^1] = new ClockArc(arcs[^1].From, arcs[0].To);
-            arcs.RemoveAt(0);
+            Fill(ref words, 0, end - ClockPosition.MinutesInCircle - 1);
+        }
+    }
+
+    // Both minutes are inclusive.
+    private static void Fill(ref Words words, int first, int last)
+    {
+        var (firstWord, lastWord) = (first / BitsInWord, last / BitsInWord);
+        for (var i = firstWord; i <= lastWord; i++)
+        {
+            var word = ulong.MaxValue;
+            word &= i == firstWord ? ulong.MaxValue << (first % BitsInWord) : ulong.MaxValue;
+            word &= i == lastWord ? ulong.MaxValue >> (BitsInWord - 1 - (last % BitsInWord)) : ulong.MaxValue;
+            words[i] |= word;
+        }
+    }
+
+    [InlineArray(WordCount)]
+    private struct Words
+    {
+        private ulong first;
+    }
+
+    /// <summary>Goes through the arcs of a set in canonical order.</summary>
+    public struct Enumerator : IEnumerator<ClockArc>
+    {
+        private readonly ArcSet set;
+        private readonly int overTwelve;
+        private int next;
+
+        internal Enumerator(in ArcSet set)
+        {
+            this.set = set;
+            // What lies on both sides of 12 o'clock is one arc, told where it begins; only the whole circle begins at 12 o'clock.
+            overTwelve = set.Has(0) && set.Has(ClockPosition.MinutesInCircle - 1) && !set.IsFull ? set.FirstFrom(0, present: false) : 0;
+            next = overTwelve;
         }
 
-        return [.. arcs];
-    }
+        /// <inheritdoc/>
+        public ClockArc Current { get; private set; }
 
-    private readonly record struct Span(int Start, int End);
+        readonly object IEnumerator.Current => Current;
+
+        /// <inheritdoc/>
+        public bool MoveNext()
+        {
+            var start = next < ClockPosition.MinutesInCircle ? set.FirstFrom(next, present: true) : ClockPosition.MinutesInCircle;
+            if (start == ClockPosition.MinutesInCircle)
+            {
+                return false;
+            }
+
+            next = set.FirstFrom(start, present: false);
+            var reached = next == ClockPosition.MinutesInCircle ? next + overTwelve : next;
+            Current = ClockArc.Starting(new ClockPosition(start), reached - start);
+            return true;
+        }
+
+        /// <inheritdoc/>
+        public void Reset() => next = overTwelve;
+
+        /// <inheritdoc/>
+        public readonly void Dispose()
+        {
+        }
+    }
 }

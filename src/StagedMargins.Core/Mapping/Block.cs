@@ -9,7 +9,7 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Centre">True where it includes the middle of the floor.</param>
 /// <param name="FromInk">Ink on the edge where its arc begins.</param>
 /// <param name="ToInk">Ink on the edge where its arc ends.</param>
-/// <param name="PieceNumber">The piece it was cut from, counted from 1 as recorded; needed only where two pieces lie under the same hours.</param>
+/// <param name="PieceNumber">The piece it was cut from, counted from 1 as recorded; needed only where more than one piece could hold it.</param>
 public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string? FromInk, string? ToInk, int? PieceNumber = null);
 
 /// <summary>A part of a piece that is embedded and sectioned on its own, with its readings.</summary>
@@ -64,8 +64,8 @@ public sealed partial class Block
     /// <summary>Ink on the edge where the arc ends.</summary>
     public string? ToInk { get; private set; }
 
-    /// <summary>The piece it was cut from, counted from 1; null where its place alone tells.</summary>
-    public int? PieceNumber { get; private set; }
+    /// <summary>The piece it was cut from, counted from 1; null in older records where its place alone tells.</summary>
+    public int? PieceNumber { get; internal set; }
 
     /// <summary>Who recorded it.</summary>
     public Guid RecordedById { get; private set; }

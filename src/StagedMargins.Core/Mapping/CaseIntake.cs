@@ -35,17 +35,16 @@ public sealed partial class SurgicalCase
     /// <param name="facts">All of them as they are known now.</param>
     /// <param name="reason">Why; required.</param>
     /// <param name="boundary">The clinic's setting for exactly 2 and 4 cm.</param>
-    /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="byId">By whom.</param>
     /// <param name="at">When.</param>
     /// <exception cref="InvalidEntryException">No reason was given.</exception>
     /// <remarks>A closed case takes it too, for a correction is an amendment. Margins do not follow from these facts.</remarks>
-    public FactsCorrection CorrectFacts(CaseFacts facts, string? reason, SizeBoundary boundary, Overlap overlap, Guid byId, ClinicalTime at)
+    public FactsCorrection CorrectFacts(CaseFacts facts, string? reason, SizeBoundary boundary, Guid byId, ClinicalTime at)
     {
         var correction = new FactsCorrection(factsCorrections.Count + 1, facts, reason, byId, at);
         factsCorrections.Add(correction);
         Assess(boundary, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return correction;
     }
 
@@ -55,7 +54,7 @@ public sealed partial class SurgicalCase
 
     /// <summary>One person confirms, before stage 1, that the site marked on the patient is the site of the case.</summary>
     /// <exception cref="ForbiddenNowException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
-    public SiteConfirmation ConfirmSite(string? note, Overlap overlap, Guid byId, ClinicalTime at)
+    public SiteConfirmation ConfirmSite(string? note, Guid byId, ClinicalTime at)
     {
         GuardOpen("its site can't be confirmed");
         if (stages.Count > 0)
@@ -70,7 +69,7 @@ public sealed partial class SurgicalCase
 
         var confirmation = new SiteConfirmation(siteConfirmations.Count + 1, Facts.Site, note, byId, at);
         siteConfirmations.Add(confirmation);
-        UpdateHead(overlap);
+        UpdateHead();
         return confirmation;
     }
 
@@ -84,13 +83,13 @@ public sealed partial class SurgicalCase
     /// <summary>Adds a photo of the site as it is marked on the patient.</summary>
     /// <exception cref="ForbiddenNowException">The case has ended.</exception>
     /// <exception cref="InvalidEntryException">The case has as many as it can have.</exception>
-    public SitePhoto AddSitePhoto(BarePicture picture, Overlap overlap, Guid byId, ClinicalTime at)
+    public SitePhoto AddSitePhoto(BarePicture picture, Guid byId, ClinicalTime at)
     {
         GuardOpen("no photo of its site can be added");
         GuardRoom("photo", sitePhotos.Count, RecordLimits.SitePhotos);
         var photo = new SitePhoto(sitePhotos.Count + 1, Facts.Site, picture, byId, at);
         sitePhotos.Add(photo);
-        UpdateHead(overlap);
+        UpdateHead();
         return photo;
     }
 

@@ -20,48 +20,71 @@ public enum CaseState
 /// <param name="AfterStage">The stage; 0 before any tissue.</param>
 /// <param name="Peripheral">The outer edge.</param>
 /// <param name="Deep">The floor.</param>
+/// <param name="Overlap">The overlap by which the target is widened.</param>
 /// <param name="Alerts">What is to be said about that stage, loudest first.</param>
-public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginState Deep, IReadOnlyList<MarginAlert> Alerts)
+public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginState Deep, Overlap Overlap, IReadOnlyList<MarginAlert> Alerts)
 {
     /// <summary>Both margins in their order.</summary>
     public static readonly IReadOnlyList<Margin> Both = [Margin.Peripheral, Margin.Deep];
-
-    /// <summary>Before any tissue was taken.</summary>
-    public static readonly CaseMargins Untouched = new(0, MarginState.Untouched, MarginState.Untouched, []);
 
     /// <summary>Where the case stands. Cleared only when nothing is outstanding and nothing unread on either margin.</summary>
     public CaseState State => this switch
     {
         { AfterStage: 0 } => CaseState.NoTissue,
-        _ when Both.Any(margin => !Of(margin).Outstanding.IsEmpty) => CaseState.TumourOutstanding,
-        _ when Both.Any(margin => !Of(margin).Unread.IsEmpty) => CaseState.AwaitingReadings,
+        { Peripheral.Outstanding.IsEmpty: false } or { Deep.Outstanding.IsEmpty: false } => CaseState.TumourOutstanding,
+        { Peripheral.Unread.IsEmpty: false } or { Deep.Unread.IsEmpty: false } => CaseState.AwaitingReadings,
         _ => CaseState.Cleared,
     };
 
     /// <summary>One of the margins.</summary>
-    public MarginState Of(Margin margin) => margin == Margin.Peripheral ? Peripheral : Deep;
+    public MarginState this[Margin margin] => margin == Margin.Peripheral ? Peripheral : Deep;
+
+    /// <summary>What the next layer should take of a margin.</summary>
+    public MarginRegion Target(Margin margin) => this[margin].Target(Overlap);
+
+    /// <summary>Before any tissue was taken.</summary>
+    /// <param name="overlap">The overlap by which targets are widened.</param>
+    public static CaseMargins Untouched(Overlap overlap) => new(0, MarginState.Untouched, MarginState.Untouched, overlap, []);
 
     /// <summary>The state after the last of some stages.</summary>
     /// <param name="stages">Stages 1 to n, in order.</param>
-    /// <param name="overlap">The clinic's overlap.</param>
-    public static CaseMargins After(IEnumerable<Stage> stages, Overlap overlap) =>
-        stages.Aggregate(Untouched, (before, stage) => before.Then(stage, overlap));
+    /// <param name="overlap">The overlap by which the target is widened.</param>
+    public static CaseMargins After(IReadOnlyList<Stage> stages, Overlap overlap)
+    {
+        if (stages.Count == 0)
+        {
+            return Untouched(overlap);
+        }
+
+        // Only the last stage is spoken about, so alerts are worked out for it alone.
+        var (edge, floor) = (MarginState.Untouched, MarginState.Untouched);
+        for (var i = 0; i < stages.Count - 1; i++)
+        {
+            edge = edge.After(StageCoverage.Of(stages[i], Margin.Peripheral));
+            floor = floor.After(StageCoverage.Of(stages[i], Margin.Deep));
+        }
+
+        return new CaseMargins(stages.Count - 1, edge, floor, overlap, []).Then(stages[^1]);
+    }
 
     /// <summary>The state after one more stage.</summary>
-    public CaseMargins Then(Stage stage, Overlap overlap)
+    public CaseMargins Then(Stage stage)
     {
         var (edge, floor) = (StageCoverage.Of(stage, Margin.Peripheral), StageCoverage.Of(stage, Margin.Deep));
         var isFirst = AfterStage == 0;
-        var alerts = Peripheral.AlertsFor(Margin.Peripheral, edge, isFirst)
-            .Concat(Deep.AlertsFor(Margin.Deep, floor, isFirst))
+        var alerts = Peripheral.AlertsFor(Margin.Peripheral, edge, Overlap, isFirst)
+            .Concat(Deep.AlertsFor(Margin.Deep, floor, Overlap, isFirst))
             .OrderBy(alert => alert.Code);
-        return new CaseMargins(stage.Number, Peripheral.After(edge, overlap), Deep.After(floor, overlap), [.. alerts]);
+        return new CaseMargins(stage.Number, Peripheral.After(edge), Deep.After(floor), Overlap, [.. alerts]);
     }
 
     /// <summary>Every place that keeps the case from being cleared.</summary>
     public IReadOnlyList<BlockingRegion> NotClear() =>
-    [
-        .. Both.Select(margin => new BlockingRegion("outstanding", margin, Of(margin).Outstanding)).Where(place => !place.Region.IsEmpty),
-        .. Both.Select(margin => new BlockingRegion("unread", margin, Of(margin).Unread)).Where(place => !place.Region.IsEmpty),
-    ];
+        [.. Blocking("outstanding", margin => this[margin].Outstanding), .. Blocking("unread", margin => this[margin].Unread)];
+
+    /// <summary>Unread tissue that a further layer would leave where it is.</summary>
+    public IReadOnlyList<BlockingRegion> LeftUnreadBy(Stage next) => Blocking("unread", margin => this[margin].Unread.Except(next.Taken(margin)));
+
+    private static List<BlockingRegion> Blocking(string why, Func<Margin, MarginRegion> where) =>
+        [.. Both.Select(margin => new BlockingRegion(why, margin, where(margin))).Where(place => !place.Region.IsEmpty)];
 }

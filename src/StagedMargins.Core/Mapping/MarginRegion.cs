@@ -5,14 +5,14 @@ namespace StagedMargins.Core.Mapping;
 
 /// <summary>
 /// A part of a margin: clock arcs, and for the floor its centre, which lies under no particular hour and behaves as one more
-/// element of the set. On the peripheral margin the centre is never in it.
+/// element of the set. On the peripheral margin the centre is never in it. The default value is no part of the margin.
 /// </summary>
 /// <param name="Arcs">The clock arcs.</param>
 /// <param name="Centre">True where the middle of the floor is in the region.</param>
-public sealed record MarginRegion(ArcSet Arcs, bool Centre)
+public readonly record struct MarginRegion(ArcSet Arcs, bool Centre)
 {
     /// <summary>No part of the margin.</summary>
-    public static readonly MarginRegion None = new(ArcSet.Empty, false);
+    public static MarginRegion None => default;
 
     /// <summary>The whole peripheral edge.</summary>
     public static readonly MarginRegion WholeEdge = new(ArcSet.Full, false);
@@ -22,33 +22,28 @@ public sealed record MarginRegion(ArcSet Arcs, bool Centre)
 
     /// <summary>True where the region holds no place.</summary>
     [JsonIgnore]
-    public bool IsEmpty => Arcs.IsEmpty && !Centre;
+    public bool IsEmpty => !Centre && Arcs.IsEmpty;
 
     /// <summary>One arc, or none, and the centre or not.</summary>
-    public static MarginRegion Of(ClockArc? arc, bool centre = false) => new(arc is { } a ? ArcSet.Of(a) : ArcSet.Empty, centre);
+    public static MarginRegion Of(ClockArc? arc, bool centre = false) => new(arc is { } one ? ArcSet.Of(one) : ArcSet.Empty, centre);
 
     /// <summary>The union of many regions.</summary>
-    public static MarginRegion UnionOf(IEnumerable<MarginRegion> regions)
-    {
-        // All at once: one by one, the union of the findings of a large case is sorted anew for each of them.
-        var all = regions.ToList();
-        return new MarginRegion(ArcSet.Of(all.SelectMany(region => region.Arcs)), all.Exists(region => region.Centre));
-    }
+    public static MarginRegion UnionOf(IEnumerable<MarginRegion> regions) => regions.Aggregate(None, (union, region) => union.Union(region));
 
     /// <summary>Places in this region or the other.</summary>
-    public MarginRegion Union(MarginRegion other) => new(Arcs.Union(other.Arcs), Centre || other.Centre);
+    public MarginRegion Union(in MarginRegion other) => new(Arcs.Union(other.Arcs), Centre || other.Centre);
 
     /// <summary>Places in both regions.</summary>
-    public MarginRegion Intersect(MarginRegion other) => new(Arcs.Intersect(other.Arcs), Centre && other.Centre);
+    public MarginRegion Intersect(in MarginRegion other) => new(Arcs.Intersect(other.Arcs), Centre && other.Centre);
 
     /// <summary>Places in this region and not in the other.</summary>
-    public MarginRegion Except(MarginRegion other) => new(Arcs.Except(other.Arcs), Centre && !other.Centre);
+    public MarginRegion Except(in MarginRegion other) => new(Arcs.Except(other.Arcs), Centre && !other.Centre);
 
     /// <summary>Each arc longer by a number of clock minutes on both sides; the centre stays as it is.</summary>
     public MarginRegion Widen(int minutes) => this with { Arcs = Arcs.Widen(minutes) };
 
     /// <summary>True where every place of the other region lies in this one.</summary>
-    public bool Contains(MarginRegion other) => other.Except(this).IsEmpty;
+    public bool Contains(in MarginRegion other) => other.Except(this).IsEmpty;
 
     /// <summary>The region in words, for example <c>07:30–09:00 and the centre</c>.</summary>
     public override string ToString() => (Arcs.IsEmpty, Centre) switch

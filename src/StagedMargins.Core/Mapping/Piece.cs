@@ -78,13 +78,13 @@ public sealed record Piece
     };
 
     /// <summary>
-    /// The part of a margin that can be seen in this piece: what it renews, and for a rim the narrow floor of its own, on which
-    /// tumour may be found though the floor of the wound is not renewed.
+    /// The part of a margin of which this piece must be seen: what it renews, and for a rim the narrow floor of its own, on which
+    /// tumour may lie though the floor of the wound is not renewed.
     /// </summary>
-    public MarginRegion Shows(Margin margin) => Kind == PieceKind.Rim ? MarginRegion.Of(Arc) : Renews(margin);
+    public MarginRegion Exposes(Margin margin) => Kind == PieceKind.Rim ? MarginRegion.Of(Arc) : Renews(margin);
 
     /// <summary>All tissue of the piece, on either margin.</summary>
-    public MarginRegion Tissue() => Shows(Margin.Peripheral).Union(Shows(Margin.Deep));
+    public MarginRegion Tissue() => Exposes(Margin.Peripheral).Union(Exposes(Margin.Deep));
 
     private static void Need(string field, bool needed, bool present, string missing, string? surplus)
     {

@@ -73,11 +73,16 @@ public sealed class Stage
     public Block BlockOf(string label) => blocks.Find(block => block.Label == label)
         ?? throw new NotInRecordException($"Stage {Number} has no such block.");
 
-    /// <summary>The part of a margin that can be seen in a block.</summary>
-    public MarginRegion Shown(Block block, Margin margin) => OnPieces(block, piece => piece.Shows(margin));
+    /// <summary>
+    /// The piece that a block was cut from, counted from 1. Null in older records where a block names none and more than one piece
+    /// could hold it, or none does alone: it then stands for no piece, so that nothing counts as seen by a guess.
+    /// </summary>
+    public int? PieceNumberOf(Block block) => block.PieceNumber ?? (PiecesHolding(block.Region()) is [var only] ? only : null);
 
-    /// <summary>The part of a margin, newly made by this stage, that a block covers.</summary>
-    public MarginRegion Renewed(Block block, Margin margin) => OnPieces(block, piece => piece.Renews(margin));
+    /// <summary>The part of a margin that a block covers on its piece.</summary>
+    public MarginRegion Covered(Block block, Margin margin) => PieceNumberOf(block) is { } number
+        ? Pieces[number - 1].Exposes(margin).Intersect(block.Region())
+        : MarginRegion.None;
 
     /// <summary>What this stage takes of a margin, whatever has been seen of it.</summary>
     public MarginRegion Taken(Margin margin) => MarginRegion.UnionOf(Pieces.Select(piece => piece.Renews(margin)));
@@ -123,15 +128,15 @@ public sealed class Stage
             throw new InvalidEntryException("arc", $"Outside block {block.Label}, which covers {block.Region()}.");
         }
 
-        var shown = Shown(block, entry.Margin);
-        if (entry.Margin == Margin.Peripheral && shown.IsEmpty)
+        var covered = Covered(block, entry.Margin);
+        if (entry.Margin == Margin.Peripheral && covered.IsEmpty)
         {
             throw new InvalidEntryException("margin", $"Block {block.Label} is of a base, which has no peripheral edge.");
         }
 
-        return shown.Contains(finding.Region())
+        return covered.Contains(finding.Region())
             ? finding
-            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {EnumNames<Margin>.Of(entry.Margin)} margin only over {shown}.");
+            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {EnumNames<Margin>.Of(entry.Margin)} margin only over {covered}.");
     }
 
     private static ClockArc? ArcOnFace(Block block, FindingEntry entry)
@@ -169,33 +174,34 @@ public sealed class Stage
             throw new InvalidEntryException("piece", $"Stage {Number} has pieces 1 to {Pieces.Count}.");
         }
 
-        var tissue = MarginRegion.UnionOf((block.PieceNumber is { } n ? [Pieces[n - 1]] : Pieces).Select(piece => piece.Tissue()));
+        block.PieceNumber ??= ThePieceHolding(block);
+        var tissue = Pieces[block.PieceNumber.Value - 1].Tissue();
         if (!tissue.Contains(block.Region()))
         {
-            throw new InvalidEntryException(
-                tissue.Arcs.Contains(block.Region().Arcs) ? "centre" : "arc",
-                $"Block {block.Label} must lie on tissue taken in this stage, which is {tissue}.");
+            throw OffTissue(block, tissue);
         }
 
         blocks.Add(block);
         return block;
     }
 
-    private MarginRegion OnPieces(Block block, Func<Piece, MarginRegion> part) =>
-        MarginRegion.UnionOf(PiecesOf(block).Select(part)).Intersect(block.Region());
-
-    // A block is cut from one piece. Where it does not say which, it is the piece that holds all of it; where several do, or
-    // none does alone, it stands for all tissue over its place.
-    private IEnumerable<Piece> PiecesOf(Block block)
+    // A block is cut from exactly one piece: what it shows must never be counted for another piece over or under it.
+    private int ThePieceHolding(Block block) => PiecesHolding(block.Region()) switch
     {
-        if (block.PieceNumber is { } number)
-        {
-            return [Pieces[number - 1]];
-        }
+        [var only] => only,
+        [] => throw OffTissue(block, MarginRegion.UnionOf(Pieces.Select(piece => piece.Tissue()))),
+        var several => throw new InvalidEntryException(
+            "piece", $"Block {block.Label} could be cut from more than one piece: {string.Join(", ", several)}. Say which one, or record a block for each."),
+    };
 
-        var holding = Pieces.Where(piece => piece.Tissue().Contains(block.Region())).ToList();
-        return holding.Count > 0 ? holding : Pieces;
-    }
+    private List<int> PiecesHolding(MarginRegion region) =>
+        [.. Enumerable.Range(1, Pieces.Count).Where(number => Pieces[number - 1].Tissue().Contains(region))];
+
+    private static InvalidEntryException OffTissue(Block block, MarginRegion tissue) => new(
+        tissue.Arcs.Contains(block.Region().Arcs) && block.Centre && !tissue.Centre ? "centre" : "arc",
+        tissue.Contains(block.Region())
+            ? $"Block {block.Label} lies on no single piece of this stage; record a block for each piece."
+            : $"Block {block.Label} must lie on tissue taken in this stage, which is {tissue}.");
 
     private void GuardPieces()
     {

@@ -1,36 +1,94 @@
 namespace StagedMargins.Core.Mapping;
 
-/// <summary>What one stage says about one margin, by the readings that count now.</summary>
+/// <summary>
+/// What one stage says about one margin, by the readings that count now. Every piece of its layer is looked at by itself: what no
+/// block of its own piece shows is not seen, however clear the piece beside or under it is.
+/// </summary>
 /// <param name="Taken">What its pieces renew.</param>
-/// <param name="Mapped">What its blocks cover of that.</param>
-/// <param name="Adequate">What was seen of it: covered by blocks with an adequate reading and by none without.</param>
+/// <param name="Unmapped">What a piece exposes and none of that piece's blocks covers.</param>
+/// <param name="Unseen">What a piece exposes and no adequate reading of its blocks has seen, unmapped tissue included.</param>
 /// <param name="Positive">Where tumour or perineural invasion was found.</param>
 /// <param name="Inflammation">Where inflammation was found.</param>
-public sealed record StageCoverage(
+public readonly record struct StageCoverage(
     MarginRegion Taken,
-    MarginRegion Mapped,
-    MarginRegion Adequate,
+    MarginRegion Unmapped,
+    MarginRegion Unseen,
     MarginRegion Positive,
     MarginRegion Inflammation)
 {
     /// <summary>Reads a stage.</summary>
     public static StageCoverage Of(Stage stage, Margin margin)
     {
-        MarginRegion Covered(IEnumerable<Block> blocks) =>
-            MarginRegion.UnionOf(blocks.Select(block => stage.Renewed(block, margin)));
+        var (taken, unmapped, unseen) = (MarginRegion.None, MarginRegion.None, MarginRegion.None);
+        for (var i = 0; i < stage.Pieces.Count; i++)
+        {
+            var piece = stage.Pieces[i];
+            var exposed = piece.Exposes(margin);
+            if (exposed.IsEmpty)
+            {
+                continue;
+            }
 
-        var findings = stage.Blocks
-            .SelectMany(block => block.CountingReading?.Findings ?? [])
-            .Where(finding => finding.Margin == margin)
-            .ToList();
-        MarginRegion Found(Func<Finding, bool> which) =>
-            MarginRegion.UnionOf(findings.Where(which).Select(finding => finding.Region()));
+            var (read, unread) = Covered(stage, i + 1);
+            taken = taken.Union(piece.Renews(margin));
+            unmapped = unmapped.Union(exposed.Except(read).Except(unread));
+            unseen = unseen.Union(exposed.Except(read.Except(unread)));
+        }
 
-        return new StageCoverage(
-            stage.Taken(margin),
-            Covered(stage.Blocks),
-            Covered(stage.Blocks.Where(block => block.IsAdequate)).Except(Covered(stage.Blocks.Where(block => !block.IsAdequate))),
-            Found(finding => finding.IsPositive()),
-            Found(finding => finding.Kind == FindingKind.Inflammation));
+        var (positive, inflammation) = Found(stage, margin);
+        return new StageCoverage(taken, unmapped, unseen, positive, inflammation);
+    }
+
+    // What the blocks of a piece cover: those with an adequate reading, and those without. Where both do, it is not seen.
+    private static (MarginRegion Read, MarginRegion Unread) Covered(Stage stage, int pieceNumber)
+    {
+        var (read, unread) = (MarginRegion.None, MarginRegion.None);
+        for (var i = 0; i < stage.Blocks.Count; i++)
+        {
+            var block = stage.Blocks[i];
+            if (stage.PieceNumberOf(block) != pieceNumber)
+            {
+                continue;
+            }
+
+            if (block.IsAdequate)
+            {
+                read = read.Union(block.Region());
+            }
+            else
+            {
+                unread = unread.Union(block.Region());
+            }
+        }
+
+        return (read, unread);
+    }
+
+    private static (MarginRegion Positive, MarginRegion Inflammation) Found(Stage stage, Margin margin)
+    {
+        var (positive, inflammation) = (MarginRegion.None, MarginRegion.None);
+        for (var i = 0; i < stage.Blocks.Count; i++)
+        {
+            var findings = stage.Blocks[i].CountingReading?.Findings ?? [];
+            for (var k = 0; k < findings.Count; k++)
+            {
+                var finding = findings[k];
+                if (finding.Margin != margin)
+                {
+                    continue;
+                }
+
+                if (finding.IsPositive())
+                {
+                    positive = positive.Union(finding.Region());
+                }
+                else if (finding.Kind == FindingKind.Inflammation)
+                {
+                    inflammation = inflammation.Union(finding.Region());
+                }
+            }
+        }
+
+        return (positive, inflammation);
     }
 }

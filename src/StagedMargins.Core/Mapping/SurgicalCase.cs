@@ -88,7 +88,7 @@ public sealed partial class SurgicalCase
     /// <summary>The margins after stage k, by the readings that count now.</summary>
     /// <exception cref="InvalidEntryException">There is no such stage.</exception>
     public CaseMargins MarginsAfter(int stage, Overlap overlap) => stage >= 0 && stage <= stages.Count
-        ? CaseMargins.After(stages.Take(stage), overlap)
+        ? CaseMargins.After(stages[..stage], overlap)
         : throw new InvalidEntryException("afterStage", $"The case has stages 0 to {stages.Count}.");
 
     /// <summary>The stage of a number.</summary>
@@ -99,22 +99,23 @@ public sealed partial class SurgicalCase
 
     /// <summary>Records that a layer was taken, as the next stage, with the alerts to be said at once.</summary>
     /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
-    /// <exception cref="ForbiddenNowException">The case has ended, or the last stage is unread and no reason was given.</exception>
+    /// <exception cref="ForbiddenNowException">The case has ended, or the layer leaves unread tissue where it is and no reason was given.</exception>
     public Stage RecordLayer(Layer layer, Overlap overlap, Guid byId, ClinicalTime at)
     {
         var stage = NextStage(layer, byId, at);
-        var unread = LastStageUnread();
+        var before = Margins(overlap);
+        var unread = before.LeftUnreadBy(stage);
         if (unread.Count > 0 && stage.ReasonForUnread is null)
         {
             throw new ForbiddenNowException(
                 "lastStageUnread",
-                $"Stage {stages.Count} is not fully read: {Describe(unread)}. Record its readings first, or say in reasonForUnread why the next layer was taken without them.",
+                $"This layer leaves tissue that was not read: {Describe(unread)}. Record its readings first, or say in reasonForUnread why the layer was taken without them.",
                 [.. unread]);
         }
 
-        stage.Alerts = SaidOf(layer, Margins(overlap).Then(stage, overlap));
+        stage.Alerts = SaidOf(layer, before.Then(stage));
         stages.Add(stage);
-        UpdateHead(overlap);
+        UpdateHead();
         return stage;
     }
 
@@ -124,25 +125,26 @@ public sealed partial class SurgicalCase
     public LayerPreview Preview(Layer layer, Overlap overlap, ClinicalTime at)
     {
         var stage = NextStage(layer, Guid.Empty, at);
-        var after = Margins(overlap).Then(stage, overlap);
-        return new LayerPreview(stage, after, SaidOf(layer, after), LastStageUnread());
+        var before = Margins(overlap);
+        var after = before.Then(stage);
+        return new LayerPreview(stage, after, SaidOf(layer, after), before.LeftUnreadBy(stage));
     }
 
     /// <summary>Adds a block to a stage.</summary>
-    public Block AddBlock(int stage, BlockEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public Block AddBlock(int stage, BlockEntry entry, Guid byId, ClinicalTime at)
     {
         var to = StageOf(stage);
         GuardOpen("no block can be added");
         var block = to.AddBlock(entry, byId, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return block;
     }
 
     /// <summary>Enters when moments of a stage came at the bench.</summary>
     /// <exception cref="InvalidEntryException">No moment was given.</exception>
-    public Stage RecordTimes(int stage, IReadOnlyDictionary<StageMoment, ClinicalTime> times, Overlap overlap, Guid byId, ClinicalTime at)
+    public Stage RecordTimes(int stage, IReadOnlyDictionary<StageMoment, ClinicalTime> times, Guid byId, ClinicalTime at)
     {
-        var of = StageOf(stage);
+        var timed = StageOf(stage);
         GuardOpen("its times can't be entered");
         if (times.Count == 0)
         {
@@ -151,19 +153,19 @@ public sealed partial class SurgicalCase
 
         foreach (var (moment, time) in times)
         {
-            of.Record(moment, time, byId, at);
+            timed.Record(moment, time, byId, at);
         }
 
-        UpdateHead(overlap);
-        return of;
+        UpdateHead();
+        return timed;
     }
 
     /// <summary>Records a reading of a block, or an amendment of the one that counts.</summary>
     /// <remarks>An amendment after the case was closed as cleared that leaves it not clear raises the recall flag.</remarks>
-    public Reading RecordReading(int stage, string label, ReadingEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public Reading RecordReading(int stage, string label, ReadingEntry entry, Guid byId, ClinicalTime at)
     {
-        var of = StageOf(stage);
-        var block = of.BlockOf(label);
+        var readStage = StageOf(stage);
+        var block = readStage.BlockOf(label);
         if (entry.AmendsId is null)
         {
             GuardOpen("it takes amendments only");
@@ -174,13 +176,13 @@ public sealed partial class SurgicalCase
             throw new ForbiddenNowException("numberTaken", "The case has a reading of this number already.");
         }
 
-        var reading = block.Record(entry, PlaceAll(of, block, entry), byId, at);
-        UpdateHead(overlap);
+        var reading = block.Record(entry, PlaceAll(readStage, block, entry), byId, at);
+        UpdateHead();
         return reading;
     }
 
     /// <summary>Signs a reading that someone else wrote down for the reader.</summary>
-    public Reading Countersign(Guid readingId, Overlap overlap, Guid byId, ClinicalTime at)
+    public Reading Countersign(Guid readingId, Guid byId, ClinicalTime at)
     {
         var block = stages.SelectMany(stage => stage.Blocks).FirstOrDefault(b => b.Readings.Any(reading => reading.Id == readingId))
             ?? throw new NotInRecordException("The case has no such reading.");
@@ -190,7 +192,7 @@ public sealed partial class SurgicalCase
         }
 
         block.CountingReading.Countersign(byId, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return block.CountingReading;
     }
 
@@ -205,12 +207,12 @@ public sealed partial class SurgicalCase
 
     /// <summary>Ends the case.</summary>
     /// <exception cref="ForbiddenNowException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
-    public Ending End(EndingEntry entry, MeasuredDefectEntry? measured, Overlap overlap, Guid byId, ClinicalTime at)
+    public Ending End(EndingEntry entry, MeasuredDefectEntry? measured, Guid byId, ClinicalTime at)
     {
         GuardOpen("it can't be ended again");
         if (entry.Outcome == CaseOutcome.Cleared)
         {
-            GuardClear(overlap);
+            GuardClear();
         }
 
         var ending = new Ending(entry, byId, at);
@@ -227,22 +229,22 @@ public sealed partial class SurgicalCase
         }
 
         Ending = ending;
-        UpdateHead(overlap);
+        UpdateHead();
         return ending;
     }
 
     /// <summary>Enters a measurement of the wound.</summary>
     /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
     /// <exception cref="InvalidEntryException">It corrects an earlier one and gives no reason.</exception>
-    public MeasuredDefect Measure(MeasuredDefectEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public MeasuredDefect Measure(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
         var measured = AddMeasurement(entry, byId, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return measured;
     }
 
     /// <summary>Notes that everything so far was taken over from another record. It changes nothing but the version.</summary>
-    public void NoteImport(Overlap overlap) => UpdateHead(overlap);
+    public void NoteImport() => UpdateHead();
 
     private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
@@ -269,13 +271,6 @@ public sealed partial class SurgicalCase
             : throw new InvalidEntryException("number", $"A case has at most {RecordLimits.Stages} stages.");
     }
 
-    private List<BlockingRegion> LastStageUnread() => stages.Count == 0
-        ? []
-        : [.. CaseMargins.Both
-            .Select(margin => (margin, coverage: StageCoverage.Of(stages[^1], margin)))
-            .Select(of => new BlockingRegion("unread", of.margin, of.coverage.Taken.Except(of.coverage.Adequate)))
-            .Where(place => !place.Region.IsEmpty)];
-
     private void GuardOpen(string consequence)
     {
         if (Ending is not null)
@@ -284,9 +279,9 @@ public sealed partial class SurgicalCase
         }
     }
 
-    private void GuardClear(Overlap overlap)
+    private void GuardClear()
     {
-        var margins = Margins(overlap);
+        var margins = Margins(default);
         if (margins.State != CaseState.Cleared)
         {
             throw margins.AfterStage == 0
@@ -298,11 +293,12 @@ public sealed partial class SurgicalCase
         {
             throw new ForbiddenNowException(
                 "toBeCountersigned",
-                $"Readings wait for the reader's signature: {string.Join(", ", unsigned.Select(of => $"stage {of.Stage.Number} block {of.Block.Label}"))}.");
+                $"Readings wait for the reader's signature: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}.");
         }
     }
 
-    private void UpdateHead(Overlap overlap) => Head.Update(this, Margins(overlap).State);
+    // Where a case stands does not depend on the overlap: only the target does.
+    private void UpdateHead() => Head.Update(this, Margins(default).State);
 
     private static List<Finding> PlaceAll(Stage stage, Block block, ReadingEntry entry)
     {
@@ -349,5 +345,5 @@ public sealed partial class SurgicalCase
 /// <param name="Stage">The stage it would be.</param>
 /// <param name="Margins">The margins it would give, with its alerts.</param>
 /// <param name="Alerts">What would be said of it, the site included.</param>
-/// <param name="LastStageUnread">What of the last stage is unread, so that recording needs a reason.</param>
-public sealed record LayerPreview(Stage Stage, CaseMargins Margins, IReadOnlyList<MarginAlert> Alerts, IReadOnlyList<BlockingRegion> LastStageUnread);
+/// <param name="LeftUnread">Unread tissue that the layer would leave where it is, so that recording needs a reason.</param>
+public sealed record LayerPreview(Stage Stage, CaseMargins Margins, IReadOnlyList<MarginAlert> Alerts, IReadOnlyList<BlockingRegion> LeftUnread);

@@ -36,12 +36,12 @@ public sealed partial class SurgicalCase
     /// <summary>Enters a dose that was given. None is refused for being too much: it was given, and the total says so loudly.</summary>
     /// <remarks>Also after the end of the case: a repair may need more.</remarks>
     /// <exception cref="InvalidEntryException">A strength or volume is out of range.</exception>
-    public Dose RecordDose(DoseEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public Dose RecordDose(DoseEntry entry, Guid byId, ClinicalTime at)
     {
         GuardRoom("volumeMl", doses.Count, RecordLimits.Doses);
         var dose = new Dose(entry, doses.Count + 1, byId, at);
         doses.Add(dose);
-        UpdateHead(overlap);
+        UpdateHead();
         return dose;
     }
 
@@ -49,18 +49,18 @@ public sealed partial class SurgicalCase
     /// <exception cref="NotInRecordException">There is no such dose.</exception>
     /// <exception cref="ForbiddenNowException">It is void already.</exception>
     /// <exception cref="InvalidEntryException">No reason was given.</exception>
-    public Dose VoidDose(int number, string? reason, Overlap overlap, Guid byId, ClinicalTime at)
+    public Dose VoidDose(int number, string? reason, Guid byId, ClinicalTime at)
     {
         var dose = doses.Find(given => given.Number == number) ?? throw new NotInRecordException("The case has no such dose.");
         dose.Cancel(reason, byId, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return dose;
     }
 
     /// <summary>Enters how and when the wound was closed.</summary>
     /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
     /// <exception cref="InvalidEntryException">It corrects what was said before and gives no reason.</exception>
-    public Repair RecordRepair(RepairEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public Repair RecordRepair(RepairEntry entry, Guid byId, ClinicalTime at)
     {
         GuardDay("repairedOn", entry.RepairedOn, at);
         GuardRoom("repairedOn", repairs.Count, RecordLimits.Repairs);
@@ -71,7 +71,7 @@ public sealed partial class SurgicalCase
 
         var repair = new Repair(entry, repairs.Count + 1, byId, at);
         repairs.Add(repair);
-        UpdateHead(overlap);
+        UpdateHead();
         return repair;
     }
 
@@ -83,7 +83,7 @@ public sealed partial class SurgicalCase
     /// <summary>Enters a visit, or the correction of one.</summary>
     /// <exception cref="ForbiddenNowException">No layer has been taken, or the visit to correct was corrected already.</exception>
     /// <exception cref="InvalidEntryException">Before the surgery or after today, or a correction of no visit or without reason.</exception>
-    public Visit RecordVisit(VisitEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public Visit RecordVisit(VisitEntry entry, Guid byId, ClinicalTime at)
     {
         GuardDay("visitedOn", entry.VisitedOn, at);
         GuardRoom("visitedOn", visits.Count, RecordLimits.Visits);
@@ -103,13 +103,13 @@ public sealed partial class SurgicalCase
 
         var visit = new Visit(entry, visits.Count + 1, byId, at);
         visits.Add(visit);
-        UpdateHead(overlap);
+        UpdateHead();
         return visit;
     }
 
     /// <summary>Enters that a block was sent for permanent sections.</summary>
     /// <exception cref="ForbiddenNowException">It was sent already.</exception>
-    public PermanentSection SendForPermanentSection(int stage, string label, ClinicalTime sentAt, string? note, Overlap overlap, Guid byId, ClinicalTime at)
+    public PermanentSection SendForPermanentSection(int stage, string label, ClinicalTime sentAt, string? note, Guid byId, ClinicalTime at)
     {
         var block = StageOf(stage).BlockOf(label);
         if (PermanentSectionOf(stage, block.Label) is not null)
@@ -119,18 +119,18 @@ public sealed partial class SurgicalCase
 
         var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
         permanentSections.Add(sent);
-        UpdateHead(overlap);
+        UpdateHead();
         return sent;
     }
 
     /// <summary>Enters what the permanent sections of a block showed.</summary>
     /// <exception cref="NotInRecordException">The block was not sent.</exception>
     /// <exception cref="InvalidEntryException">It corrects an earlier result and gives no reason, or comes before the sending.</exception>
-    public PermanentSection ReportPermanentSection(int stage, string label, PermanentResultEntry entry, Overlap overlap, Guid byId, ClinicalTime at)
+    public PermanentSection ReportPermanentSection(int stage, string label, PermanentResultEntry entry, Guid byId, ClinicalTime at)
     {
         var sent = PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent sections.");
         sent.Report(entry, byId, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return sent;
     }
 
@@ -140,7 +140,7 @@ public sealed partial class SurgicalCase
 
     /// <summary>Asks a second reader to read a block blind.</summary>
     /// <exception cref="ForbiddenNowException">There is no first reading yet, the surgeon read or wrote one in the case, or was asked for this block already.</exception>
-    public SecondRead AskSecondRead(int stage, string label, Guid readerId, Overlap overlap, Guid byId, ClinicalTime at)
+    public SecondRead AskSecondRead(int stage, string label, Guid readerId, Guid byId, ClinicalTime at)
     {
         var block = StageOf(stage).BlockOf(label);
         if (block.Readings.Count == 0)
@@ -148,7 +148,7 @@ public sealed partial class SurgicalCase
             throw new ForbiddenNowException("notReadYet", "The block has no first reading yet; ask for the second one when it is in.");
         }
 
-        var knows = readerId == byId || stages.SelectMany(of => of.Blocks).SelectMany(of => of.Readings)
+        var knows = readerId == byId || stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings)
             .Any(reading => reading.ReaderId == readerId || reading.RecordedById == readerId);
         if (knows)
         {
@@ -162,7 +162,7 @@ public sealed partial class SurgicalCase
 
         var asked = new SecondRead(secondReads.Count + 1, stage, block.Label, readerId, byId, at);
         secondReads.Add(asked);
-        UpdateHead(overlap);
+        UpdateHead();
         return asked;
     }
 
@@ -170,16 +170,15 @@ public sealed partial class SurgicalCase
     /// <param name="number">The number of the second read.</param>
     /// <param name="outcome">The result; null to give the task back.</param>
     /// <param name="note">A remark, or why the task is given back.</param>
-    /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="byId">Who says it.</param>
     /// <param name="at">When.</param>
     /// <exception cref="NotInRecordException">There is no such second read.</exception>
     /// <exception cref="ForbiddenNowException">Someone else was asked, or it is in already.</exception>
-    public SecondRead AnswerSecondRead(int number, ReadingOutcome? outcome, string? note, Overlap overlap, Guid byId, ClinicalTime at)
+    public SecondRead AnswerSecondRead(int number, ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
     {
         var asked = secondReads.Find(read => read.Number == number) ?? throw new NotInRecordException("The case has no such second read.");
         asked.Say(outcome, note, byId, at);
-        UpdateHead(overlap);
+        UpdateHead();
         return asked;
     }
 

@@ -49,29 +49,30 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
         }
 
         var margins = surgicalCase.Margins(overlap);
-        var since = last.TakenAt;
-        Waiting For(WaitingFor what, int stage, IEnumerable<string> blocks, Func<MarginState, MarginRegion>? where = null) => new(
-            what,
-            stage,
-            [.. blocks],
-            where is null ? [] : [.. CaseMargins.Both.Select(margin => (margin, where(margins.Of(margin)))).Where(place => !place.Item2.IsEmpty)],
-            since);
-
-        var open = surgicalCase.Stages.Select(stage => (stage, blocks: stage.Blocks.Where(block => !block.IsAdequate && Matters(stage, block, margins)).ToList()))
+        var open = surgicalCase.Stages.Select(stage => (stage, blocks: stage.Blocks.Where(block => !block.IsAdequate && Matters(surgicalCase, stage, block)).ToList()))
             .LastOrDefault(stage => stage.blocks.Count > 0);
         return open switch
         {
             { blocks: { } blocks } when blocks.Exists(block => block.CountingReading is not null) =>
                 For(WaitingFor.Recut, open.stage.Number, blocks.Where(block => block.CountingReading is not null).Select(block => block.Label)),
             { blocks: { } blocks } => For(WaitingFor.Reading, open.stage.Number, blocks.Select(block => block.Label)),
-            _ when CaseMargins.Both.Any(margin => !margins.Of(margin).Unread.IsEmpty) => For(WaitingFor.Block, last.Number, [], state => state.Unread),
-            _ when margins.State == CaseState.TumourOutstanding => For(WaitingFor.NextLayer, last.Number + 1, [], state => state.Target),
+            _ when CaseMargins.Both.Any(margin => !margins[margin].Unread.IsEmpty) => For(WaitingFor.Block, last.Number, [], margin => margins[margin].Unread),
+            _ when margins.State == CaseState.TumourOutstanding => For(WaitingFor.NextLayer, last.Number + 1, [], margins.Target),
             _ when surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned => For(WaitingFor.Countersignature, unsigned[0].Stage.Number, unsigned.Select(at => at.Block.Label)),
             _ => For(WaitingFor.Ending, last.Number, []),
         };
+
+        Waiting For(WaitingFor what, int stage, IEnumerable<string> blocks, Func<Margin, MarginRegion>? where = null) => new(
+            what,
+            stage,
+            [.. blocks],
+            where is null ? [] : [.. CaseMargins.Both.Select(margin => (margin, where(margin))).Where(place => !place.Item2.IsEmpty)],
+            last.TakenAt);
     }
 
-    // A block that a later layer took away again need not be read any more.
-    private static bool Matters(Stage stage, Block block, CaseMargins margins) =>
-        CaseMargins.Both.Any(margin => !stage.Renewed(block, margin).Intersect(margins.Of(margin).Unread).IsEmpty);
+    // A block whose place later layers took away again need not be read any more.
+    private static bool Matters(SurgicalCase surgicalCase, Stage stage, Block block) => CaseMargins.Both.Any(margin => !surgicalCase.Stages
+        .Skip(stage.Number)
+        .Aggregate(stage.Covered(block, margin), (left, later) => left.Except(later.Taken(margin)))
+        .IsEmpty);
 }

@@ -70,15 +70,15 @@ internal static class Marks
 
     private static IEnumerable<Mark> OfMargin(MapContent content, Margin margin)
     {
-        var state = content.Margins.Of(margin);
+        var state = content.Margins[margin];
         var positive = Positive(content, margin);
-        var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!, margin) : null;
+        var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!, margin) : (StageCoverage?)null;
         return
         [
-            .. Split(MarkKind.Target, margin, state.Target, null, _ => "Next layer"),
+            .. Split(MarkKind.Target, margin, content.Margins.Target(margin), null, _ => "Next layer"),
             .. Split(MarkKind.Inflammation, margin, state.Inflammation, own?.Inflammation, _ => "Inflammation"),
             .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(positive, place)),
-            .. Split(MarkKind.Unread, margin, state.Unread, own?.Taken.Except(own.Adequate), _ => "Unread"),
+            .. Split(MarkKind.Unread, margin, state.Unread, own?.Unseen, _ => "Unread"),
         ];
     }
 
@@ -86,7 +86,7 @@ internal static class Marks
     private static IEnumerable<Mark> Split(
         MarkKind kind, Margin margin, MarginRegion all, MarginRegion? own, Func<MarginRegion, string> found) => own is null
         ? Each(kind, margin, all, false, found)
-        : Each(kind, margin, all.Intersect(own), false, found).Concat(Each(kind, margin, all.Except(own), true, found));
+        : Each(kind, margin, all.Intersect(own.Value), false, found).Concat(Each(kind, margin, all.Except(own.Value), true, found));
 
     private static IEnumerable<Mark> Each(
         MarkKind kind, Margin margin, MarginRegion region, bool earlier, Func<MarginRegion, string> found)

@@ -12,7 +12,7 @@ namespace StagedMargins.Drawing.Content;
 internal sealed class StageSeries
 {
     private readonly IReadOnlyList<Defect> wounds;
-    private readonly List<CaseMargins> margins = [CaseMargins.Untouched];
+    private readonly List<CaseMargins> margins;
     private readonly Geometry?[] added;
 
     /// <summary>Computes the series.</summary>
@@ -20,10 +20,10 @@ internal sealed class StageSeries
     /// <param name="overlap">The clinic's overlap.</param>
     internal StageSeries(IReadOnlyList<Stage> stages, Overlap overlap)
     {
-        (wounds, added) = (Defect.Each(stages), new Geometry?[stages.Count]);
+        (wounds, added, margins) = (Defect.Each(stages), new Geometry?[stages.Count], [CaseMargins.Untouched(overlap)]);
         foreach (var stage in stages)
         {
-            margins.Add(margins[^1].Then(stage, overlap));
+            margins.Add(margins[^1].Then(stage));
         }
     }
 

@@ -77,7 +77,7 @@ internal static class Wording
     }
 
     /// <summary>Arcs in numbers, cut short where there are too many to read.</summary>
-    internal static string Of(IReadOnlyList<ClockArc> arcs)
+    internal static string Of(IReadOnlyCollection<ClockArc> arcs)
     {
         var shown = arcs.Take(MostArcs).Select(arc => arc.IsWhole ? "whole circle" : arc.ToString());
         var more = arcs.Count > MostArcs ? $" and {arcs.Count - MostArcs} more, see the face" : "";

@@ -32,17 +32,17 @@ internal static class MarginsSection
         {
             Rows.Write(below, MarginColumns,
             [
-                Regions("Outstanding", margins, state => state.Outstanding),
-                Regions("Unread", margins, state => state.Unread),
-                Regions("Target of the next layer", margins, state => state.Target),
-                Regions("Inflammation", margins, state => state.Inflammation),
+                Regions("Outstanding", margin => margins[margin].Outstanding),
+                Regions("Unread", margin => margins[margin].Unread),
+                Regions("Target of the next layer", margins.Target),
+                Regions("Inflammation", margin => margins[margin].Inflammation),
             ]);
             Sizes(below, print);
         });
     }
 
-    private static Row Regions(string name, CaseMargins margins, Func<MarginState, MarginRegion> part) =>
-        new([name, .. CaseMargins.Both.Select(margin => part(margins.Of(margin)) is { IsEmpty: false } region ? region.ToString() : "none")]);
+    private static Row Regions(string name, Func<Margin, MarginRegion> part) =>
+        new([name, .. CaseMargins.Both.Select(margin => part(margin) is { IsEmpty: false } region ? region.ToString() : "none")]);
 
     private static void Sizes(PageFlow flow, RecordPrint print)
     {

@@ -13,7 +13,7 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
     private Stage Stage => content.Stage!;
 
     /// <summary>True where a block is of the floor alone, without an outer edge.</summary>
-    internal bool IsOfFloor(Block block) => Stage.Shown(block, Margin.Peripheral).IsEmpty;
+    internal bool IsOfFloor(Block block) => Stage.Covered(block, Margin.Peripheral).IsEmpty;
 
     /// <summary>From where to where a cut at an angle runs, scene units from the middle.</summary>
     internal (double From, double To) Cut(Block block, double degrees)

@@ -63,29 +63,29 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         switch (step)
         {
             case { ConfirmSite: { } confirmation }:
-                played.ConfirmSite(confirmation.Note, clinic.Overlap, byId, written);
+                played.ConfirmSite(confirmation.Note, byId, written);
                 return ("confirmSite", confirmation);
             case { Stage: { } stage }:
                 played.RecordLayer(stage.ToLayer(written), clinic.Overlap, byId, written);
                 return ("recordLayer", stage);
             case { Times: { } times }:
                 var timesBody = new TimesBody(After(start, times.ReceivedAfterMinutes), After(start, times.SlidesReadyAfterMinutes));
-                played.RecordTimes(times.Stage, timesBody.ToMoments(), clinic.Overlap, byId, written);
+                played.RecordTimes(times.Stage, timesBody.ToMoments(), byId, written);
                 return ("recordTimes", new TimesEntered(times.Stage, timesBody));
             case { Reading: { } reading }:
                 return Read(played, reading, byId, written);
             case { Countersign: { } place }:
                 var signed = played.StageOf(place.Stage).BlockOf(place.Block).CountingReading!;
-                played.Countersign(signed.Id, clinic.Overlap, byId, written);
+                played.Countersign(signed.Id, byId, written);
                 return ("countersign", new ReadingSigned(signed.Id));
             case { Block: { } block }:
                 var (blockStage, blockBody) = (Pop(block, "stage").GetValue<int>(), DemoFiles.As<BlockBody>(block));
-                played.AddBlock(blockStage, blockBody.ToEntry(), clinic.Overlap, byId, written);
+                played.AddBlock(blockStage, blockBody.ToEntry(), byId, written);
                 return ("addBlock", new BlockAdded(blockStage, blockBody));
             case { End: { } end }:
                 var endBody = end with { EndedAt = at };
                 var (ending, measured) = endBody.ToEntry(written);
-                played.End(ending, measured, clinic.Overlap, byId, written);
+                played.End(ending, measured, byId, written);
                 return ("endCase", endBody);
             default:
                 return Care(played, step, at, byId);
@@ -99,28 +99,28 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         {
             case { Dose: { } dose }:
                 var given = dose with { GivenAt = at };
-                played.RecordDose(given.ToEntry(written), clinic.Overlap, byId, written);
+                played.RecordDose(given.ToEntry(written), byId, written);
                 return ("giveAnaesthetic", given);
             case { Repair: { } repair }:
                 var repaired = repair with { RepairedOn = day };
-                played.RecordRepair(repaired.ToEntry(), clinic.Overlap, byId, written);
+                played.RecordRepair(repaired.ToEntry(), byId, written);
                 return ("recordRepair", repaired);
             case { Visit: { } visit }:
                 var visited = visit with { VisitedOn = day };
-                played.RecordVisit(visited.ToEntry(), clinic.Overlap, byId, written);
+                played.RecordVisit(visited.ToEntry(), byId, written);
                 return ("recordVisit", visited);
             case { PermanentSection: { } sent }:
-                played.SendForPermanentSection(sent.Stage, sent.Block, written, sent.Note, clinic.Overlap, byId, written);
+                played.SendForPermanentSection(sent.Stage, sent.Block, written, sent.Note, byId, written);
                 return ("sendPermanentSection", new BlockSent(sent.Stage, sent.Block, new PermanentSectionBody(at, sent.Note)));
             case { PermanentResult: { } shown }:
                 var result = new PermanentResultBody(shown.Outcome, at, null, null);
-                played.ReportPermanentSection(shown.Stage, shown.Block, result.ToEntry(written), clinic.Overlap, byId, written);
+                played.ReportPermanentSection(shown.Stage, shown.Block, result.ToEntry(written), byId, written);
                 return ("reportPermanentSection", new ResultReported(shown.Stage, shown.Block, result));
             case { SecondRead: { } asked }:
-                played.AskSecondRead(asked.Stage, asked.Block, people[asked.ReaderEmail], clinic.Overlap, byId, written);
+                played.AskSecondRead(asked.Stage, asked.Block, people[asked.ReaderEmail], byId, written);
                 return ("askSecondRead", new SecondReadAsked(asked.Stage, asked.Block, new SecondReadBody(asked.ReaderEmail)));
             case { SecondReadAnswer: { } said }:
-                played.AnswerSecondRead(said.Number, said.Outcome, said.Note, clinic.Overlap, byId, written);
+                played.AnswerSecondRead(said.Number, said.Outcome, said.Note, byId, written);
                 return ("answerSecondRead", said);
             default:
                 throw new FormatException("A step of the demo clinic says nothing.");
@@ -133,7 +133,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         var counting = played.StageOf(stage).BlockOf(label).CountingReading?.Id;
         var amends = reading.Remove("amends", out var said) && said is not null;
         var body = DemoFiles.As<ReadingBody>(reading) with { Amends = amends ? counting : null };
-        played.RecordReading(stage, label, body.ToEntry(written) with { ReaderId = people[body.ReaderEmail!] }, clinic.Overlap, byId, written);
+        played.RecordReading(stage, label, body.ToEntry(written) with { ReaderId = people[body.ReaderEmail!] }, byId, written);
         return (amends ? "amendReading" : "recordReading", new ReadingWritten(stage, label, body));
     }
 

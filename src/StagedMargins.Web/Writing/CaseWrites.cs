@@ -137,7 +137,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
 
             await FreeNumberAsync(clinic, wantedNumber, at, cancel);
             var (imported, answer) = await import(clinic);
-            imported.NoteImport(clinic.Overlap);
+            imported.NoteImport();
             return new Written("importCase", answer, imported);
         },
         cancel);

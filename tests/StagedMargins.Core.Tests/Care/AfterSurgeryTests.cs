@@ -71,8 +71,8 @@ public sealed class AfterSurgeryTests
     {
         var surgicalCase = CareVerbs.Cleared();
         var before = (surgicalCase.Margins().State, surgicalCase.Head.Recall);
-        surgicalCase.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Overlap, Some.Histotech, Some.At(95));
-        surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99));
+        surgicalCase.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Histotech, Some.At(95));
+        surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Surgeon, Some.At(99));
         (surgicalCase.Margins().State, surgicalCase.Head.Recall).ShouldBe(before);
         surgicalCase.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
         surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00"));
@@ -84,14 +84,14 @@ public sealed class AfterSurgeryTests
     public void A_block_is_sent_once_and_a_changed_result_says_why()
     {
         var surgicalCase = CareVerbs.Cleared();
-        Should.Throw<NotInRecordException>(() => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99)));
-        surgicalCase.SendForPermanentSection(1, "A", Some.At(95), null, Some.Overlap, Some.Histotech, Some.At(95));
-        Refusal.OfStep("alreadySent", () => surgicalCase.SendForPermanentSection(1, "A", Some.At(95), null, Some.Overlap, Some.Histotech, Some.At(95)));
-        Refusal.OfEntry("reportedAt", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(94)), Some.Overlap, Some.Surgeon, Some.At(99)));
-        surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99));
-        Refusal.OfEntry("reason", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Overlap, Some.Surgeon, Some.At(99)));
+        Should.Throw<NotInRecordException>(() => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Surgeon, Some.At(99)));
+        surgicalCase.SendForPermanentSection(1, "A", Some.At(95), null, Some.Histotech, Some.At(95));
+        Refusal.OfStep("alreadySent", () => surgicalCase.SendForPermanentSection(1, "A", Some.At(95), null, Some.Histotech, Some.At(95)));
+        Refusal.OfEntry("reportedAt", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(94)), Some.Surgeon, Some.At(99)));
+        surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(99)), Some.Surgeon, Some.At(99));
+        Refusal.OfEntry("reason", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Surgeon, Some.At(99)));
     }
 
     private static Repair Repaired(SurgicalCase surgicalCase, RepairKind kind, string? reason = null) =>
-        surgicalCase.RecordRepair(new RepairEntry(kind, Day, null, reason), Some.Overlap, Some.Surgeon, CareVerbs.Later);
+        surgicalCase.RecordRepair(new RepairEntry(kind, Day, null, reason), Some.Surgeon, CareVerbs.Later);
 }

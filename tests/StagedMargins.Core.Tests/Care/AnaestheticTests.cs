@@ -87,12 +87,12 @@ public sealed class AnaestheticTests
     {
         var surgicalCase = WithWeight(null).Given(LocalAnaesthetic.Lidocaine, 1, 40, false).Given(LocalAnaesthetic.Lidocaine, 1, 4, false);
         surgicalCase.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
-        Refusal.OfEntry("reason", () => surgicalCase.VoidDose(1, "  ", Some.Overlap, Some.Surgeon, Some.At(20)));
-        surgicalCase.VoidDose(1, "volume misread", Some.Overlap, Some.Surgeon, Some.At(20));
+        Refusal.OfEntry("reason", () => surgicalCase.VoidDose(1, "  ", Some.Surgeon, Some.At(20)));
+        surgicalCase.VoidDose(1, "volume misread", Some.Surgeon, Some.At(20));
         surgicalCase.Anaesthetic.TotalMg.ShouldBe(40m);
         surgicalCase.Doses.Count.ShouldBe(2);
-        Refusal.OfStep("alreadyVoid", () => surgicalCase.VoidDose(1, "again", Some.Overlap, Some.Surgeon, Some.At(21)));
-        Should.Throw<NotInRecordException>(() => surgicalCase.VoidDose(3, "none", Some.Overlap, Some.Surgeon, Some.At(21)));
+        Refusal.OfStep("alreadyVoid", () => surgicalCase.VoidDose(1, "again", Some.Surgeon, Some.At(21)));
+        Should.Throw<NotInRecordException>(() => surgicalCase.VoidDose(3, "none", Some.Surgeon, Some.At(21)));
     }
 
     [Theory]

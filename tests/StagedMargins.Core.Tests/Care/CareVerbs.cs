@@ -10,12 +10,12 @@ internal static class CareVerbs
 
     public static SurgicalCase Given(this SurgicalCase surgicalCase, LocalAnaesthetic agent, decimal percent, decimal volumeMl, bool adrenaline)
     {
-        surgicalCase.RecordDose(new DoseEntry(agent, percent, volumeMl, adrenaline, Some.At(5)), Some.Overlap, Some.Histotech, Some.At(6));
+        surgicalCase.RecordDose(new DoseEntry(agent, percent, volumeMl, adrenaline, Some.At(5)), Some.Histotech, Some.At(6));
         return surgicalCase;
     }
 
     public static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A").End(CaseOutcome.Cleared);
 
     public static Visit Visited(this SurgicalCase surgicalCase, string day, bool recurrence, int? corrects = null, string? reason = null) =>
-        surgicalCase.RecordVisit(new VisitEntry(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture), recurrence, null, corrects, reason), Some.Overlap, Some.Surgeon, Later);
+        surgicalCase.RecordVisit(new VisitEntry(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture), recurrence, null, corrects, reason), Some.Surgeon, Later);
 }

@@ -32,7 +32,7 @@ public sealed class SecondReadTests
     public void Who_has_read_in_the_case_or_asks_is_not_blind()
     {
         Refusal.OfStep("notBlind", () => Ask(Read(), Some.Surgeon));
-        Refusal.OfStep("notBlind", () => Read().AskSecondRead(1, "A", Some.OtherSurgeon, Some.Overlap, Some.OtherSurgeon, Some.At(40)));
+        Refusal.OfStep("notBlind", () => Read().AskSecondRead(1, "A", Some.OtherSurgeon, Some.OtherSurgeon, Some.At(40)));
         Refusal.OfStep("notReadYet", () => Ask(Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)), Some.OtherSurgeon));
     }
 
@@ -42,10 +42,10 @@ public sealed class SecondReadTests
         var surgicalCase = Read();
         Ask(surgicalCase, Some.OtherSurgeon);
         Refusal.OfStep("alreadyAsked", () => Ask(surgicalCase, Some.OtherSurgeon));
-        Refusal.OfStep("notTheReader", () => surgicalCase.AnswerSecondRead(1, ReadingOutcome.Clear, null, Some.Overlap, Some.Surgeon, Some.At(50)));
+        Refusal.OfStep("notTheReader", () => surgicalCase.AnswerSecondRead(1, ReadingOutcome.Clear, null, Some.Surgeon, Some.At(50)));
         Answer(surgicalCase, ReadingOutcome.Clear);
         Refusal.OfStep("alreadyRead", () => Answer(surgicalCase, ReadingOutcome.Tumour));
-        Should.Throw<NotInRecordException>(() => surgicalCase.AnswerSecondRead(2, ReadingOutcome.Clear, null, Some.Overlap, Some.OtherSurgeon, Some.At(50)));
+        Should.Throw<NotInRecordException>(() => surgicalCase.AnswerSecondRead(2, ReadingOutcome.Clear, null, Some.OtherSurgeon, Some.At(50)));
     }
 
     [Fact]
@@ -53,16 +53,16 @@ public sealed class SecondReadTests
     {
         var surgicalCase = Read();
         var asked = Ask(surgicalCase, Some.OtherSurgeon);
-        Refusal.OfEntry("reason", () => surgicalCase.AnswerSecondRead(1, null, null, Some.Overlap, Some.OtherSurgeon, Some.At(50)));
+        Refusal.OfEntry("reason", () => surgicalCase.AnswerSecondRead(1, null, null, Some.OtherSurgeon, Some.At(50)));
         surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeTrue();
-        surgicalCase.AnswerSecondRead(1, null, "on leave", Some.Overlap, Some.OtherSurgeon, Some.At(50));
+        surgicalCase.AnswerSecondRead(1, null, "on leave", Some.OtherSurgeon, Some.At(50));
         surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeFalse();
         surgicalCase.PairOf(asked).ShouldBeNull();
     }
 
     private static SurgicalCase Read() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
 
-    private static SecondRead Ask(SurgicalCase surgicalCase, Guid reader) => surgicalCase.AskSecondRead(1, "A", reader, Some.Overlap, Some.Histotech, Some.At(40));
+    private static SecondRead Ask(SurgicalCase surgicalCase, Guid reader) => surgicalCase.AskSecondRead(1, "A", reader, Some.Histotech, Some.At(40));
 
-    private static void Answer(SurgicalCase surgicalCase, ReadingOutcome outcome) => surgicalCase.AnswerSecondRead(1, outcome, null, Some.Overlap, Some.OtherSurgeon, Some.At(50));
+    private static void Answer(SurgicalCase surgicalCase, ReadingOutcome outcome) => surgicalCase.AnswerSecondRead(1, outcome, null, Some.OtherSurgeon, Some.At(50));
 }

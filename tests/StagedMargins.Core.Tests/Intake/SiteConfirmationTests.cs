@@ -73,7 +73,7 @@ public sealed class SiteConfirmationTests
     public void A_correction_needs_its_reason_keeps_the_facts_before_it_and_is_assessed()
     {
         var surgicalCase = Some.Case();
-        Refusal.OfEntry("reason", () => surgicalCase.CorrectFacts(surgicalCase.Facts, " ", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(5)));
+        Refusal.OfEntry("reason", () => surgicalCase.CorrectFacts(surgicalCase.Facts, " ", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(5)));
         surgicalCase.Correct(Squamous(surgicalCase.Facts));
         surgicalCase.Facts.Tumour.Morphology.ShouldBe("8070/3");
         surgicalCase.FactsCorrections.Single().Reason.ShouldBe("report came");

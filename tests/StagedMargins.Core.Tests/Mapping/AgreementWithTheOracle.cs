@@ -16,7 +16,7 @@ public sealed class AgreementWithTheOracle
         "awaitingReadings", "tumourOutstanding", "cleared",
         "leftBehind", "thinOverlap", "unmapped", "beyondTarget",
         "first reading", "amendment", "recall",
-        "refused a layer while readings are missing", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
+        "refused a layer that leaves unread tissue", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
     ];
 
     [Fact]

@@ -62,11 +62,19 @@ public sealed class BlockTests
     }
 
     [Fact]
-    public void A_block_may_span_two_pieces_that_touch()
+    public void A_block_is_cut_from_one_piece_and_spans_no_two() =>
+        Refusal.OfEntry("blocks[0].arc", () => Cleared().Take([Some.Rim("07:00-08:00"), Some.Rim("08:00-09:00")], [Some.Block("A", "07:30-08:30")]))
+            .Message.ShouldContain("a block for each piece");
+
+    [Fact]
+    public void A_block_that_more_than_one_piece_could_hold_must_name_its_piece()
     {
-        var surgicalCase = Cleared().Take([Some.Rim("07:00-08:00"), Some.Rim("08:00-09:00")], [Some.Block("A", "07:30-08:30")]);
-        surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-09:00"));
-        surgicalCase.Read(2, "A").Margins().Peripheral.Unread.ShouldBe(Some.Region("07:00-07:30", "08:30-09:00"));
+        Piece[] pieces = [Some.Rim("07:00-09:00"), Some.Rim("01:00-02:00"), Some.Base("06:00-10:00")];
+        var message = Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-09:00")])).Message;
+        message.ShouldContain("1, 3");
+        var surgicalCase = Cleared().Take(pieces, [Some.Block("A", "06:30-09:00"), Some.Block("B", "07:00-09:00", piece: 1)]);
+        surgicalCase.Stages[1].Blocks.Select(block => block.PieceNumber).ShouldBe([3, 1]);
+        Refusal.OfEntry("piece", () => surgicalCase.Add(2, Some.Block("C", "07:00-09:00")));
     }
 
     [Fact]

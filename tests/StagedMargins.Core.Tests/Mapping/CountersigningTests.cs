@@ -74,7 +74,7 @@ public sealed class CountersigningTests
     {
         var surgicalCase = Whole().Read(1, "A");
         var amendment = CaseVerbs.Amendment(surgicalCase, 1, "A", ReadingOutcome.Clear, []);
-        surgicalCase.RecordReading(1, "A", amendment, Some.Overlap, Some.Histotech, Some.At(40));
+        surgicalCase.RecordReading(1, "A", amendment, Some.Histotech, Some.At(40));
         surgicalCase.ToBeCountersigned().Count.ShouldBe(1);
         Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared));
     }
@@ -90,9 +90,9 @@ public sealed class CountersigningTests
 
     [Fact]
     public void A_reading_that_is_not_there_is_not_signed() => Should.Throw<NotInRecordException>(
-        () => Whole().Countersign(Guid.Parse("55555555-5555-5555-5555-555555555555"), Some.Overlap, Some.Surgeon, Some.At(50)));
+        () => Whole().Countersign(Guid.Parse("55555555-5555-5555-5555-555555555555"), Some.Surgeon, Some.At(50)));
 
     private static SurgicalCase Whole() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 
-    private static void Sign(SurgicalCase surgicalCase, Reading reading, Guid by) => surgicalCase.Countersign(reading.Id, Some.Overlap, by, Some.At(50));
+    private static void Sign(SurgicalCase surgicalCase, Reading reading, Guid by) => surgicalCase.Countersign(reading.Id, by, Some.At(50));
 }

@@ -51,7 +51,6 @@ public sealed class EndingTests
         Refusal.OfEntry("reason", () => surgicalCase.End(
             new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), null, "refer", null, null),
             new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null),
-            Some.Overlap,
             Some.Surgeon,
             Some.At(91)));
         (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count, surgicalCase.Head.Version).ShouldBe((null, 0, version));
@@ -94,5 +93,5 @@ public sealed class EndingTests
     private static SurgicalCase Clear() => Unread().Read(1, "A");
 
     private static Ending End(SurgicalCase surgicalCase, CaseOutcome outcome, string? reason = "nerve at risk", string? plan = "radiation opinion", DateOnly? day = null) =>
-        surgicalCase.End(new EndingEntry(outcome, Some.At(90), reason, plan, day, RepairKind.Graft), null, Some.Overlap, Some.Surgeon, Some.At(91));
+        surgicalCase.End(new EndingEntry(outcome, Some.At(90), reason, plan, day, RepairKind.Graft), null, Some.Surgeon, Some.At(91));
 }

@@ -75,12 +75,11 @@ public sealed class FindingPlaceTests
     }
 
     [Fact]
-    public void A_block_over_a_rim_and_a_base_shows_the_edge_only_where_the_rim_is()
+    public void A_block_of_a_base_shows_no_edge_though_a_rim_lies_beside_it()
     {
-        var surgicalCase = Halves().Read(1, "A").Read(1, "B").Take([Some.Rim("07:00-08:00"), Some.Base("08:00-09:00")], [Some.Block("A", "07:00-09:00")]);
-        Refusal.OfEntry("findings[0].arc", () => surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:30"))).Message.ShouldContain("peripheral margin only over 07:00–08:00");
-        surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:00"), Some.TumourAt("07:30-08:30", Margin.Deep));
-        surgicalCase.Margins().Deep.Outstanding.ShouldBe(Some.Region("07:30-08:30"));
+        var surgicalCase = Halves().Read(1, "A").Read(1, "B").Take([Some.Rim("07:00-08:00"), Some.Base("07:00-09:00")], [Some.Block("A", "07:00-09:00")]);
+        Refusal.OfEntry("findings[0].margin", () => surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:00"))).Message.ShouldContain("no peripheral edge");
+        surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:30", Margin.Deep)).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:30-08:30"));
     }
 
     [Fact]

@@ -22,10 +22,22 @@ public sealed class MarginAlertTests
 
     [Theory]
     [InlineData("07:30-09:00", "07:15-07:30 09:00-09:15")]
-    [InlineData("07:15-09:14", "09:14-09:15")]
-    [InlineData("07:16-09:15", "07:15-07:16")]
+    [InlineData("07:15-09:09", "09:09-09:15")]
+    [InlineData("07:18-09:12", "07:15-07:18 09:12-09:15")]
     public void A_layer_that_takes_the_tumour_and_not_all_of_the_overlap_is_thin(string rim, string missing) =>
         Alerts(Some.Rim(rim)).ShouldBe([new MarginAlert(AlertCode.ThinOverlap, Margin.Peripheral, Some.Region(missing.Split(' ')))]);
+
+    [Theory]
+    [InlineData("07:20-09:15")]
+    [InlineData("07:17-09:12")]
+    public void Up_to_five_minutes_of_the_overlap_are_within_what_a_hand_can_cut(string rim) => Alerts(Some.Rim(rim)).ShouldBeEmpty();
+
+    [Fact]
+    public void Unread_tissue_that_a_layer_takes_is_not_beyond_its_target()
+    {
+        var surgicalCase = WithTumour().AmendUnreadable(1, "A").Take([Some.Rim("01:00-02:00")], [Some.Block("A", "01:00-02:00")], "no more tissue");
+        surgicalCase.Stages[1].Alerts.ShouldBeEmpty();
+    }
 
     [Fact]
     public void Healthy_skin_beyond_the_target_is_told() =>
@@ -63,7 +75,11 @@ public sealed class MarginAlertTests
     public void A_gap_in_the_blocks_is_told()
     {
         var surgicalCase = WithTumour().Take(Some.Rim("07:15-09:15"), Some.Block("A", "07:15-09:00"));
-        surgicalCase.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("09:00-09:15"))]);
+        surgicalCase.Stages[1].Alerts.ShouldBe(
+        [
+            new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("09:00-09:15")),
+            new MarginAlert(AlertCode.Unmapped, Margin.Deep, Some.Region("09:00-09:15")),
+        ]);
     }
 
     [Fact]
@@ -77,7 +93,7 @@ public sealed class MarginAlertTests
     public void The_loudest_comes_first()
     {
         var surgicalCase = WithTumour().Take(Some.Rim("08:00-10:00"));
-        surgicalCase.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.BeyondTarget]);
+        surgicalCase.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.Unmapped, AlertCode.BeyondTarget]);
         surgicalCase.Margins().Alerts.ShouldBe(surgicalCase.Stages[1].Alerts);
     }
 
@@ -86,8 +102,8 @@ public sealed class MarginAlertTests
     {
         var none = new Overlap(0);
         var surgicalCase = WithTumour();
-        surgicalCase.Margins(none).Peripheral.Target.ShouldBe(Some.Region("07:30-09:00"));
-        surgicalCase.Margins(new Overlap(120)).Peripheral.Target.ShouldBe(Some.Region("05:30-11:00"));
+        surgicalCase.Margins(none).Target(Margin.Peripheral).ShouldBe(Some.Region("07:30-09:00"));
+        surgicalCase.Margins(new Overlap(120)).Target(Margin.Peripheral).ShouldBe(Some.Region("05:30-11:00"));
         surgicalCase.Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], overlap: 0).Stages[1].Alerts.ShouldBeEmpty();
     }
 

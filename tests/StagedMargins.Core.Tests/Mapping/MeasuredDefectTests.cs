@@ -43,10 +43,10 @@ public sealed class MeasuredDefectTests
     public void There_is_no_defect_to_measure_before_the_first_layer()
     {
         var entry = new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null);
-        Refusal.OfStep("noTissue", () => Some.Case().Measure(entry, Some.Overlap, Some.Surgeon, Some.At(60)));
+        Refusal.OfStep("noTissue", () => Some.Case().Measure(entry, Some.Surgeon, Some.At(60)));
         var surgicalCase = Some.Case();
         var ending = new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), "patient's wish", "refer", null, null);
-        Refusal.OfStep("noTissue", () => surgicalCase.End(ending, entry, Some.Overlap, Some.Surgeon, Some.At(91)));
+        Refusal.OfStep("noTissue", () => surgicalCase.End(ending, entry, Some.Surgeon, Some.At(91)));
         (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count).ShouldBe((null, 0));
     }
 
@@ -55,10 +55,10 @@ public sealed class MeasuredDefectTests
     {
         var surgicalCase = Some.Case().Take(Some.Whole());
         var entry = new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), AnatomicalPlane.Fascia);
-        var first = surgicalCase.Measure(entry, Some.Overlap, Some.Surgeon, Some.At(60));
+        var first = surgicalCase.Measure(entry, Some.Surgeon, Some.At(60));
         (first.Ordinal, first.Length, first.Width, first.Plane, first.RecordedById).ShouldBe((1, Some.Mm(14), Some.Mm(10), AnatomicalPlane.Fascia, Some.Surgeon));
-        Refusal.OfEntry("reason", () => surgicalCase.Measure(entry, Some.Overlap, Some.Surgeon, Some.At(61)));
-        surgicalCase.Measure(entry with { Length = Some.Mm(15), Reason = "ruler slipped" }, Some.Overlap, Some.Surgeon, Some.At(62));
+        Refusal.OfEntry("reason", () => surgicalCase.Measure(entry, Some.Surgeon, Some.At(61)));
+        surgicalCase.Measure(entry with { Length = Some.Mm(15), Reason = "ruler slipped" }, Some.Surgeon, Some.At(62));
         surgicalCase.MeasuredDefects.Select(defect => defect.Length).ShouldBe([Some.Mm(14), Some.Mm(15)]);
     }
 
@@ -67,10 +67,10 @@ public sealed class MeasuredDefectTests
     {
         var surgicalCase = Some.Case().Take(Some.Whole());
         var ending = new EndingEntry(CaseOutcome.ContinuesLater, Some.At(90), null, null, null, null);
-        surgicalCase.End(ending, new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null), Some.Overlap, Some.Surgeon, Some.At(91));
+        surgicalCase.End(ending, new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null), Some.Surgeon, Some.At(91));
         surgicalCase.MeasuredDefects.ShouldHaveSingleItem().Length.ShouldBe(Some.Mm(14));
     }
 
     private static MeasuredDefect Measured(decimal lengthMm, decimal widthMm) => Some.Case().Take(Some.Whole())
-        .Measure(new MeasuredDefectEntry(Some.Mm(lengthMm), Some.Mm(widthMm), null), Some.Overlap, Some.Surgeon, Some.At(60));
+        .Measure(new MeasuredDefectEntry(Some.Mm(lengthMm), Some.Mm(widthMm), null), Some.Surgeon, Some.At(60));
 }

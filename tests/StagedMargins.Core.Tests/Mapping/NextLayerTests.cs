@@ -5,12 +5,12 @@ namespace StagedMargins.Core.Tests.Mapping;
 public sealed class NextLayerTests
 {
     [Fact]
-    public void A_next_layer_while_readings_are_missing_needs_a_reason_which_is_kept()
+    public void A_layer_that_leaves_unread_tissue_needs_a_reason_which_is_kept()
     {
         var surgicalCase = Halves().Read(1, "A");
         var refusal = Refusal.OfStep("lastStageUnread", () => surgicalCase.Take(Some.Rim("07:30-09:00")));
-        refusal.Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-12:00")), new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
-        refusal.Message.ShouldContain("06:00–12:00");
+        refusal.Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-07:30", "09:00-12:00")), new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
+        refusal.Message.ShouldContain("06:00–07:30");
         surgicalCase.Stages.Count.ShouldBe(1);
         Refusal.OfStep("lastStageUnread", () => surgicalCase.Take([Some.Rim("07:30-09:00")], [], "  "));
         surgicalCase.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");
@@ -27,11 +27,16 @@ public sealed class NextLayerTests
         .Places.ShouldBe([new BlockingRegion("unread", Margin.Deep, Some.Region("centre"))]);
 
     [Fact]
-    public void Only_the_last_stage_is_asked_about()
+    public void Tissue_of_an_earlier_stage_that_stays_unread_is_asked_about_too()
     {
         var surgicalCase = Halves().Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], "bleeding").Read(2, "A");
-        surgicalCase.Take(Some.Rim("07:30-09:00")).Stages.Count.ShouldBe(3);
+        Refusal.OfStep("lastStageUnread", () => surgicalCase.Take(Some.Rim("07:30-09:00")))
+            .Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("09:00-07:30")), new BlockingRegion("unread", Margin.Deep, MarginRegion.WholeFloor)]);
     }
+
+    [Fact]
+    public void A_layer_that_takes_all_unread_tissue_needs_no_reason() =>
+        Halves().Take(Some.RimAndBase("12:00-12:00", centre: true)).StageOf(2).ReasonForUnread.ShouldBeNull();
 
     [Fact]
     public void A_reason_is_not_needed_when_all_is_read() =>
@@ -47,7 +52,7 @@ public sealed class NextLayerTests
         rehearsal.Stage.Number.ShouldBe(2);
         rehearsal.Margins.Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45")));
         rehearsal.Margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
-        rehearsal.LastStageUnread.ShouldBeEmpty();
+        rehearsal.LeftUnread.ShouldBeEmpty();
         (surgicalCase.Stages.Count, surgicalCase.Head.Version).ShouldBe((1, version));
         surgicalCase.Margins().Peripheral.ShouldBe(margins.Peripheral);
         surgicalCase.Take(Some.Rim("07:45-09:15")).Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
@@ -56,7 +61,7 @@ public sealed class NextLayerTests
     [Fact]
     public void A_rehearsal_needs_no_reason_and_says_what_is_unread() =>
         Halves().Read(1, "A").Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60))
-            .LastStageUnread.Select(place => place.Region).ShouldBe([Some.Region("06:00-12:00"), Some.Region("06:00-12:00", "centre")]);
+            .LeftUnread.Select(place => place.Region).ShouldBe([Some.Region("06:00-07:45", "09:15-12:00"), Some.Region("06:00-12:00", "centre")]);
 
     [Fact]
     public void A_rehearsal_refuses_what_recording_refuses()

@@ -24,7 +24,7 @@ public sealed class PieceTests
         var rim = Some.Rim("07:30-09:00");
         rim.Renews(Margin.Peripheral).ShouldBe(Some.Region("07:30-09:00"));
         rim.Renews(Margin.Deep).ShouldBe(MarginRegion.None);
-        rim.Shows(Margin.Deep).ShouldBe(Some.Region("07:30-09:00"));
+        rim.Exposes(Margin.Deep).ShouldBe(Some.Region("07:30-09:00"));
     }
 
     [Theory]
@@ -36,7 +36,7 @@ public sealed class PieceTests
         var floor = Some.Base(arc, centre);
         floor.Renews(Margin.Peripheral).ShouldBe(MarginRegion.None);
         floor.Renews(Margin.Deep).ShouldBe(Some.Region(places));
-        floor.Shows(Margin.Peripheral).ShouldBe(MarginRegion.None);
+        floor.Exposes(Margin.Peripheral).ShouldBe(MarginRegion.None);
     }
 
     [Fact]

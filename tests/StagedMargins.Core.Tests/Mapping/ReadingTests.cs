@@ -55,7 +55,7 @@ public sealed class ReadingTests
     {
         var surgicalCase = Whole();
         var entry = CaseVerbs.Entry(ReadingOutcome.Clear, Found(FindingKind.Scar)) with { Note = " old biopsy site " };
-        var reading = surgicalCase.RecordReading(1, "A", entry, Some.Overlap, Some.Histotech, Some.At(31));
+        var reading = surgicalCase.RecordReading(1, "A", entry, Some.Histotech, Some.At(31));
         (reading.Ordinal, reading.Outcome, reading.ReaderId, reading.ReadAt, reading.RecordedById, reading.RecordedAt, reading.Note)
             .ShouldBe((1, ReadingOutcome.Clear, Some.Surgeon, Some.At(29), Some.Histotech, Some.At(31), "old biopsy site"));
         (reading.AmendsId, reading.Reason, reading.Countersignature).ShouldBe((null, null, null));

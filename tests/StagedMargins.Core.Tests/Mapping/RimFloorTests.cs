@@ -9,7 +9,7 @@ public sealed class RimFloorTests
     {
         var margins = RimWithFloorTumour().Margins();
         margins.Deep.Outstanding.ShouldBe(Some.Region("08:00-08:30"));
-        margins.Deep.Target.ShouldBe(Some.Region("07:45-08:45"));
+        margins.Target(Margin.Deep).ShouldBe(Some.Region("07:45-08:45"));
         margins.Deep.Unread.IsEmpty.ShouldBeTrue();
         margins.Peripheral.Outstanding.IsEmpty.ShouldBeTrue();
         margins.State.ShouldBe(CaseState.TumourOutstanding);
@@ -27,8 +27,22 @@ public sealed class RimFloorTests
     }
 
     [Fact]
-    public void A_rim_does_not_make_the_floor_unread() =>
-        Cleared().Take(Some.Rim("07:00-09:00")).Margins().Deep.Unread.IsEmpty.ShouldBeTrue();
+    public void The_narrow_floor_of_a_rim_must_be_seen()
+    {
+        var surgicalCase = Cleared().Take(Some.Rim("07:00-09:00"));
+        surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("07:00-09:00"));
+        surgicalCase.Add(2, Some.Block("A", "07:00-09:00")).Read(2, "A").Margins().State.ShouldBe(CaseState.Cleared);
+    }
+
+    [Fact]
+    public void A_further_rim_outside_it_does_not_take_a_rims_unseen_floor()
+    {
+        var surgicalCase = Cleared().Take(Some.Rim("07:00-09:00"));
+        surgicalCase.Take([Some.Rim("07:00-09:00")], [Some.Block("A", "07:00-09:00")], "bleeding").Read(3, "A");
+        surgicalCase.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
+        surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("07:00-09:00"));
+        Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared));
+    }
 
     [Fact]
     public void Tumour_found_in_the_stage_that_takes_the_floor_stays_outstanding()
@@ -48,7 +62,7 @@ public sealed class RimFloorTests
         surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
         surgicalCase.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-09:00"));
         surgicalCase.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00", "centre"));
-        surgicalCase.Margins().Peripheral.Target.IsEmpty.ShouldBeTrue();
+        surgicalCase.Margins().Target(Margin.Peripheral).IsEmpty.ShouldBeTrue();
         surgicalCase.Take([Some.Rim("08:00-10:00"), Some.Base(null, centre: true)], []);
         surgicalCase.Margins().Peripheral.Inflammation.ShouldBe(Some.Region("07:00-08:00"));
         surgicalCase.Margins().Deep.Inflammation.ShouldBe(Some.Region("01:00-02:00"));

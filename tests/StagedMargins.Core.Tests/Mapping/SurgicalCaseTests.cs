@@ -12,7 +12,7 @@ public sealed class SurgicalCaseTests
             .ShouldBe((Some.Clinic, "2026-0142", "C-20417", Some.Surgeon, "toward the vertex", Some.Histotech, Some.At(0)));
         surgicalCase.Facts.ShouldBe(Some.Facts() with { Indications = surgicalCase.Facts.Indications });
         surgicalCase.Stages.ShouldBeEmpty();
-        surgicalCase.Margins().ShouldBe(CaseMargins.Untouched);
+        surgicalCase.Margins().ShouldBe(CaseMargins.Untouched(Some.Overlap));
     }
 
     [Theory]

@@ -28,7 +28,7 @@ public sealed class WorkedExampleTests
         margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
         margins.Peripheral.Outstanding.Arcs.Minutes.ShouldBe(90);
         (margins.Peripheral.Outstanding.Arcs.Minutes * 0.5).ShouldBe(45.0);
-        margins.Peripheral.Target.ShouldBe(Some.Region("07:15-09:15"));
+        margins.Target(Margin.Peripheral).ShouldBe(Some.Region("07:15-09:15"));
         margins.Peripheral.Unread.IsEmpty.ShouldBeTrue();
         margins.Deep.ShouldBe(MarginState.Untouched);
         margins.State.ShouldBe(CaseState.TumourOutstanding);
@@ -44,7 +44,7 @@ public sealed class WorkedExampleTests
         surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:45-09:15"));
         surgicalCase.Read(2, "A");
         surgicalCase.Margins().Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
-        surgicalCase.Margins().Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
+        surgicalCase.Margins().Target(Margin.Peripheral).ShouldBe(Some.Region("07:15-08:00"));
         surgicalCase.Margins().Peripheral.Unread.IsEmpty.ShouldBeTrue();
         surgicalCase.Margins().State.ShouldBe(CaseState.TumourOutstanding);
     }
@@ -76,7 +76,7 @@ public sealed class WorkedExampleTests
         var surgicalCase = AfterStage2Read().Take(Some.Rim("07:15-08:00"), Some.Block("A", "07:15-08:00")).Read(3, "A");
         surgicalCase.MarginsAfter(0, Some.Overlap).State.ShouldBe(CaseState.NoTissue);
         surgicalCase.MarginsAfter(1, Some.Overlap).Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
-        surgicalCase.MarginsAfter(2, Some.Overlap).Peripheral.Target.ShouldBe(Some.Region("07:15-08:00"));
+        surgicalCase.MarginsAfter(2, Some.Overlap).Target(Margin.Peripheral).ShouldBe(Some.Region("07:15-08:00"));
         surgicalCase.MarginsAfter(3, Some.Overlap).State.ShouldBe(CaseState.Cleared);
         Refusal.OfEntry("afterStage", () => surgicalCase.MarginsAfter(4, Some.Overlap));
         Refusal.OfEntry("afterStage", () => surgicalCase.MarginsAfter(-1, Some.Overlap));

@@ -68,25 +68,31 @@ internal sealed class OracleCase(int overlap)
         var outstanding = OracleCells.Or(OracleCells.Minus(before.Outstanding, taken), stage.Found(finding => finding.IsPositive, deep));
         return new OracleMargin(
             outstanding,
-            OracleCells.Or(OracleCells.Minus(before.Unread, taken), OracleCells.Minus(taken, stage.Adequate(deep))),
-            [.. CellCircle.Widen(outstanding[..OracleCells.Centre], Overlap), outstanding[OracleCells.Centre]],
+            OracleCells.Or(OracleCells.Minus(before.Unread, taken), stage.Unseen(deep)),
+            Widen(outstanding),
             OracleCells.Or(OracleCells.Minus(before.Inflammation, taken), stage.Found(finding => finding.Seen == Seen.Inflammation, deep)));
     }
 
-    private static void Say(Dictionary<(string Code, bool Deep), bool[]> alerts, OracleState before, OracleStage stage, bool deep)
+    /// <summary>True where a layer would leave unread tissue where it is.</summary>
+    public bool LeavesUnread(OracleStage next) => new[] { false, true }.Any(deep => !OracleCells.IsWithin(Now.Of(deep).Unread, next.Taken(deep)));
+
+    private bool[] Widen(bool[] cells) => [.. CellCircle.Widen(cells[..OracleCells.Centre], Overlap), cells[OracleCells.Centre]];
+
+    private void Say(Dictionary<(string Code, bool Deep), bool[]> alerts, OracleState before, OracleStage stage, bool deep)
     {
         var (margin, taken) = (before.Of(deep), stage.Taken(deep));
         var left = OracleCells.Minus(margin.Outstanding, taken);
         Say("leftBehind", left);
-        Say("unmapped", OracleCells.Minus(taken, stage.Mapped(deep)));
-        if (OracleCells.IsEmpty(left))
+        Say("unmapped", stage.Unmapped(deep));
+        var thin = OracleCells.Minus(margin.Target, taken);
+        if (OracleCells.IsEmpty(left) && thin.Count(cell => cell) > 5)
         {
-            Say("thinOverlap", OracleCells.Minus(margin.Target, taken));
+            Say("thinOverlap", thin);
         }
 
         if (before.Stage > 0)
         {
-            Say("beyondTarget", OracleCells.Minus(taken, margin.Target));
+            Say("beyondTarget", OracleCells.Minus(taken, Widen(OracleCells.Or(margin.Outstanding, margin.Unread))));
         }
 
         void Say(string code, bool[] cells)

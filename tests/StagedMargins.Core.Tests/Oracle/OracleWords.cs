@@ -56,8 +56,8 @@ internal sealed class OraclePiece(Part part, Where where)
         _ => Edge,
     };
 
-    /// <summary>A rim has a floor of its own, which can be seen though the floor of the wound is not renewed.</summary>
-    public bool[] Shows(bool deep) => Part == Part.Rim && deep ? Where.Cells : Renews(deep);
+    /// <summary>A rim has a floor of its own, which must be seen though the floor of the wound is not renewed.</summary>
+    public bool[] Exposes(bool deep) => Part == Part.Rim && deep ? Where.Cells : Renews(deep);
 
     public bool[] Tissue => Where.Cells;
 

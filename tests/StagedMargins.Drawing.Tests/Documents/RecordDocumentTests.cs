@@ -165,7 +165,7 @@ public sealed class RecordDocumentTests
     {
         var to = Some.Case(string.Join(' ', Enumerable.Repeat("toward the vertex", 11))).Taken([Some.Ellipse()], Some.Blocks(2));
         var note = string.Join(' ', Enumerable.Repeat("ulcerated", 400));
-        to.RecordReading(1, "A", new ReadingEntry(ReadingOutcome.Clear, Some.Surgeon, Some.At(5), [], Note: note), Some.Overlap, Some.Surgeon, Some.At(5));
+        to.RecordReading(1, "A", new ReadingEntry(ReadingOutcome.Clear, Some.Surgeon, Some.At(5), [], Note: note), Some.Surgeon, Some.At(5));
         return to.Clear("B");
     }
 }

@@ -17,20 +17,20 @@ internal static class FullRecord
     {
         var to = Some.Case();
         to.Assess(SizeBoundary.BelongsAbove, Some.At(-30));
-        to.ConfirmSite("mark seen by both", Some.Overlap, Some.Surgeon, Some.At(-20));
+        to.ConfirmSite("mark seen by both", Some.Surgeon, Some.At(-20));
         var facts = to.Facts with
         {
             Site = Site.Of("C44.3", BodySide.Left, "alar crease, upper part"),
             PreOperative = new PreOperativeSize(Length.FromMillimetres(21), Length.FromMillimetres(15), ClockFacePosition("02:00")),
             WeightGrams = 71_500,
         };
-        to.CorrectFacts(facts, "measured again", SizeBoundary.BelongsAbove, Some.Overlap, Some.Surgeon, Some.At(-15));
-        to.ConfirmSite(null, Some.Overlap, Some.Surgeon, Some.At(-12));
-        to.ConfirmSite("with a mirror", Some.Overlap, Some.Histotech, Some.At(-10));
+        to.CorrectFacts(facts, "measured again", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(-15));
+        to.ConfirmSite(null, Some.Surgeon, Some.At(-12));
+        to.ConfirmSite("with a mirror", Some.Histotech, Some.At(-10));
         Layers(to);
         Anaesthetic(to);
         SecondLooks(to);
-        to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(200), null, null, null, RepairKind.Flap), new MeasuredDefectEntry(Length.FromMillimetres(19), Length.FromMillimetres(14), null), Some.Overlap, Some.Surgeon, Some.At(201));
+        to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(200), null, null, null, RepairKind.Flap), new MeasuredDefectEntry(Length.FromMillimetres(19), Length.FromMillimetres(14), null), Some.Surgeon, Some.At(201));
         Later(to);
         return to;
     }
@@ -63,38 +63,38 @@ internal static class FullRecord
     private static void Layers(SurgicalCase to)
     {
         to.Taken([Some.Ellipse()], [Some.Block("A", "12:00", "06:00", "blue", "red", true), Some.Block("B", "06:00", "12:00", "red", "blue", true)]);
-        to.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime> { [StageMoment.Received] = Some.At(9) }, Some.Overlap, Some.Histotech, Some.At(9));
-        to.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime> { [StageMoment.Received] = Some.At(6), [StageMoment.SlidesReady] = Some.At(34) }, Some.Overlap, Some.Histotech, Some.At(35));
+        to.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime> { [StageMoment.Received] = Some.At(9) }, Some.Histotech, Some.At(9));
+        to.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime> { [StageMoment.Received] = Some.At(6), [StageMoment.SlidesReady] = Some.At(34) }, Some.Histotech, Some.At(35));
         to.Clear("A").Clear("B").Tumour("B", Some.Edge("07:30", "09:00"));
         to.Taken([Some.Rim("07:15", "09:15")], [Some.Block("A", "07:15", "09:15", "green", "black")]).ReadBy(Some.Histotech, "A", ReadingOutcome.Clear);
-        to.Countersign(to.Stages[1].Blocks[0].CountingReading!.Id, Some.Overlap, Some.Surgeon, Some.At(95));
+        to.Countersign(to.Stages[1].Blocks[0].CountingReading!.Id, Some.Surgeon, Some.At(95));
     }
 
     private static void Anaesthetic(SurgicalCase to)
     {
-        to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 1, 30, true, Some.At(-5)), Some.Overlap, Some.Surgeon, Some.At(-5));
-        to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 2, 100, true, Some.At(45)), Some.Overlap, Some.Surgeon, Some.At(45));
-        to.VoidDose(2, "10 mL were given", Some.Overlap, Some.Surgeon, Some.At(46));
-        to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 2, 10, true, Some.At(45)), Some.Overlap, Some.Surgeon, Some.At(47));
-        to.RecordDose(new DoseEntry(LocalAnaesthetic.Bupivacaine, 0.25m, 10, false, Some.At(120)), Some.Overlap, Some.Surgeon, Some.At(120));
+        to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 1, 30, true, Some.At(-5)), Some.Surgeon, Some.At(-5));
+        to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 2, 100, true, Some.At(45)), Some.Surgeon, Some.At(45));
+        to.VoidDose(2, "10 mL were given", Some.Surgeon, Some.At(46));
+        to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 2, 10, true, Some.At(45)), Some.Surgeon, Some.At(47));
+        to.RecordDose(new DoseEntry(LocalAnaesthetic.Bupivacaine, 0.25m, 10, false, Some.At(120)), Some.Surgeon, Some.At(120));
     }
 
     private static void SecondLooks(SurgicalCase to)
     {
-        to.SendForPermanentSection(1, "A", Some.At(60), "deep edge", Some.Overlap, Some.Histotech, Some.At(60));
-        to.SendForPermanentSection(1, "B", Some.At(60), null, Some.Overlap, Some.Histotech, Some.At(60));
-        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(2880)), Some.Overlap, Some.Surgeon, Some.At(2881));
-        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(2890), "at 2 o'clock", "deeper levels"), Some.Overlap, Some.Surgeon, Some.At(2891));
-        to.AskSecondRead(1, "A", SecondReader, Some.Overlap, Some.Surgeon, Some.At(70));
-        to.AnswerSecondRead(1, ReadingOutcome.Tumour, "few cells", Some.Overlap, SecondReader, Some.At(80));
-        to.AskSecondRead(2, "A", SecondReader, Some.Overlap, Some.Surgeon, Some.At(170));
+        to.SendForPermanentSection(1, "A", Some.At(60), "deep edge", Some.Histotech, Some.At(60));
+        to.SendForPermanentSection(1, "B", Some.At(60), null, Some.Histotech, Some.At(60));
+        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(2880)), Some.Surgeon, Some.At(2881));
+        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(2890), "at 2 o'clock", "deeper levels"), Some.Surgeon, Some.At(2891));
+        to.AskSecondRead(1, "A", SecondReader, Some.Surgeon, Some.At(70));
+        to.AnswerSecondRead(1, ReadingOutcome.Tumour, "few cells", SecondReader, Some.At(80));
+        to.AskSecondRead(2, "A", SecondReader, Some.Surgeon, Some.At(170));
     }
 
     private static void Later(SurgicalCase to)
     {
-        to.RecordRepair(new RepairEntry(RepairKind.Flap, Day), Some.Overlap, Some.Surgeon, Some.At(230));
-        to.RecordRepair(new RepairEntry(RepairKind.Graft, Day, "full thickness", "a graft was needed after all"), Some.Overlap, Some.Surgeon, Some.At(240));
-        to.RecordVisit(new VisitEntry(Day.AddDays(1), true), Some.Overlap, Some.Surgeon, Some.At(2000));
-        to.RecordVisit(new VisitEntry(Day.AddDays(1), false, "wound calm", 1, "entered in the wrong case"), Some.Overlap, Some.Surgeon, Some.At(2010));
+        to.RecordRepair(new RepairEntry(RepairKind.Flap, Day), Some.Surgeon, Some.At(230));
+        to.RecordRepair(new RepairEntry(RepairKind.Graft, Day, "full thickness", "a graft was needed after all"), Some.Surgeon, Some.At(240));
+        to.RecordVisit(new VisitEntry(Day.AddDays(1), true), Some.Surgeon, Some.At(2000));
+        to.RecordVisit(new VisitEntry(Day.AddDays(1), false, "wound calm", 1, "entered in the wrong case"), Some.Surgeon, Some.At(2010));
     }
 }

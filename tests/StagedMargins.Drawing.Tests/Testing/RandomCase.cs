@@ -35,7 +35,7 @@ internal static class RandomCase
         var whole = Some.Ellipse(length / 1000m, width / 1000m, new ClockPosition(axis).ToString());
         foreach (var (pieces, wanted) in later.Prepend([whole]).Zip(wishes))
         {
-            to.Taken(pieces, [.. wanted.Select((wish, i) => Block(pieces[i % pieces.Length], wish, i))], "the patient bled");
+            to.Taken(pieces, [.. wanted.Select((wish, i) => Block(pieces[i % pieces.Length], (i % pieces.Length) + 1, wish, i))], "the patient bled");
             foreach (var (block, wish) in to.Stages[^1].Blocks.Zip(wanted).ToList())
             {
                 Read(to, block, wish);
@@ -45,24 +45,24 @@ internal static class RandomCase
         return to;
     }
 
-    private static BlockEntry Block(Piece piece, Wish wish, int i)
+    private static BlockEntry Block(Piece piece, int pieceNumber, Wish wish, int i)
     {
         var (first, last) = ((int)(wish.Part.Start * (piece.Arc?.Minutes ?? 720)), (int)Math.Ceiling(wish.Part.End * (piece.Arc?.Minutes ?? 720)));
         var from = piece.Arc?.From ?? ClockPosition.Twelve;
         return new BlockEntry(
             Some.Label(i), ClockArc.Starting(from.Plus(first), Math.Max(1, last - first)),
-            wish.Centre && piece.Renews(Margin.Deep).Centre, Inks[wish.FirstInk], Inks[wish.SecondInk]);
+            wish.Centre && piece.Renews(Margin.Deep).Centre, Inks[wish.FirstInk], Inks[wish.SecondInk], pieceNumber);
     }
 
     private static void Read(SurgicalCase to, Block block, Wish wish)
     {
-        var shown = to.Stages[^1].Shown(block, wish.Margin);
+        var shown = to.Stages[^1].Covered(block, wish.Margin);
         if (wish.Outcome == 0 || shown.Arcs.IsEmpty)
         {
             return;
         }
 
-        var finding = new FindingEntry(wish.Kind, wish.Margin, shown.Arcs[0], null, shown.Centre);
+        var finding = new FindingEntry(wish.Kind, wish.Margin, shown.Arcs.First(), null, shown.Centre);
         var isPositive = wish.Kind is FindingKind.Tumour or FindingKind.PerineuralInvasion;
         var outcome = isPositive ? ReadingOutcome.Tumour : wish.Outcome == 1 ? ReadingOutcome.Unreadable : ReadingOutcome.Clear;
         to.ReadBy(wish.Centre ? Some.Surgeon : Some.Histotech, block.Label, outcome, finding);

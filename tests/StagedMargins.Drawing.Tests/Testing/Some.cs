@@ -85,7 +85,7 @@ internal static class Some
         var at = At((stage.Number * 50) - 10);
         var amends = stage.BlockOf(label).CountingReading?.Id;
         var entry = new ReadingEntry(outcome, Surgeon, at, findings, amends, amends is null ? null : "second look");
-        to.RecordReading(stage.Number, label, entry, Overlap, writer, at);
+        to.RecordReading(stage.Number, label, entry, writer, at);
         return to;
     }
 

@@ -93,7 +93,7 @@ internal static class Trials
     internal static SurgicalCase Recall()
     {
         var to = Some.Case().Taken([Some.Ellipse()], Some.Blocks(2)).Clear("A", "B");
-        to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(90), null, null, null, RepairKind.Flap), null, Some.Overlap, Some.Surgeon, Some.At(91));
+        to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(90), null, null, null, RepairKind.Flap), null, Some.Surgeon, Some.At(91));
         return to.Tumour("B", Some.Edge("08:00", "08:40"));
     }
 

@@ -28,7 +28,7 @@ public static class AnaestheticEndpoints
         body,
         change =>
         {
-            change.Case.RecordDose(body.ToEntry(change.At), change.Overlap, change.ById, change.At);
+            change.Case.RecordDose(body.ToEntry(change.At), change.ById, change.At);
             return new Answer(StatusCodes.Status201Created, AnaestheticView.Of(change.Case, change.People), $"/api/cases/{id}/anaesthetic");
         },
         cancel);
@@ -46,7 +46,7 @@ public static class AnaestheticEndpoints
         new DoseVoided(number, body.Reason),
         change =>
         {
-            change.Case.VoidDose(number, body.Reason, change.Overlap, change.ById, change.At);
+            change.Case.VoidDose(number, body.Reason, change.ById, change.At);
             return new Answer(StatusCodes.Status200OK, AnaestheticView.Of(change.Case, change.People));
         },
         cancel);

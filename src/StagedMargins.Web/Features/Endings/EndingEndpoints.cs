@@ -33,7 +33,7 @@ public static class EndingEndpoints
     internal static void End(Change change, EndBody body)
     {
         var (ending, measured) = body.ToEntry(change.At);
-        change.Case.End(ending, measured, change.Overlap, change.ById, change.At);
+        change.Case.End(ending, measured, change.ById, change.At);
     }
 
     private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
@@ -46,7 +46,7 @@ public static class EndingEndpoints
             body,
             change =>
             {
-                change.Case.Measure(entry, change.Overlap, change.ById, change.At);
+                change.Case.Measure(entry, change.ById, change.At);
                 return Whole(change);
             },
             cancel);

@@ -71,8 +71,8 @@ internal static class FhirReport
             surgicalCase.Head.Recall ? "Recall: an amendment after the case was closed left its margins not clear." : null,
             $"Margins after stage {margins.AfterStage}: {ScreenWords.Of(margins.State)}.",
             margins.State == CaseState.Cleared ? null : $"Not clear: {NotClear(margins)}.",
-            .. CaseMargins.Both.Where(margin => !margins.Of(margin).Inflammation.IsEmpty)
-                .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins.Of(margin).Inflammation)}."),
+            .. CaseMargins.Both.Where(margin => !margins[margin].Inflammation.IsEmpty)
+                .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins[margin].Inflammation)}."),
             surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned ? $"To be countersigned: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}." : null,
             surgicalCase.PermanentSectionsThatDiffer() is { Count: > 0 } differ
                 ? $"Permanent sections differ from the reading that counts: {string.Join(", ", differ.Select(sent => $"stage {sent.StageNumber} block {sent.BlockLabel}"))}." : null,

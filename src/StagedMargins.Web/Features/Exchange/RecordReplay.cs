@@ -83,45 +83,45 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
     // What is entered in a case, by the words of its history. A word that is not here was made by another version of the program.
     private void Enter(CheckedEntry entry, Change change)
     {
-        var (surgicalCase, overlap, byId, at) = (change.Case, change.Overlap, change.ById, change.At);
+        var (surgicalCase, byId, at) = (change.Case, change.ById, change.At);
         switch (entry.What)
         {
             case "recordLayer": RecordLayer(entry, change); break;
-            case "addBlock": var added = entry.As<BlockAdded>(); surgicalCase.AddBlock(added.Stage, added.Block.ToEntry(), overlap, byId, at); break;
-            case "recordTimes": var times = entry.As<TimesEntered>(); surgicalCase.RecordTimes(times.Stage, times.Times.ToMoments(), overlap, byId, at); break;
+            case "addBlock": var added = entry.As<BlockAdded>(); surgicalCase.AddBlock(added.Stage, added.Block.ToEntry(), byId, at); break;
+            case "recordTimes": var times = entry.As<TimesEntered>(); surgicalCase.RecordTimes(times.Stage, times.Times.ToMoments(), byId, at); break;
             case "recordReading" or "amendReading": Read(entry, change); break;
-            case "countersign": surgicalCase.Countersign(entry.As<ReadingSigned>().ReadingId, overlap, byId, at); break;
+            case "countersign": surgicalCase.Countersign(entry.As<ReadingSigned>().ReadingId, byId, at); break;
             case "endCase": EndingEndpoints.End(change, entry.As<EndBody>()); break;
-            case "measureDefect": surgicalCase.Measure(entry.As<MeasuredDefectBody>().ToEntry(), overlap, byId, at); break;
+            case "measureDefect": surgicalCase.Measure(entry.As<MeasuredDefectBody>().ToEntry(), byId, at); break;
             case "correctFacts": FactsEndpoint.Correct(change, entry.As<FactsCorrectionBody>(), BoundaryOf(entry)); break;
-            case "confirmSite": surgicalCase.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), overlap, byId, at); break;
-            case SitePhotoEndpoints.What: surgicalCase.AddSitePhoto(PhotoOf(entry), overlap, byId, at); break;
-            case CaseOrigin.Imported: entry.As<ImportNote>(); surgicalCase.NoteImport(overlap); break;
+            case "confirmSite": surgicalCase.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), byId, at); break;
+            case SitePhotoEndpoints.What: surgicalCase.AddSitePhoto(PhotoOf(entry), byId, at); break;
+            case CaseOrigin.Imported: entry.As<ImportNote>(); surgicalCase.NoteImport(); break;
             default: EnterCare(entry, change); break;
         }
     }
 
     private static void EnterCare(CheckedEntry entry, Change change)
     {
-        var (surgicalCase, overlap, byId, at) = (change.Case, change.Overlap, change.ById, change.At);
+        var (surgicalCase, byId, at) = (change.Case, change.ById, change.At);
         switch (entry.What)
         {
-            case "giveAnaesthetic": surgicalCase.RecordDose(entry.As<DoseBody>().ToEntry(at), overlap, byId, at); break;
-            case "voidAnaesthetic": var voided = entry.As<DoseVoided>(); surgicalCase.VoidDose(voided.Dose, voided.Reason, overlap, byId, at); break;
-            case "recordRepair": surgicalCase.RecordRepair(entry.As<RepairBody>().ToEntry(), overlap, byId, at); break;
-            case "recordVisit": surgicalCase.RecordVisit(entry.As<VisitBody>().ToEntry(), overlap, byId, at); break;
+            case "giveAnaesthetic": surgicalCase.RecordDose(entry.As<DoseBody>().ToEntry(at), byId, at); break;
+            case "voidAnaesthetic": var voided = entry.As<DoseVoided>(); surgicalCase.VoidDose(voided.Dose, voided.Reason, byId, at); break;
+            case "recordRepair": surgicalCase.RecordRepair(entry.As<RepairBody>().ToEntry(), byId, at); break;
+            case "recordVisit": surgicalCase.RecordVisit(entry.As<VisitBody>().ToEntry(), byId, at); break;
             case "sendPermanentSection": var sent = entry.As<BlockSent>(); PermanentSectionEndpoints.Send(change, sent.Stage, sent.Block, sent.PermanentSection); break;
             case "reportPermanentSection":
                 var reported = entry.As<ResultReported>();
-                surgicalCase.ReportPermanentSection(reported.Stage, reported.Block, reported.Result.ToEntry(at), overlap, byId, at);
+                surgicalCase.ReportPermanentSection(reported.Stage, reported.Block, reported.Result.ToEntry(at), byId, at);
                 break;
             case "askSecondRead":
                 var asked = entry.As<SecondReadAsked>();
-                surgicalCase.AskSecondRead(asked.Stage, asked.Block, change.People.SurgeonOf("readerEmail", asked.SecondRead.ReaderEmail ?? ""), overlap, byId, at);
+                surgicalCase.AskSecondRead(asked.Stage, asked.Block, change.People.SurgeonOf("readerEmail", asked.SecondRead.ReaderEmail ?? ""), byId, at);
                 break;
             case "answerSecondRead" or "giveBackSecondRead":
                 var said = entry.As<SecondReadSaid>();
-                surgicalCase.AnswerSecondRead(said.Number, said.Outcome, said.Note, overlap, byId, at);
+                surgicalCase.AnswerSecondRead(said.Number, said.Outcome, said.Note, byId, at);
                 break;
             default:
                 throw new InvalidEntryException("what", "This program can't take over an entry of this kind. Nothing was taken over; import with the version of the program that exported.");

@@ -31,7 +31,7 @@ public static class FollowUpEndpoints
             body,
             change =>
             {
-                change.Case.RecordRepair(entry, change.Overlap, change.ById, change.At);
+                change.Case.RecordRepair(entry, change.ById, change.At);
                 return new Answer(StatusCodes.Status201Created, RepairView.Of(change.Case, change.People)!, $"/api/cases/{id}");
             },
             cancel);
@@ -47,7 +47,7 @@ public static class FollowUpEndpoints
             body,
             change => new Answer(
                 StatusCodes.Status201Created,
-                VisitView.Of(change.Case, change.Case.RecordVisit(entry, change.Overlap, change.ById, change.At), change.People),
+                VisitView.Of(change.Case, change.Case.RecordVisit(entry, change.ById, change.At), change.People),
                 $"/api/cases/{id}/visits"),
             cancel);
     }

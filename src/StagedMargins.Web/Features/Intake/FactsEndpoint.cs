@@ -34,6 +34,6 @@ public static class FactsEndpoint
         var facts = body.Over(change.Case).ToFacts(errors);
         var reason = errors.Collect(null, () => FreeText.Required("reason", body.Reason));
         errors.ThrowIfAny();
-        change.Case.CorrectFacts(facts, reason, boundary, change.Overlap, change.ById, change.At);
+        change.Case.CorrectFacts(facts, reason, boundary, change.ById, change.At);
     }
 }

@@ -42,7 +42,7 @@ public static class SiteConfirmationEndpoint
         body,
         change =>
         {
-            change.Case.ConfirmSite(FreeText.Optional("note", body.Note), change.Overlap, change.ById, change.At);
+            change.Case.ConfirmSite(FreeText.Optional("note", body.Note), change.ById, change.At);
             return new Answer(StatusCodes.Status201Created, SiteConfirmationView.AllOf(change.Case, change.People), $"/api/cases/{id}");
         },
         cancel);

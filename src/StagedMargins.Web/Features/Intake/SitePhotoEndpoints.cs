@@ -88,7 +88,7 @@ public static class SitePhotoEndpoints
             PhotoAdded.Of(picture),
             change =>
             {
-                var photo = change.Case.AddSitePhoto(picture, change.Overlap, change.ById, change.At);
+                var photo = change.Case.AddSitePhoto(picture, change.ById, change.At);
                 return new Answer(StatusCodes.Status201Created, SitePhotoView.Of(photo, change.Case, change.People), $"/api/cases/{id}/site-photo");
             },
             cancel);

@@ -57,10 +57,10 @@ public sealed record PlaceView(string Why, Margin Margin, ArcBody[] Arcs, bool C
 public sealed record PeripheralView(ArcBody[] Outstanding, ArcBody[] Unread, ArcBody[] Target, ArcBody[] Caution, int OutstandingMinutes)
 {
     /// <summary>The outer edge as it is sent.</summary>
-    public static PeripheralView Of(MarginState state) => new(
+    public static PeripheralView Of(MarginState state, MarginRegion target) => new(
         ArcBody.Of(state.Outstanding.Arcs),
         ArcBody.Of(state.Unread.Arcs),
-        ArcBody.Of(state.Target.Arcs),
+        ArcBody.Of(target.Arcs),
         ArcBody.Of(state.Inflammation.Arcs),
         state.Outstanding.Arcs.Minutes);
 }
@@ -87,13 +87,13 @@ public sealed record DeepView(
     int OutstandingMinutes)
 {
     /// <summary>The floor as it is sent.</summary>
-    public static DeepView Of(MarginState state) => new(
+    public static DeepView Of(MarginState state, MarginRegion target) => new(
         ArcBody.Of(state.Outstanding.Arcs),
         state.Outstanding.Centre,
         ArcBody.Of(state.Unread.Arcs),
         state.Unread.Centre,
-        ArcBody.Of(state.Target.Arcs),
-        state.Target.Centre,
+        ArcBody.Of(target.Arcs),
+        target.Centre,
         ArcBody.Of(state.Inflammation.Arcs),
         state.Inflammation.Centre,
         state.Outstanding.Arcs.Minutes);
@@ -164,8 +164,8 @@ public sealed record MarginsView(int AfterStage, CaseState State, PeripheralView
     public static MarginsView Of(CaseMargins margins, SurgicalCase surgicalCase, IEnumerable<Stage> stages) => new(
         margins.AfterStage,
         margins.State,
-        PeripheralView.Of(margins.Peripheral),
-        DeepView.Of(margins.Deep),
+        PeripheralView.Of(margins.Peripheral, margins.Target(Margin.Peripheral)),
+        DeepView.Of(margins.Deep, margins.Target(Margin.Deep)),
         DefectView.Of(surgicalCase, stages),
         [.. margins.Alerts.Select(AlertView.Of)]);
 }

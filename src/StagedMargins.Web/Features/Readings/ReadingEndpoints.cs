@@ -71,7 +71,7 @@ public static class ReadingEndpoints
     internal static Reading Record(Change change, int n, string label, ReadingBody body, Guid? id = null)
     {
         var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
-        return change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader, Id = id }, change.Overlap, change.ById, change.At);
+        return change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader, Id = id }, change.ById, change.At);
     }
 
     private static Task<IResult> CountersignAsync(
@@ -80,7 +80,7 @@ public static class ReadingEndpoints
         person,
         "countersign",
         new ReadingSigned(readingId),
-        change => new Answer(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.Overlap, change.ById, change.At))),
+        change => new Answer(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.ById, change.At))),
         cancel);
 
     private static ReadingView View(Change change, Reading reading)

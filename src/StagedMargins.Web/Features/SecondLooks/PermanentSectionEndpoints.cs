@@ -98,7 +98,7 @@ public static class PermanentSectionEndpoints
 
     /// <summary>Enters that a block was sent.</summary>
     internal static PermanentSection Send(Change change, int n, string label, PermanentSectionBody body) => change.Case.SendForPermanentSection(
-        n, label, body.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, body.Note, change.Overlap, change.ById, change.At);
+        n, label, body.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, body.Note, change.ById, change.At);
 
     private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
         writes.ChangeAsync(
@@ -106,7 +106,7 @@ public static class PermanentSectionEndpoints
             person,
             "reportPermanentSection",
             new ResultReported(n, label, body),
-            change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.Overlap, change.ById, change.At)),
+            change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.ById, change.At)),
             cancel);
 
     private static Answer View(Guid id, Change change, PermanentSection sent) =>

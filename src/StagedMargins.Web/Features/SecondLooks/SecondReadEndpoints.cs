@@ -45,7 +45,7 @@ public static class SecondReadEndpoints
             new SecondReadAsked(n, label, body),
             change => new Answer(
                 StatusCodes.Status201Created,
-                SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.Overlap, change.ById, change.At), change.People),
+                SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.ById, change.At), change.People),
                 $"/api/cases/{id}"),
             cancel);
     }
@@ -67,7 +67,7 @@ public static class SecondReadEndpoints
         new SecondReadSaid(number, outcome, note),
         change => new Answer(
             StatusCodes.Status200OK,
-            SecondReadView.Of(change.Case, change.Case.AnswerSecondRead(number, outcome, note, change.Overlap, change.ById, change.At), change.People)),
+            SecondReadView.Of(change.Case, change.Case.AnswerSecondRead(number, outcome, note, change.ById, change.At), change.People)),
         cancel);
 
     private static async Task<IResult> TasksAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel) =>

@@ -92,7 +92,7 @@ public static class StageEndpoints
             new BlockAdded(n, body),
             change =>
             {
-                var block = change.Case.AddBlock(n, entry, change.Overlap, change.ById, change.At);
+                var block = change.Case.AddBlock(n, entry, change.ById, change.At);
                 return new Answer(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
             },
             cancel);
@@ -108,7 +108,7 @@ public static class StageEndpoints
             new TimesEntered(n, body),
             change => new Answer(
                 StatusCodes.Status200OK,
-                StageView.Of(change.Case.RecordTimes(n, times, change.Overlap, change.ById, change.At), change.People)),
+                StageView.Of(change.Case.RecordTimes(n, times, change.ById, change.At), change.People)),
             cancel);
     }
 }

@@ -87,8 +87,8 @@ public sealed record TurnaroundView(int? ReceivedMinutes, int? SlidesReadyMinute
 /// <param name="Number">The stage it would be.</param>
 /// <param name="Alerts">What would be said.</param>
 /// <param name="Margins">The margins it would give.</param>
-/// <param name="ReasonNeeded">True where recording needs a reason, for the last stage is not fully read.</param>
-/// <param name="LastStageUnread">What of the last stage is unread.</param>
+/// <param name="ReasonNeeded">True where recording needs a reason, because the layer leaves unread tissue where it is.</param>
+/// <param name="LastStageUnread">Unread tissue that the layer would leave where it is.</param>
 public sealed record LayerPreviewView(int Number, AlertView[] Alerts, MarginsView Margins, bool ReasonNeeded, PlaceView[] LastStageUnread)
 {
     /// <summary>A rehearsal as it is sent.</summary>
@@ -96,6 +96,6 @@ public sealed record LayerPreviewView(int Number, AlertView[] Alerts, MarginsVie
         rehearsal.Stage.Number,
         [.. rehearsal.Alerts.Select(AlertView.Of)],
         MarginsView.Of(rehearsal.Margins, surgicalCase, surgicalCase.Stages.Append(rehearsal.Stage)),
-        rehearsal.LastStageUnread.Count > 0,
-        [.. rehearsal.LastStageUnread.Select(PlaceView.Of)]);
+        rehearsal.LeftUnread.Count > 0,
+        [.. rehearsal.LeftUnread.Select(PlaceView.Of)]);
 }

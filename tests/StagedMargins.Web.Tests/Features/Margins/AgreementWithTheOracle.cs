@@ -19,7 +19,7 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
         "awaitingReadings", "tumourOutstanding", "cleared",
         "leftBehind", "thinOverlap", "unmapped", "beyondTarget",
         "first reading", "amendment",
-        "refused a layer while readings are missing", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
+        "refused a layer that leaves unread tissue", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
     ];
 
     [Fact]

@@ -23,13 +23,13 @@ internal sealed class ServedTwin(Caller surgeon, string id, int overlap)
     {
         Note($"take {string.Join("; ", pieces)} in {string.Join("; ", blocks)}");
         var layer = new JsonObject { ["pieces"] = new JsonArray([.. pieces.Select(OracleJson.Piece)]), ["blocks"] = new JsonArray([.. blocks.Select(OracleJson.Block)]) };
-        if (Oracle.Stages.Count > 0 && Oracle.Stages[^1].IsUnread)
+        var stage = new OracleStage(pieces);
+        if (Oracle.LeavesUnread(stage))
         {
-            Refused(409, "a layer while readings are missing", await surgeon.RecordAsync(id, layer));
+            Refused(409, "a layer that leaves unread tissue", await surgeon.RecordAsync(id, layer));
             layer["reasonForUnread"] = "stated";
         }
 
-        var stage = new OracleStage(pieces);
         stage.Blocks.AddRange(blocks);
         var recorded = Taken(201, await surgeon.RecordAsync(id, layer));
         Oracle.Stages.Add(stage);
