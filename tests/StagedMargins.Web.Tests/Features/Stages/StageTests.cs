@@ -61,7 +61,7 @@ public abstract class StageTests(TestClinic clinic)
         stage.At("pieces")!.AsArray().Select(piece => piece!["kind"]!.GetValue<string>()).ShouldBe(["rim", "base", "base", "rimAndBase"]);
         var margins = await Surgeon.MarginsAsync(id);
         margins.At("peripheral.unread").ShouldBeJson("""[{ "from": "01:00", "to": "02:00" }, { "from": "06:00", "to": "07:00" }]""");
-        margins.At("deep.unread").ShouldBeJson("""[{ "from": "03:00", "to": "04:00" }, { "from": "06:00", "to": "07:00" }]""");
+        margins.At("deep.unread").ShouldBeJson("""[{ "from": "01:00", "to": "02:00" }, { "from": "03:00", "to": "04:00" }, { "from": "06:00", "to": "07:00" }]""");
         margins.At("deep.unreadCentre").ShouldBeJson("true");
         margins.Text("defect.plane").ShouldBe("fascia");
     }
@@ -97,11 +97,12 @@ public abstract class StageTests(TestClinic clinic)
 
         (await AlertsAsync(Some.Rim("07:15", "09:15"))).ShouldBe("");
         (await AlertsAsync(Some.Rim("07:45", "09:15"))).ShouldBe("leftBehind peripheral 07:30-07:45");
-        (await AlertsAsync(Some.Rim("07:20", "09:15"))).ShouldBe("thinOverlap peripheral 07:15-07:20");
+        (await AlertsAsync(Some.Rim("07:21", "09:15"))).ShouldBe("thinOverlap peripheral 07:15-07:21");
+        (await AlertsAsync(Some.Rim("07:20", "09:15"))).ShouldBe("");
         (await AlertsAsync(Some.Rim("07:15", "09:45"))).ShouldBe("beyondTarget peripheral 09:15-09:45");
         var halfMapped = Some.Rim("07:15", "09:15");
         halfMapped["blocks"]![0]!["arc"]!["to"] = "08:30";
-        (await AlertsAsync(halfMapped)).ShouldBe("unmapped peripheral 08:30-09:15");
+        (await AlertsAsync(halfMapped)).ShouldBe("unmapped peripheral 08:30-09:15; unmapped deep 08:30-09:15");
     }
 
     [Fact]
@@ -111,7 +112,7 @@ public abstract class StageTests(TestClinic clinic)
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         var refused = (await Surgeon.RecordAsync(id, Some.Rim("07:00", "08:00"))).ExpectProblem(409);
         refused.At("arcs").ShouldBeJson("""
-            [{ "why": "unread", "margin": "peripheral", "arcs": [{ "from": "06:00", "to": "12:00" }], "centre": false },
+            [{ "why": "unread", "margin": "peripheral", "arcs": [{ "from": "06:00", "to": "07:00" }, { "from": "08:00", "to": "12:00" }], "centre": false },
              { "why": "unread", "margin": "deep", "arcs": [{ "from": "06:00", "to": "12:00" }], "centre": true }]
             """);
         (await Surgeon.RecordAsync(id, Some.Rim("07:00", "08:00").With("reasonForUnread", "   "))).ExpectProblem(409);
