@@ -5,7 +5,7 @@ const key = () => {
   return Array.from(bytes, (b) => b.toString(16).padStart(2, '0')).join('');
 };
 
-const kept = new WeakMap(); // form -> { body, key }
+const kept = new WeakMap(); // form -> { sent, key }
 
 export const token = () => document.querySelector('meta[name=csrf-token]')?.content ?? '';
 
@@ -99,8 +99,10 @@ document.addEventListener('submit', async (event) => {
   const body = file ?? fields;
   const text = JSON.stringify(file ? [file.name, file.size, file.lastModified, fields] : fields);
   const url = file && Object.keys(fields).length ? `${form.dataset.api}?${new URLSearchParams(fields)}` : form.dataset.api;
-  const use = kept.get(form)?.body === text ? kept.get(form).key : key();
-  kept.set(form, { body: text, key: use });
+  // With its address: a page that is read again may put another one into the same form.
+  const sent = `${url} ${text}`;
+  const use = kept.get(form)?.sent === sent ? kept.get(form).key : key();
+  kept.set(form, { sent, key: use });
   buttons.forEach((b) => { b.disabled = true; });
   form.setAttribute('aria-busy', 'true');
   const result = await send(url, body, { idempotencyKey: use, version: form.dataset.version, type: form.dataset.fileType });
