@@ -54,5 +54,7 @@ public static class PageSignIn
     private static IResult Again(string why, string back) =>
         Results.LocalRedirect($"/sign-in?failed={why}&returnUrl={Uri.EscapeDataString(back)}");
 
-    private static bool IsLocal(string? url) => url is ['/', ..] && url is not ['/', '/' or '\\', ..];
+    // A path of this service, in characters that a header can carry; a browser reads a backslash as a slash.
+    private static bool IsLocal(string? url) =>
+        url is ['/', ..] and not ['/', '/', ..] && url.All(letter => letter is > ' ' and < '\x7f' and not '\\');
 }
