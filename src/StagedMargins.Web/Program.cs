@@ -40,7 +40,7 @@ try
         ContentRootPath = AppContext.BaseDirectory,
     });
     builder.WebHost.ConfigureKestrel(RequestLimits.OfServer);
-    builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
+    builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(new LogLine()));
     builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
     builder.Services.AddHistoryKeys(builder.Configuration, mayMake: command is null);
     builder.Services.AddSignIn(builder.Configuration, isDemo);

@@ -59,6 +59,8 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
         // The framework's own words for the other statuses, with the detail set in one place.
         BadHttpRequestException e => new ProblemDetails { Status = e.StatusCode },
+        // The framework takes a form of a page that it can't decode for a fault of the program.
+        InvalidDataException when request.HasFormContentType => Invalid(new Dictionary<string, string[]> { ["body"] = ["This form can't be read."] }),
         // The framework takes a charset that it does not know for a fault of the program.
         InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
         // The framework makes no form for a page without TLS, as its cookie would be sent in the clear.
