@@ -26,10 +26,13 @@ export async function send(url, body, { idempotencyKey, version, type, method = 
   }
 }
 
+/** True where the service was reached and knows nobody: a send to the sign-in page, which is not followed, has status 0. */
+export const isSignedOut = (result) => !result.offline && (result.status === 401 || result.status === 0);
+
 /** The one sentence for a send that did not work. */
 export function sentence(result) {
   if (result.offline) return 'Not saved: the service can’t be reached. Nothing you entered is lost; send it again when the connection is back.';
-  if (result.status === 401 || result.status === 0) return 'Not saved: you are signed out. Sign in again in another tab, then send it again here.';
+  if (isSignedOut(result)) return 'Not saved: you are signed out. Sign in again in another tab, then send it again here.';
   return `Not saved: ${result.data?.detail ?? `the service answered ${result.status}.`}`;
 }
 

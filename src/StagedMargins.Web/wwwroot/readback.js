@@ -1,6 +1,6 @@
 // What is marked, read back by the service as a sentence. A sentence counts for exactly what was asked: the answer to an earlier question is
 // dropped, however late it comes.
-import { send } from './forms.js';
+import { isSignedOut, send } from './forms.js';
 
 const PAUSE = 200;
 const RETRY = 3000;
@@ -39,7 +39,6 @@ export class ReadBack {
   }
 }
 
-const isSignedOut = (result) => !result.offline && (result.status === 401 || result.status === 0);
 const isPassing = (result) => !result.ok && (result.offline || isSignedOut(result) || result.status >= 500);
 
 function problemOf(result) {
