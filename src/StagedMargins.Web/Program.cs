@@ -1,4 +1,5 @@
 using Serilog;
+using StagedMargins.Web.AccessLog;
 using StagedMargins.Web.Commands;
 using StagedMargins.Web.Demo;
 using StagedMargins.Web.Features.AccessLog;
@@ -28,6 +29,7 @@ using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Screens;
 
 var isDemo = args.Contains("--demo");

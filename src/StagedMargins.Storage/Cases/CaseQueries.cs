@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
@@ -36,6 +37,13 @@ public static class CaseQueries
     /// <summary>The file of a photo of the site; null where the clinic in scope has none of that number.</summary>
     public static Task<SitePhotoFile?> FindSitePhotoFileAsync(this ClinicContext db, Guid caseId, int ordinal, CancellationToken cancel) =>
         db.AllOf<SitePhotoFile>(caseId).AsNoTracking().SingleOrDefaultAsync(file => EF.Property<int>(file, "Ordinal") == ordinal, cancel);
+
+    /// <summary>The file of a photo of the site, as it was written; another picture in its place may show the other side of the body.</summary>
+    /// <exception cref="ForbiddenNowException">It is missing, or not as it was written.</exception>
+    public static async Task<SitePhotoFile> IntactSitePhotoAsync(this ClinicContext db, Guid caseId, SitePhoto photo, CancellationToken cancel) =>
+        await db.FindSitePhotoFileAsync(caseId, photo.Ordinal, cancel) is { } file && file.Digest() == photo.Sha256
+            ? file
+            : throw new ForbiddenNowException("photoNotIntact", "A photo of the site is not as it was written and is not shown. Confirm the site on the patient, and have the record checked.");
 
     /// <summary>The cases that someone may see: all but those in which they are still to read a block blind.</summary>
     public static IQueryable<SurgicalCase> SeenBy(this IQueryable<SurgicalCase> cases, Guid personId) =>

@@ -1,7 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.History;
-using StagedMargins.Web.Features.History;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Commands;
 

@@ -1,13 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Web.Features.Anaesthetic;
-using StagedMargins.Web.Features.Cases;
-using StagedMargins.Web.Features.Endings;
-using StagedMargins.Web.Features.FollowUp;
-using StagedMargins.Web.Features.Intake;
-using StagedMargins.Web.Features.SecondLooks;
-using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Demo;

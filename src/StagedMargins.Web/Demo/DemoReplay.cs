@@ -6,10 +6,7 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
-using StagedMargins.Web.Features.Cases;
-using StagedMargins.Web.Features.Readings;
-using StagedMargins.Web.Features.SecondLooks;
-using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 

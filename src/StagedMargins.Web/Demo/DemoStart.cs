@@ -5,8 +5,8 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 
 namespace StagedMargins.Web.Demo;
 

@@ -3,7 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
-using StagedMargins.Web.Features.Events;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Hosting;
 

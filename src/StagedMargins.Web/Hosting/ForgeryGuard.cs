@@ -1,5 +1,5 @@
 using Microsoft.AspNetCore.Antiforgery;
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Identity;
 
 namespace StagedMargins.Web.Hosting;
 

@@ -2,7 +2,7 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.History;
-using StagedMargins.Web.Features.History;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Hosting;
 

@@ -4,9 +4,8 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.AccessLog;
-using StagedMargins.Web.Features.Oidc;
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.AccessLog;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 

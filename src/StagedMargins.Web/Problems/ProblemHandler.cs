@@ -5,7 +5,7 @@ using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Core;
-using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Contract;
 
 namespace StagedMargins.Web.Problems;
 

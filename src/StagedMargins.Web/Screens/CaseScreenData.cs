@@ -3,8 +3,8 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Web.Features.AccessLog;
-using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Contract;
+using StagedMargins.Web.AccessLog;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Screens;

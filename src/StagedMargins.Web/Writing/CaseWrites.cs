@@ -12,7 +12,6 @@ using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
-using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 

@@ -1,4 +1,5 @@
 using System.Security.Claims;
+using StagedMargins.Storage.People;
 
 namespace StagedMargins.Web.Writing;
 
@@ -25,6 +26,9 @@ public sealed record CurrentPerson(Guid Id, Guid ClinicId, ClaimsPrincipal Princ
         Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id) && Guid.TryParse(user.FindFirstValue(ClinicClaim), out var clinic)
             ? new CurrentPerson(id, clinic, user)
             : null;
+
+    /// <summary>The surgeon to whose cases the figures they see are limited; null for a manager, who sees those of all.</summary>
+    public Guid? FiguresLimitedTo => Is(Roles.Manager) ? null : Id;
 
     /// <summary>True where the person has a role.</summary>
     public bool Is(string role) => Principal.IsInRole(role);

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Access;

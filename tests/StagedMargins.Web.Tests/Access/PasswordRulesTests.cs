@@ -1,4 +1,4 @@
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Identity;
 
 namespace StagedMargins.Web.Tests.Access;
 

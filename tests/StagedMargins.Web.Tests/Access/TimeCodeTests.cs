@@ -1,5 +1,5 @@
 using System.Text;
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Identity;
 
 namespace StagedMargins.Web.Tests.Access;
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
+using StagedMargins.Web.AccessLog;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 

@@ -3,8 +3,8 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 

@@ -4,8 +4,8 @@ using Microsoft.AspNetCore.Authentication.BearerToken;
 using Microsoft.AspNetCore.Identity;
 using StagedMargins.Core;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 

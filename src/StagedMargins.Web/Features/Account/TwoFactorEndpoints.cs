@@ -3,8 +3,8 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Account;
@@ -39,24 +39,6 @@ public static class TwoFactorEndpoints
         factor.MapPost("/confirm", ConfirmAsync).WithSummary("Turns the second factor on with a first code; every sign-in ends.").Produces<RecoveryCodesView>();
         factor.MapPost("/recovery-codes", RenewAsync).WithSummary("Gives new recovery codes; the old ones no longer work.").Produces<RecoveryCodesView>();
         factor.MapPost("/off", OffAsync).WithSummary("Turns the second factor off; every sign-in ends.").Produces(StatusCodes.Status204NoContent);
-    }
-
-    /// <summary>Takes the second factor, the passkeys and the tie to the organisation's provider away, and ends every sign-in.</summary>
-    public static async Task ClearAsync(UserManager<Person> people, Person person)
-    {
-        foreach (var passkey in await people.GetPasskeysAsync(person))
-        {
-            (await people.RemovePasskeyAsync(person, passkey.CredentialId)).OrRefuse();
-        }
-
-        foreach (var login in await people.GetLoginsAsync(person))
-        {
-            (await people.RemoveLoginAsync(person, login.LoginProvider, login.ProviderKey)).OrRefuse();
-        }
-
-        (await people.SetTwoFactorEnabledAsync(person, false)).OrRefuse();
-        (await people.ResetAuthenticatorKeyAsync(person)).OrRefuse();
-        await people.GenerateNewTwoFactorRecoveryCodesAsync(person, 0);
     }
 
     private static async Task<IResult> StartAsync(

@@ -1,6 +1,7 @@
 using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 

@@ -2,7 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.Settings;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;

@@ -61,7 +61,7 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
     {
         var clinic = await audit.ClinicAsync(person, cancel);
         var cases = AuditPeriod.Of(new AuditQuery(query.From, query.To, null)).Of(db.AuditCases.AsNoTracking(), clinic);
-        if (AuditService.LimitOf(person) is { } own)
+        if (person.FiguresLimitedTo is { } own)
         {
             cases = cases.Where(c => c.SurgeonId == own);
         }

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using CsvHelper;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Features.Audit;
@@ -9,9 +10,6 @@ namespace StagedMargins.Web.Features.Audit;
 /// <summary>The audit as comma-separated values (RFC 4180): one row for all cases, one for each group, the same names as in JSON.</summary>
 public static class AuditCsv
 {
-    /// <summary>The media type.</summary>
-    public const string MediaType = "text/csv; charset=utf-8";
-
     private const string All = "all";
     private const string OfClinic = "clinic";
 
@@ -23,7 +21,7 @@ public static class AuditCsv
         List<Dictionary<string, JsonNode?>> rows = [.. Named(All, audit), .. Named(OfClinic, audit.Clinic), .. groups];
         var columns = rows.SelectMany(row => row.Keys).Prepend("key").Distinct().ToList();
         using var file = new MemoryStream();
-        using (var csv = CsvWriter.Create(file, CsvWriterOptions.Default with { Injection = CsvInjection.Escape }, true))
+        using (var csv = CsvFile.Writer(file))
         {
             csv.WriteHeader([.. columns]);
             foreach (var row in rows)

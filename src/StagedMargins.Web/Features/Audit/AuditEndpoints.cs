@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Mvc;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -38,7 +39,7 @@ public static class AuditEndpoints
         var view = await audit.OfAsync(period, AuditGrouping.Surgeon, person, cancel);
 
         // A closing holds the whole clinic's figures, which are the manager's to compare.
-        var closing = AuditService.LimitOf(person) is null ? await closings.OfAsync(period, view, person, cancel) : null;
+        var closing = person.FiguresLimitedTo is null ? await closings.OfAsync(period, view, person, cancel) : null;
         return Results.Ok(view.With(closing));
     }
 
@@ -63,5 +64,5 @@ public static class AuditEndpoints
         return Results.Bytes(MonthChart.Of(await audit.OfAsync(AuditPeriod.Of(query), AuditGrouping.Month, person, cancel), checkedWidth), ChartPicture.MediaType);
     }
 
-    private static IResult Csv(AuditView audit, string name) => Results.File(AuditCsv.Of(audit), AuditCsv.MediaType, name);
+    private static IResult Csv(AuditView audit, string name) => Results.File(AuditCsv.Of(audit), CsvFile.MediaType, name);
 }

@@ -1,8 +1,8 @@
-using System.Globalization;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Core;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Contract;
 
 namespace StagedMargins.Web.Features.Audit;
 
@@ -36,9 +36,6 @@ public sealed record AuditQuery([FromQuery] string? From, [FromQuery] string? To
 /// <param name="To">The last day.</param>
 public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
 {
-    private const string DayForm = "yyyy-MM-dd";
-    private const string MonthForm = "yyyy-MM";
-
     /// <summary>The period of a query.</summary>
     /// <exception cref="InvalidEntryException">A field can't be read, or it ends before it begins.</exception>
     public static AuditPeriod Of(AuditQuery query)
@@ -52,18 +49,13 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
     /// <summary>A month.</summary>
     /// <param name="month">As <c>yyyy-MM</c>.</param>
     /// <exception cref="InvalidEntryException">Not one.</exception>
-    public static AuditPeriod OfMonth(string? month) => TryMonth(month, out var first)
-        ? OfMonth(first)
-        : throw new InvalidEntryException("month", "A month, for example 2026-03.");
+    public static AuditPeriod OfMonth(string? month) => OfMonth(DayFields.FirstOfMonth(month));
 
     /// <summary>The month that begins with a day.</summary>
     public static AuditPeriod OfMonth(DateOnly first) => new(first, first.AddMonths(1).AddDays(-1));
 
     /// <summary>True where it is one whole month.</summary>
     public bool IsMonth => From is { Day: 1 } from && To == OfMonth(from).To;
-
-    /// <summary>The month of a day, <c>yyyy-MM</c>.</summary>
-    public static string MonthOf(DateOnly day) => day.ToString(MonthForm, CultureInfo.InvariantCulture);
 
     /// <summary>The way to group, or null where none is asked for.</summary>
     /// <exception cref="InvalidEntryException">Not one of the words.</exception>
@@ -95,11 +87,8 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
     private static DateOnly? Day(string field, string? text, bool isLast) => text switch
     {
         null or "" => null,
-        _ when TryMonth(text, out var month) => isLast ? month.AddMonths(1).AddDays(-1) : month,
-        _ when DateOnly.TryParseExact(text, DayForm, CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) && day.Year is >= 1900 and <= 2199 => day,
+        _ when DayFields.TryMonth(text, out var month) => isLast ? month.AddMonths(1).AddDays(-1) : month,
+        _ when DayFields.TryDay(text, out var day) => day,
         _ => throw new InvalidEntryException(field, "A day, for example 2026-03-03, or a month, for example 2026-03."),
     };
-
-    private static bool TryMonth(string? text, out DateOnly first) =>
-        DateOnly.TryParseExact(text, MonthForm, CultureInfo.InvariantCulture, DateTimeStyles.None, out first) && first.Year is >= 1900 and <= 2199;
 }

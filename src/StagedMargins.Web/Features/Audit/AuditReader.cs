@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Audit;
@@ -52,7 +53,7 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
             var day = clinic.DayOf(utc);
             var month = AuditPeriod.OfMonth(new DateOnly(day.Year, day.Month, 1));
             var tally = await TallyAsync(month.Of(cases, clinic), c => c.ClinicId, _ => "", cancel);
-            months[AuditPeriod.MonthOf(day)] = tally[""];
+            months[DayFields.MonthOf(day)] = tally[""];
             var end = clinic.StartOf(month.To!.Value.AddDays(1));
             next = await cases.Where(c => c.EndedUtc >= end).MinAsync(c => (DateTime?)c.EndedUtc, cancel);
         }

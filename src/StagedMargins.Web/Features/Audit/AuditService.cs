@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Audit;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.People;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -12,9 +11,6 @@ namespace StagedMargins.Web.Features.Audit;
 /// <param name="db">The record.</param>
 public sealed class AuditService(ClinicContext db)
 {
-    /// <summary>The surgeon to whose cases someone's view is limited; null for a manager, who sees all.</summary>
-    public static Guid? LimitOf(CurrentPerson person) => person.Is(Roles.Manager) ? null : person.Id;
-
     /// <summary>The audit of a period.</summary>
     public Task<AuditView> OfAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel) =>
         db.InReadSnapshotAsync(() => ReadAsync(period, grouping, person, cancel), cancel);
@@ -22,7 +18,7 @@ public sealed class AuditService(ClinicContext db)
     private async Task<AuditView> ReadAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
     {
         var (reader, people) = await ReaderAsync(person, cancel);
-        var own = LimitOf(person);
+        var own = person.FiguresLimitedTo;
         var tallies = await reader.ReadAsync(period, grouping, own, people, cancel);
         var whole = own is null ? null : Total(await reader.ReadAsync(period, null, null, people, cancel));
         var total = Total(tallies);

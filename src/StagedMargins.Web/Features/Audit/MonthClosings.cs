@@ -5,6 +5,7 @@ using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -54,7 +55,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
         db.Add(new MonthClosing
         {
             ClinicId = person.ClinicId,
-            Month = AuditPeriod.MonthOf(month.From!.Value),
+            Month = DayFields.MonthOf(month.From!.Value),
             ClosedAt = now,
             ClosedById = person.Id,
             Figures = Json(figures).ToJsonString(),
@@ -79,7 +80,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
     /// <param name="cancel">Ends the wait.</param>
     public async Task<ClosingView?> OfAsync(AuditPeriod month, FiguresView now, CurrentPerson person, CancellationToken cancel)
     {
-        var name = AuditPeriod.MonthOf(month.From!.Value);
+        var name = DayFields.MonthOf(month.From!.Value);
         if (await db.MonthClosings.AsNoTracking().SingleOrDefaultAsync(closing => closing.Month == name, cancel) is not { } kept)
         {
             return null;

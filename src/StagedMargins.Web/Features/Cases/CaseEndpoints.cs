@@ -3,6 +3,7 @@ using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 

@@ -7,6 +7,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -95,12 +96,12 @@ public static class CaseList
             cases = cases.Where(c => c.Head.Outcome == null == isOpen);
         }
 
-        if (Day("from", query.From, clinic, plusDays: 0) is { } from)
+        if (DayFields.Start("from", query.From, clinic, plusDays: 0) is { } from)
         {
             cases = cases.Where(c => c.OpenedAt.Utc >= from);
         }
 
-        if (Day("to", query.To, clinic, plusDays: 1) is { } to)
+        if (DayFields.Start("to", query.To, clinic, plusDays: 1) is { } to)
         {
             cases = cases.Where(c => c.OpenedAt.Utc < to);
         }
@@ -161,21 +162,6 @@ public static class CaseList
         c.Head.StageCount,
         c.Facts.Site.ToBody(),
         c.OpenedAt.ToDateTimeOffset());
-
-    internal static DateTime? Day(string field, string? text, Clinic clinic, int plusDays)
-    {
-        if (string.IsNullOrEmpty(text))
-        {
-            return null;
-        }
-
-        if (!DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) || day.Year is < 1900 or > 2199)
-        {
-            throw new InvalidEntryException(field, "A day, for example 2026-03-03.");
-        }
-
-        return clinic.StartOf(day.AddDays(plusDays));
-    }
 
     private static string CursorAfter(SurgicalCase last) =>
         Base64Url.EncodeToString(Encoding.UTF8.GetBytes(FormattableString.Invariant($"{last.OpenedAt.Utc.Ticks} {last.CaseNumber}")));

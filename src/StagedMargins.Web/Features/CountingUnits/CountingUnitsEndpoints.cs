@@ -1,4 +1,4 @@
-using StagedMargins.Web.Features.Audit;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -27,7 +27,7 @@ public static class CountingUnitsEndpoints
         Results.Ok(await OfAsync(month, person, units, tables, cancel));
 
     private static async Task<IResult> CsvAsync(string month, CurrentPerson person, MonthUnits units, CodeTables tables, CancellationToken cancel) =>
-        Results.File(UnitsCsv.Of(await OfAsync(month, person, units, tables, cancel)), AuditCsv.MediaType, $"counting-units-{month}.csv");
+        Results.File(UnitsCsv.Of(await OfAsync(month, person, units, tables, cancel)), CsvFile.MediaType, $"counting-units-{month}.csv");
 
     private static async Task<MonthUnitsView> OfAsync(string month, CurrentPerson person, MonthUnits units, CodeTables tables, CancellationToken cancel) =>
         await units.OfAsync(month, person, (await tables.OfAsync(person.ClinicId, cancel)).OrRefuse(), cancel);

@@ -4,7 +4,7 @@ using StagedMargins.Core.CountingUnits;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Web.Features.Audit;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.CountingUnits;
@@ -21,11 +21,11 @@ public sealed class MonthUnits(ClinicContext db)
     /// <exception cref="InvalidEntryException">It is not a month.</exception>
     public async Task<MonthUnitsView> OfAsync(string month, CurrentPerson person, CodeTable? table, CancellationToken cancel)
     {
-        var first = AuditPeriod.OfMonth(month).From!.Value;
+        var first = DayFields.FirstOfMonth(month);
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var (from, to) = (clinic.StartOf(first), clinic.StartOf(first.AddMonths(1)));
         var cases = db.Cases.AsNoTracking().SeenBy(person.Id).Where(c => c.Head.EndedUtc >= from && c.Head.EndedUtc < to);
-        if (AuditService.LimitOf(person) is { } own)
+        if (person.FiguresLimitedTo is { } own)
         {
             cases = cases.Where(c => c.SurgeonId == own);
         }

@@ -1,7 +1,7 @@
 using System.Globalization;
-using CsvHelper;
 using StagedMargins.Core;
 using StagedMargins.Core.CountingUnits;
+using StagedMargins.Web.Contract;
 
 namespace StagedMargins.Web.Features.CountingUnits;
 
@@ -14,7 +14,7 @@ public static class UnitsCsv
     public static byte[] Of(MonthUnitsView month)
     {
         using var file = new MemoryStream();
-        using (var csv = CsvWriter.Create(file, CsvWriterOptions.Default with { Injection = CsvInjection.Escape }, true))
+        using (var csv = CsvFile.Writer(file))
         {
             csv.WriteHeader(Columns);
             foreach (var (one, unit) in from one in month.Cases from unit in one.Units where unit.Count > 0 select (one, unit))

@@ -1,4 +1,4 @@
-using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -24,17 +24,10 @@ public static class EndingEndpoints
         body,
         change =>
         {
-            End(change, body);
+            body.End(change);
             return Whole(change);
         },
         cancel);
-
-    /// <summary>Ends the case.</summary>
-    internal static void End(Change change, EndBody body)
-    {
-        var (ending, measured) = body.ToEntry(change.At);
-        change.Case.End(ending, measured, change.ById, change.At);
-    }
 
     private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {

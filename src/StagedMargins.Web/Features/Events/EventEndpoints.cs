@@ -1,8 +1,8 @@
 using System.Net.ServerSentEvents;
 using System.Runtime.CompilerServices;
 using Microsoft.AspNetCore.Http.HttpResults;
-using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Events;

@@ -2,8 +2,7 @@ using System.Text.Json;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage.History;
-using StagedMargins.Web.Features.Intake;
-using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Exchange;
@@ -96,7 +95,7 @@ internal sealed class DerivedFacts(SurgicalCase surgicalCase, IReadOnlyList<byte
     internal RecordEntry With(RecordEntry entry) => entry.What switch
     {
         "openCase" or "correctFacts" => entry with { Risk = NextRules() },
-        SitePhotoEndpoints.What => entry with { Photo = photos[photo++] },
+        PhotoAdded.What => entry with { Photo = photos[photo++] },
         "recordLayer" => entry with { Alerts = SaidAlert.Of(surgicalCase.Stages[layers++].Alerts) },
         "recordReading" or "amendReading" => entry with { ReadingId = NextReading(entry.Content!.Value) },
         _ => entry,

@@ -2,6 +2,7 @@ using Hl7.Fhir.Model;
 using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Exchange;
@@ -60,7 +61,7 @@ internal sealed class FhirCase(SurgicalCase surgicalCase, Overlap overlap, Clini
     internal static CodeableConcept Said(string text) => new() { Text = text };
 
     /// <summary>A quantity in a unit of UCUM, to six significant digits.</summary>
-    internal static Quantity In(string unit, double value) => new((decimal)Features.Margins.Figures.Significant(value), unit, Ucum);
+    internal static Quantity In(string unit, double value) => new((decimal)Figures.Significant(value), unit, Ucum);
 
     /// <summary>An arc in degrees clockwise from 12 o'clock. Where it crosses 12 the higher end is beyond 360.</summary>
     internal static Hl7.Fhir.Model.Range Degrees(ClockArc arc) => new()

@@ -3,9 +3,6 @@ using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
-using StagedMargins.Web.Features.History;
-using StagedMargins.Web.Features.Intake;
-using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -51,8 +48,7 @@ public static class FhirEndpoint
         var photos = new List<byte[]>();
         foreach (var photo in surgicalCase.SitePhotos)
         {
-            var file = await db.FindSitePhotoFileAsync(surgicalCase.Id, photo.Ordinal, cancel);
-            photos.Add(file?.Digest() == photo.Sha256 ? file.Bytes : throw SitePhotoEndpoints.NotIntact());
+            photos.Add((await db.IntactSitePhotoAsync(surgicalCase.Id, photo, cancel)).Bytes);
         }
 
         return photos;

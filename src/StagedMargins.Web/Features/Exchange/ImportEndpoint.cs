@@ -7,13 +7,6 @@ using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Exchange;
 
-/// <summary>That a case was taken over, as its history keeps it.</summary>
-/// <param name="Sha256">SHA-256 of the bundle as it came, hexadecimal.</param>
-/// <param name="Entries">How many entries were taken over from it.</param>
-/// <param name="CaseNumberThere">The case's number where it came from.</param>
-/// <param name="CaseNumber">The number it was given here.</param>
-public sealed record ImportNote(string? Sha256, int? Entries, string? CaseNumberThere, string? CaseNumber);
-
 /// <summary>A case that was taken over.</summary>
 /// <param name="Id">Its number in the service, the same as where it came from.</param>
 /// <param name="CaseNumber">Its number in the clinic.</param>

@@ -7,14 +7,7 @@ using StagedMargins.Drawing.Photos;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.History;
-using StagedMargins.Web.Features.Anaesthetic;
-using StagedMargins.Web.Features.Cases;
-using StagedMargins.Web.Features.Endings;
-using StagedMargins.Web.Features.FollowUp;
-using StagedMargins.Web.Features.Intake;
-using StagedMargins.Web.Features.Readings;
-using StagedMargins.Web.Features.SecondLooks;
-using StagedMargins.Web.Features.Stages;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -91,11 +84,11 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
             case "recordTimes": var times = entry.As<TimesEntered>(); surgicalCase.RecordTimes(times.Stage, times.Times.ToMoments(), byId, at); break;
             case "recordReading" or "amendReading": Read(entry, change); break;
             case "countersign": surgicalCase.Countersign(entry.As<ReadingSigned>().ReadingId, byId, at); break;
-            case "endCase": EndingEndpoints.End(change, entry.As<EndBody>()); break;
+            case "endCase": entry.As<EndBody>().End(change); break;
             case "measureDefect": surgicalCase.Measure(entry.As<MeasuredDefectBody>().ToEntry(), byId, at); break;
-            case "correctFacts": FactsEndpoint.Correct(change, entry.As<FactsCorrectionBody>(), BoundaryOf(entry)); break;
+            case "correctFacts": entry.As<FactsCorrectionBody>().Correct(change, BoundaryOf(entry)); break;
             case "confirmSite": surgicalCase.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), byId, at); break;
-            case SitePhotoEndpoints.What: surgicalCase.AddSitePhoto(PhotoOf(entry), byId, at); break;
+            case PhotoAdded.What: surgicalCase.AddSitePhoto(PhotoOf(entry), byId, at); break;
             case CaseOrigin.Imported: entry.As<ImportNote>(); surgicalCase.NoteImport(); break;
             default: EnterCare(entry, change); break;
         }
@@ -110,7 +103,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
             case "voidAnaesthetic": var voided = entry.As<DoseVoided>(); surgicalCase.VoidDose(voided.Dose, voided.Reason, byId, at); break;
             case "recordRepair": surgicalCase.RecordRepair(entry.As<RepairBody>().ToEntry(), byId, at); break;
             case "recordVisit": surgicalCase.RecordVisit(entry.As<VisitBody>().ToEntry(), byId, at); break;
-            case "sendPermanentSection": var sent = entry.As<BlockSent>(); PermanentSectionEndpoints.Send(change, sent.Stage, sent.Block, sent.PermanentSection); break;
+            case "sendPermanentSection": entry.As<BlockSent>().Send(change); break;
             case "reportPermanentSection":
                 var reported = entry.As<ResultReported>();
                 surgicalCase.ReportPermanentSection(reported.Stage, reported.Block, reported.Result.ToEntry(at), byId, at);
@@ -138,7 +131,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         var overlap = overlaps.Prepend(record.Overlap).Select(one => (Overlap?)one)
             .FirstOrDefault(one => JsonSerializer.Serialize(SaidAlert.Of(change.Case.Preview(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
             ?? throw new InvalidEntryException("alerts", "These are not the alerts that this layer gives.");
-        StageEndpoints.Record(change, body, overlap);
+        body.Record(change, overlap);
     }
 
     private static void Read(CheckedEntry entry, Change change)
@@ -150,7 +143,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
             throw new InvalidEntryException("what", "An amendment names the reading that it amends, and another reading names none.");
         }
 
-        ReadingEndpoints.Record(change, written.Stage, written.Block, written.Reading, id);
+        written.Record(change, id);
     }
 
     private static BarePicture PhotoOf(CheckedEntry entry)

@@ -3,8 +3,7 @@ using StagedMargins.Core.FollowUp;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing.FollowUp;
 using StagedMargins.Storage;
-using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -54,17 +53,17 @@ public static class RecurrenceEndpoints
     {
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var cases = db.Cases.AsNoTracking().Where(c => c.Head.Outcome == CaseOutcome.Cleared);
-        if (!person.Is(Roles.Manager))
+        if (person.FiguresLimitedTo is { } own)
         {
-            cases = cases.Where(c => c.SurgeonId == person.Id);
+            cases = cases.Where(c => c.SurgeonId == own);
         }
 
-        if (CaseList.Day("from", query.From, clinic, plusDays: 0) is { } from)
+        if (DayFields.Start("from", query.From, clinic, plusDays: 0) is { } from)
         {
             cases = cases.Where(c => c.Head.EndedUtc >= from);
         }
 
-        if (CaseList.Day("to", query.To, clinic, plusDays: 1) is { } to)
+        if (DayFields.Start("to", query.To, clinic, plusDays: 1) is { } to)
         {
             cases = cases.Where(c => c.Head.EndedUtc < to);
         }

@@ -1,8 +1,5 @@
-using StagedMargins.Core;
-using StagedMargins.Core.Risk;
-using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
-using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Intake;
@@ -22,18 +19,8 @@ public static class FactsEndpoint
         body,
         change =>
         {
-            Correct(change, body, change.Clinic.SizeBoundary);
+            body.Correct(change, change.Clinic.SizeBoundary);
             return new Answer(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
         },
         cancel);
-
-    /// <summary>Corrects the facts.</summary>
-    internal static void Correct(Change change, FactsCorrectionBody body, SizeBoundary boundary)
-    {
-        var errors = new FieldErrors();
-        var facts = body.Over(change.Case).ToFacts(errors);
-        var reason = errors.Collect(null, () => FreeText.Required("reason", body.Reason));
-        errors.ThrowIfAny();
-        change.Case.CorrectFacts(facts, reason, boundary, change.ById, change.At);
-    }
 }

@@ -1,62 +1,18 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
-using StagedMargins.Core.Intake;
-using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing.Photos;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
-using StagedMargins.Web.Features.Cases;
-using StagedMargins.Web.Features.Pictures;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Intake;
 
-/// <summary>What is known of a photo of the marked site, as it is sent.</summary>
-/// <param name="Number">Its number in the case; the highest one stands for the site.</param>
-/// <param name="AddedBy">Who added it.</param>
-/// <param name="AddedAt">When it was added.</param>
-/// <param name="Site">The site of the case at that moment.</param>
-/// <param name="Holds">False where the site was corrected since, so that it may show the wrong place.</param>
-/// <param name="ContentType">Its media type.</param>
-/// <param name="WidthPx">Width in pixels.</param>
-/// <param name="HeightPx">Height in pixels.</param>
-/// <param name="Sha256">SHA-256 over the file, hexadecimal.</param>
-public sealed record SitePhotoView(int Number, string? AddedBy, DateTimeOffset AddedAt, SiteBody Site, bool Holds, string ContentType, int WidthPx, int HeightPx, string Sha256)
-{
-    /// <summary>Every photo of a case, oldest first.</summary>
-    public static SitePhotoView[] AllOf(SurgicalCase surgicalCase, ClinicPeople people) => [.. surgicalCase.SitePhotos.Select(photo => Of(photo, surgicalCase, people))];
-
-    internal static SitePhotoView Of(SitePhoto photo, SurgicalCase surgicalCase, ClinicPeople people) => new(
-        photo.Ordinal,
-        people.EmailOf(photo.AddedById),
-        photo.AddedAt.ToDateTimeOffset(),
-        photo.Site.ToBody(),
-        photo.Site == surgicalCase.Facts.Site,
-        photo.ContentType,
-        photo.WidthPx,
-        photo.HeightPx,
-        photo.Sha256);
-}
-
-/// <summary>That a photo was added, as the history keeps it.</summary>
-/// <param name="Sha256">SHA-256 over the file, hexadecimal.</param>
-/// <param name="ContentType">Its media type.</param>
-/// <param name="WidthPx">Width in pixels.</param>
-/// <param name="HeightPx">Height in pixels.</param>
-internal sealed record PhotoAdded(string Sha256, string ContentType, int WidthPx, int HeightPx)
-{
-    /// <summary>Of a picture.</summary>
-    internal static PhotoAdded Of(BarePicture picture) => new(picture.Digest(), picture.ContentType, picture.WidthPx, picture.HeightPx);
-}
-
 /// <summary>The photo of the site as it is marked on the patient.</summary>
 public static class SitePhotoEndpoints
 {
-    /// <summary>What the history calls adding one.</summary>
-    internal const string What = "addSitePhoto";
-
     /// <summary>Adds the routes.</summary>
     public static void MapSitePhoto(this IEndpointRouteBuilder cases)
     {
@@ -84,7 +40,7 @@ public static class SitePhotoEndpoints
         return await writes.ChangeAsync(
             id,
             person,
-            What,
+            PhotoAdded.What,
             PhotoAdded.Of(picture),
             change =>
             {
@@ -104,15 +60,9 @@ public static class SitePhotoEndpoints
             return Results.StatusCode(StatusCodes.Status304NotModified);
         }
 
-        // Another picture in its place may show the other side of the body.
-        return await db.FindSitePhotoFileAsync(id, photo.Ordinal, cancel) is { } file && file.Digest() == photo.Sha256
-            ? Results.Bytes(file.Bytes, photo.ContentType)
-            : throw NotIntact();
+        var file = await db.IntactSitePhotoAsync(id, photo, cancel);
+        return Results.Bytes(file.Bytes, photo.ContentType);
     }
-
-    /// <summary>That a photo is not as it was written.</summary>
-    internal static ForbiddenNowException NotIntact() =>
-        new("photoNotIntact", "A photo of the site is not as it was written and is not shown. Confirm the site on the patient, and have the record checked.");
 
     private static NotInRecordException NoCase() => new("There is no such case.");
 }

@@ -4,7 +4,7 @@ using Microsoft.AspNetCore.Authentication.BearerToken;
 using Microsoft.AspNetCore.Identity;
 using StagedMargins.Core;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Features.Oidc;

@@ -5,7 +5,7 @@ using StagedMargins.Drawing.Documents;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Hosting;
-using StagedMargins.Web.Screens;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Paper;
@@ -26,7 +26,7 @@ public static class LabelsPdfEndpoint
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         IReadOnlyList<Stage> stages = stage is { } number ? [found.StageOf(number)] : found.Stages;
         var here = new Uri($"{http.Request.Scheme}://{http.Request.Host}{http.Request.PathBase}/");
-        var labels = stages.SelectMany(each => each.Blocks.Select(block => BlockLabel.Of(found, each, block, new Uri(here, MarkScreen.AddressOf(id, each.Number, block.Label))))).ToList();
+        var labels = stages.SelectMany(each => each.Blocks.Select(block => BlockLabel.Of(found, each, block, new Uri(here, PageAddresses.MarkBlock(id, each.Number, block.Label))))).ToList();
         if (labels.Count == 0)
         {
             throw new ForbiddenNowException("noBlocks", stage is null ? "The case has no block yet, so there is nothing to label." : $"Stage {stage} has no block yet, so there is nothing to label.");

@@ -1,5 +1,5 @@
 using StagedMargins.Core;
-using StagedMargins.Web.Features.Pictures;
+using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Features.Paper;
 

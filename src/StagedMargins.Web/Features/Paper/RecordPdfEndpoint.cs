@@ -3,8 +3,6 @@ using StagedMargins.Core;
 using StagedMargins.Drawing.Documents;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
-using StagedMargins.Web.Features.Exchange;
-using StagedMargins.Web.Features.History;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 

@@ -4,7 +4,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -32,12 +32,13 @@ public static class ReadingEndpoints
         Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
     {
         GuardRole(body, person);
+        var written = new ReadingWritten(n, label, body);
         return writes.ChangeAsync(
             id,
             person,
             body.Amends is null ? "recordReading" : "amendReading",
-            new ReadingWritten(n, label, body),
-            change => new Answer(StatusCodes.Status201Created, View(change, Record(change, n, label, body)), $"/api/cases/{id}/stages/{n}"),
+            written,
+            change => new Answer(StatusCodes.Status201Created, View(change, written.Record(change)), $"/api/cases/{id}/stages/{n}"),
             cancel);
     }
 
@@ -49,7 +50,7 @@ public static class ReadingEndpoints
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var change = new Change(found, clinic, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
-        var reading = Record(change, n, label, body);
+        var reading = new ReadingWritten(n, label, body).Record(change);
         var view = View(change, reading);
         return Results.Ok(new ReadingPreviewView(view.Sentence, view, MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
     }
@@ -65,13 +66,6 @@ public static class ReadingEndpoints
         {
             throw new InvalidEntryException("readerEmail", "Name the surgeon who read the slide.");
         }
-    }
-
-    /// <summary>Records a reading, under its number where it comes from another record.</summary>
-    internal static Reading Record(Change change, int n, string label, ReadingBody body, Guid? id = null)
-    {
-        var reader = body.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
-        return change.Case.RecordReading(n, label, body.ToEntry(change.At) with { ReaderId = reader, Id = id }, change.ById, change.At);
     }
 
     private static Task<IResult> CountersignAsync(

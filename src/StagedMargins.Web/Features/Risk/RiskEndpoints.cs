@@ -3,7 +3,7 @@ using StagedMargins.Core;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
-using StagedMargins.Web.Features.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;

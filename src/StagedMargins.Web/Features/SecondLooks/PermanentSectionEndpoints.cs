@@ -1,78 +1,9 @@
-using System.Text.Json.Serialization;
-using StagedMargins.Core;
 using StagedMargins.Core.Care;
-using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
-using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.SecondLooks;
-
-/// <summary>That a block was sent for permanent sections, as it is taken.</summary>
-/// <param name="SentAt">When; now where absent.</param>
-/// <param name="Note">What was asked.</param>
-public sealed record PermanentSectionBody(DateTimeOffset? SentAt, string? Note);
-
-/// <summary>What permanent sections showed, as it is taken.</summary>
-/// <param name="Outcome">The result. Required.</param>
-/// <param name="ReportedAt">When it was reported; now where absent.</param>
-/// <param name="Note">A remark.</param>
-/// <param name="Reason">Why it is entered again; required from the second time on.</param>
-public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? Note, string? Reason)
-{
-    /// <summary>The result that was taken.</summary>
-    /// <exception cref="InvalidRequestException">A field is missing or at fault.</exception>
-    public PermanentResultEntry ToEntry(ClinicalTime now)
-    {
-        var errors = new FieldErrors();
-        var at = errors.Collect(null, () => ReportedAt is { } said ? ClinicalTime.From(said, "reportedAt") : now);
-        if (Outcome is null)
-        {
-            errors.Add("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
-        }
-
-        errors.ThrowIfAny();
-        return new PermanentResultEntry(Outcome!.Value, at, Note, Reason);
-    }
-}
-
-/// <summary>A block that was sent for permanent sections, as the history keeps it.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Block">Which.</param>
-/// <param name="PermanentSection">What was said of it.</param>
-internal sealed record BlockSent([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] PermanentSectionBody PermanentSection);
-
-/// <summary>A result of permanent sections, as the history keeps it.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Block">Of which block.</param>
-/// <param name="Result">The result.</param>
-internal sealed record ResultReported([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] PermanentResultBody Result);
-
-/// <summary>A block that was sent for permanent sections, as it is sent.</summary>
-/// <param name="Stage">Its stage.</param>
-/// <param name="Block">Its label.</param>
-/// <param name="SentAt">When it was sent.</param>
-/// <param name="Note">What was asked.</param>
-/// <param name="Outcome">What it showed; null while that is awaited.</param>
-/// <param name="ReportedAt">When that was reported.</param>
-/// <param name="ResultNote">A remark on the result.</param>
-/// <param name="Reason">Why the result was entered again.</param>
-/// <param name="Differs">True where the result is not the one of the reading that counts: the surgeon decides whether to amend it.</param>
-public sealed record PermanentSectionView(
-    int Stage, string Block, DateTimeOffset SentAt, string? Note, ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? ResultNote, string? Reason, bool Differs)
-{
-    /// <summary>A block that was sent, as it is sent.</summary>
-    public static PermanentSectionView Of(SurgicalCase surgicalCase, PermanentSection sent) => new(
-        sent.StageNumber,
-        sent.BlockLabel,
-        sent.SentAt.ToDateTimeOffset(),
-        sent.Note,
-        sent.Result?.Outcome,
-        sent.Result?.ReportedAt.ToDateTimeOffset(),
-        sent.Result?.Note,
-        sent.Result?.Reason,
-        surgicalCase.PermanentSectionsThatDiffer().Contains(sent));
-}
 
 /// <summary>Permanent sections of blocks.</summary>
 public static class PermanentSectionEndpoints
@@ -87,18 +18,11 @@ public static class PermanentSectionEndpoints
             .WithSummary("Enters what they showed. It changes no margin by itself; the surgeon amends the reading.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
     }
 
-    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
-        writes.ChangeAsync(
-            id,
-            person,
-            "sendPermanentSection",
-            new BlockSent(n, label, body),
-            change => View(id, change, Send(change, n, label, body)),
-            cancel);
-
-    /// <summary>Enters that a block was sent.</summary>
-    internal static PermanentSection Send(Change change, int n, string label, PermanentSectionBody body) => change.Case.SendForPermanentSection(
-        n, label, body.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, body.Note, change.ById, change.At);
+    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    {
+        var sent = new BlockSent(n, label, body);
+        return writes.ChangeAsync(id, person, "sendPermanentSection", sent, change => View(id, change, sent.Send(change)), cancel);
+    }
 
     private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
         writes.ChangeAsync(

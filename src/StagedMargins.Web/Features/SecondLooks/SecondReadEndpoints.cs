@@ -2,7 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
-using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 

@@ -4,6 +4,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;

@@ -3,9 +3,9 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.Account;
-using StagedMargins.Web.Features.SignIn;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
@@ -121,7 +121,7 @@ public static class PeopleEndpoints
         }, cancel);
 
     private static Task<IResult> ResetSecondFactorAsync(Guid personId, CurrentPerson person, UserManager<Person> users, ClinicContext db, CancellationToken cancel) =>
-        ChangeAsync(personId, person, users, db, changed => TwoFactorEndpoints.ClearAsync(users, changed), cancel);
+        ChangeAsync(personId, person, users, db, users.RemoveOtherSignInsAsync, cancel);
 
     private static async Task<IResult> ResetPasswordAsync(Guid personId, CurrentPerson person, UserManager<Person> users, TimeProvider clock)
     {

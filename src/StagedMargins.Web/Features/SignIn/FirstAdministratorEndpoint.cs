@@ -4,7 +4,8 @@ using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Features.Settings;
+using StagedMargins.Web.Contract;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Features.SignIn;

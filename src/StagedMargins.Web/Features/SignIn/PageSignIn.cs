@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Storage.People;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Features.SignIn;

@@ -5,17 +5,11 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.SignIn;
-
-/// <summary>What one signs in with.</summary>
-/// <param name="Email">Address.</param>
-/// <param name="Password">Password.</param>
-/// <param name="TwoFactorCode">The code that the authenticator app shows, where the account asks for one.</param>
-/// <param name="RecoveryCode">A recovery code in its place.</param>
-public sealed record LoginBody(string? Email, string? Password, string? TwoFactorCode = null, string? RecoveryCode = null);
 
 /// <summary>What renews a sign-in.</summary>
 /// <param name="RefreshToken">The token given at sign-in.</param>

@@ -1,8 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Web.Features.Cases;
-using StagedMargins.Web.Features.Margins;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 

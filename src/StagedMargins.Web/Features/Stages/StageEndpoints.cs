@@ -1,11 +1,11 @@
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
-using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
-using StagedMargins.Web.Features.AccessLog;
+using StagedMargins.Web.AccessLog;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -39,22 +39,11 @@ public static class StageEndpoints
         body,
         change =>
         {
-            var stage = Record(change, body, change.Overlap);
+            var stage = body.Record(change, change.Overlap);
             return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
         },
         cancel,
         addsStage: true);
-
-    /// <summary>Records a layer.</summary>
-    internal static Stage Record(Change change, StageBody body, Overlap overlap)
-    {
-        if (body.Number is { } meant && meant != change.Case.Stages.Count + 1)
-        {
-            throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
-        }
-
-        return change.Case.RecordLayer(body.ToLayer(change.At), overlap, change.ById, change.At);
-    }
 
     private static async Task<IResult> PreviewAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {

@@ -1,0 +1,144 @@
+using System.Data.Common;
+using System.Threading.Channels;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Storage;
+using StagedMargins.Storage.AccessLog;
+using StagedMargins.Web.Problems;
+using StagedMargins.Web.Writing;
+
+namespace StagedMargins.Web.AccessLog;
+
+/// <summary>
+/// Writes down who looked at which case, behind the reader's back. A patient is on the table while a map is read, so no reader
+/// ever waits for this log or is refused for it: entries wait here, are tried again while the database refuses them, and what
+/// can't be kept is said in the program's log as an error.
+/// </summary>
+/// <param name="services">The services.</param>
+/// <param name="clock">The clock.</param>
+/// <param name="log">The program's log.</param>
+public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeProvider clock, ILogger<AccessLogWriter> log) : BackgroundService
+{
+    private const int MostWaiting = 50_000;
+    private const int MostAtOnce = 500;
+    private static readonly TimeSpan OneRowFor = TimeSpan.FromMinutes(1);
+    private static readonly TimeSpan BeforeNextTry = TimeSpan.FromSeconds(1);
+
+    private readonly Channel<Waiting> waiting = Channel.CreateBounded<Waiting>(MostWaiting);
+    private readonly Dictionary<(Guid By, Guid Case, string What), DateTimeOffset> lately = [];
+
+    /// <summary>Notes that someone looked at a case.</summary>
+    /// <param name="person">Who.</param>
+    /// <param name="caseId">Which case, of the person's clinic.</param>
+    /// <param name="what">What of it: <c>case</c>, or the part of the address behind the case.</param>
+    public void Note(CurrentPerson person, Guid caseId, string what)
+    {
+        if (!waiting.Writer.TryWrite(new Waiting(person.ClinicId, caseId, person.Id, clock.GetUtcNow(), what[..Math.Min(what.Length, AccessEntry.LongestWhat)], null)))
+        {
+            Lost(log, 1);
+        }
+    }
+
+    /// <summary>Waits until what was noted so far is written, or some seconds have passed.</summary>
+    public async Task CatchUpAsync(CancellationToken cancel)
+    {
+        var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        if (waiting.Writer.TryWrite(new Waiting(default, default, default, default, "", done)))
+        {
+            await Task.WhenAny(done.Task, Task.Delay(TimeSpan.FromSeconds(5), clock, cancel));
+            cancel.ThrowIfCancellationRequested();
+        }
+    }
+
+    /// <inheritdoc/>
+    public override async Task StopAsync(CancellationToken cancellationToken)
+    {
+        waiting.Writer.TryComplete();
+        await base.StopAsync(cancellationToken);
+    }
+
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        // It ends when no more can come, not at the first sign of stopping: what waits is still written.
+        while (await waiting.Reader.WaitToReadAsync(CancellationToken.None))
+        {
+            var batch = new List<Waiting>();
+            while (batch.Count < MostAtOnce && waiting.Reader.TryRead(out var one))
+            {
+                batch.Add(one);
+            }
+
+            var entries = batch.Where(one => one.Done is null && IsNew(one)).ToList();
+            while (entries.Count > 0 && !await TryWriteAsync(entries))
+            {
+                if (stoppingToken.IsCancellationRequested)
+                {
+                    Lost(log, entries.Count + waiting.Reader.Count);
+                    return;
+                }
+
+                await Task.Delay(BeforeNextTry, CancellationToken.None);
+            }
+
+            batch.ForEach(one => one.Done?.TrySetResult());
+            Forget();
+        }
+    }
+
+    private async Task<bool> TryWriteAsync(List<Waiting> entries)
+    {
+        try
+        {
+            await using var scope = services.CreateAsyncScope();
+            var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+            var ids = entries.Select(one => one.ClinicId).Distinct().ToList();
+            var zones = await db.Clinics.Where(clinic => ids.Contains(clinic.Id)).ToDictionaryAsync(clinic => clinic.Id, clinic => TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone));
+            db.AddRange(entries.Select(one => new AccessEntry
+            {
+                ClinicId = one.ClinicId,
+                CaseId = one.CaseId,
+                Id = Guid.CreateVersion7(one.At),
+                ById = one.ById,
+                At = ClinicalTime.From(TimeZoneInfo.ConvertTime(one.At, zones[one.ClinicId])),
+                What = one.What,
+            }));
+            await db.SaveChangesAsync();
+            return true;
+        }
+        catch (Exception e) when (e is DbUpdateException or DbException || DatabaseFaults.IsPassing(e))
+        {
+            NotWritten(log, e, entries.Count, waiting.Reader.Count);
+            return false;
+        }
+    }
+
+    private bool IsNew(Waiting one)
+    {
+        var key = (one.ById, one.CaseId, one.What);
+        if (lately.TryGetValue(key, out var last) && one.At - last < OneRowFor)
+        {
+            return false;
+        }
+
+        lately[key] = one.At;
+        return true;
+    }
+
+    private void Forget()
+    {
+        var now = clock.GetUtcNow();
+        foreach (var key in lately.Where(pair => now - pair.Value >= OneRowFor).Select(pair => pair.Key).ToList())
+        {
+            lately.Remove(key);
+        }
+    }
+
+    [LoggerMessage(LogLevel.Error, "The access log could not be written; {Count} entries are tried again and {Waiting} wait behind them.")]
+    private static partial void NotWritten(ILogger log, Exception exception, int count, int waiting);
+
+    [LoggerMessage(LogLevel.Error, "{Count} entries of the access log are lost: who looked at these cases is not on record.")]
+    private static partial void Lost(ILogger log, int count);
+
+    private sealed record Waiting(Guid ClinicId, Guid CaseId, Guid ById, DateTimeOffset At, string What, TaskCompletionSource? Done);
+}

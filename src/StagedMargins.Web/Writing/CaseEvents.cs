@@ -1,0 +1,58 @@
+using System.Collections.Concurrent;
+using System.Threading.Channels;
+
+namespace StagedMargins.Web.Writing;
+
+/// <summary>A case has changed. Says which and to what version, never what was written.</summary>
+/// <param name="ClinicId">Its clinic.</param>
+/// <param name="CaseId">The case.</param>
+/// <param name="Version">Its version after the change.</param>
+public sealed record CaseEvent(Guid ClinicId, Guid CaseId, int Version);
+
+/// <summary>Tells everyone in this process who listens that a case has changed.</summary>
+public sealed class CaseEvents
+{
+    // A listener that falls behind loses the oldest hints; what it is shown is read anew at the next one anyway.
+    private const int MostWaiting = 256;
+
+    private readonly ConcurrentDictionary<Listener, byte> listeners = new();
+
+    /// <summary>Tells them.</summary>
+    public void Publish(CaseEvent happened)
+    {
+        foreach (var listener in listeners.Keys.Where(listener => listener.ClinicId == happened.ClinicId))
+        {
+            listener.Waiting.Writer.TryWrite(happened);
+        }
+    }
+
+    /// <summary>Listens to the changes of a clinic until disposed.</summary>
+    public Listener Listen(Guid clinicId)
+    {
+        var listener = new Listener(clinicId, this);
+        listeners[listener] = 0;
+        return listener;
+    }
+
+    /// <summary>Someone who listens.</summary>
+    public sealed class Listener : IDisposable
+    {
+        private readonly CaseEvents events;
+
+        internal Listener(Guid clinicId, CaseEvents events)
+        {
+            (ClinicId, this.events) = (clinicId, events);
+        }
+
+        /// <summary>The changes, as they come.</summary>
+        public ChannelReader<CaseEvent> Changes => Waiting.Reader;
+
+        internal Guid ClinicId { get; }
+
+        internal Channel<CaseEvent> Waiting { get; } = Channel.CreateBounded<CaseEvent>(
+            new BoundedChannelOptions(MostWaiting) { FullMode = BoundedChannelFullMode.DropOldest });
+
+        /// <inheritdoc/>
+        public void Dispose() => events.listeners.TryRemove(this, out _);
+    }
+}

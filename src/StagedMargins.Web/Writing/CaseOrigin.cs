@@ -1,0 +1,49 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
+using StagedMargins.Storage.History;
+using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Screens;
+
+namespace StagedMargins.Web.Writing;
+
+/// <summary>That a case was taken over, as its history keeps it.</summary>
+/// <param name="Sha256">SHA-256 of the bundle as it came, hexadecimal.</param>
+/// <param name="Entries">How many entries were taken over from it.</param>
+/// <param name="CaseNumberThere">The case's number where it came from.</param>
+/// <param name="CaseNumber">The number it was given here.</param>
+public sealed record ImportNote(string? Sha256, int? Entries, string? CaseNumberThere, string? CaseNumber);
+
+/// <summary>Where a case came from, in words: its signatures were given there, and whoever reads it here must know.</summary>
+internal static class CaseOrigin
+{
+    internal const string Imported = "importCase";
+
+    /// <summary>A sentence for each time the case was taken over, oldest first; none for a case that was opened here.</summary>
+    internal static async Task<IReadOnlyList<string>> OfAsync(ClinicContext db, Guid caseId, ClinicPeople people, CancellationToken cancel) =>
+        Of(await db.History.AsNoTracking().Where(row => row.CaseId == caseId && row.What == Imported).OrderBy(row => row.Sequence).ToListAsync(cancel), people);
+
+    /// <summary>The same, from a history that was read already.</summary>
+    internal static IReadOnlyList<string> Of(IEnumerable<HistoryEntry> history, ClinicPeople people) => [.. history.Where(row => row.What == Imported).Select(row => Sentence(row, people))];
+
+    private static string Sentence(HistoryEntry row, ClinicPeople people)
+    {
+        var imported = $"Imported {ScreenWords.Of(row.At)} by {people.EmailOf(row.ById)}";
+        return NoteIn(row) is { } note
+            ? $"{imported}: entries 1 to {note.Entries}, with their authors and signatures, stand as the file said them. File SHA-256 {note.Sha256}."
+            : $"{imported}; the note of it is not as it was written.";
+    }
+
+    // A row that someone changed may no longer be JSON; the check of the record names it.
+    private static ImportNote? NoteIn(HistoryEntry row)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<ImportNote>(row.Content, ApiJson.Options);
+        }
+        catch (JsonException)
+        {
+            return null;
+        }
+    }
+}
