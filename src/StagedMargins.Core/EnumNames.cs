@@ -3,7 +3,7 @@ using System.Collections.Frozen;
 namespace StagedMargins.Core;
 
 /// <summary>
-/// The one spelling of a word of the domain outside the code: in JSON, in the database and in messages. It is the name of the
+/// The one spelling of a word of the domain for other systems: in JSON and in the database. People read <see cref="Wording.Terms"/>. It is the name of the
 /// enum's member in camelCase, save for <see cref="Intake.AreaClass"/>, whose letters are written as the trade writes them.
 /// </summary>
 /// <typeparam name="T">The enum of the domain.</typeparam>
@@ -21,10 +21,6 @@ public static class EnumNames<T>
 
     /// <summary>The word for a value.</summary>
     public static string Of(T value) => Spelling[value];
-
-    /// <summary>A value in a sentence, for example <c>perineural invasion</c>.</summary>
-    public static string Spaced(T value) =>
-        string.Concat(Spelling[value].Select(letter => char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : $"{letter}"));
 
     /// <summary>The value of a word, exact in case.</summary>
     /// <returns>False where it is not one of the words.</returns>

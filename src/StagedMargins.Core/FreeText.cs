@@ -31,7 +31,7 @@ public static class FreeText
 
         return trimmed.EnumerateRunes().All(IsPrintable)
             ? trimmed
-            : throw new InvalidEntryException(field, "Control characters and broken characters can't be kept or printed; leave them out.");
+            : throw new InvalidEntryException(field, "Control characters and broken characters can't be stored or printed; remove them.");
     }
 
     /// <summary>Trims a text that must be there.</summary>

@@ -33,7 +33,14 @@ public sealed class ForbiddenNowException(string rule, string message, params IR
 public sealed class NotInRecordException(string message) : Exception(message);
 
 /// <summary>A place on a margin that forbids a step, and why.</summary>
-/// <param name="Why"><c>outstanding</c> or <c>unread</c>.</param>
+/// <param name="Why"><see cref="Outstanding"/> or <see cref="Unread"/>, as the API says it.</param>
 /// <param name="Margin">The margin it lies on.</param>
 /// <param name="Region">Where.</param>
-public sealed record BlockingRegion(string Why, Margin Margin, MarginRegion Region);
+public sealed record BlockingRegion(string Why, Margin Margin, MarginRegion Region)
+{
+    /// <summary>Why: tumour was found there that no later layer has taken.</summary>
+    public const string Outstanding = "outstanding";
+
+    /// <summary>Why: its margin was not adequately seen.</summary>
+    public const string Unread = "unread";
+}

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Page;
 using StagedMargins.Drawing.Primitives;
@@ -58,10 +59,10 @@ public sealed class MapScene
     // Words that people wrote stay out: a description travels further than the picture.
     private static string Describe(MapContent content) => string.Join(' ',
     [
-        $"{Wording.Of(content.Request.View)}.",
-        $"{Wording.Of(content.Margins.State)}.",
+        $"{MapWords.Of(content.Request.View)}.",
+        $"{Terms.Of(content.Margins.State).Capitalised()}.",
         .. Notice.Of(content).Select(notice => notice.Text),
         .. content.Marks.Select(mark => $"{mark.Name}."),
-        Wording.Disclaimer,
+        Sentences.Disclaimer,
     ]);
 }

@@ -9,7 +9,7 @@ namespace StagedMargins.Browser.Tests;
 [Collection<AtADesk>]
 public sealed class CountersignTests(Desk desk)
 {
-    private const string Sentence = "Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00.";
+    private const string Sentence = "Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.";
 
     [Theory]
     [InlineData(1024, 768)]

@@ -19,7 +19,7 @@ public sealed class IntakeTests(Desk desk)
         await page.GotoAsync("/cases/new");
         await Expect(page.Locator(Said)).ToContainTextAsync("once site and type of tumour are entered");
         await page.FillAsync("[name='tumour.morphology']", "8070/3");
-        await Expect(page.Locator(Said)).ToContainTextAsync("Area class H.");
+        await Expect(page.Locator(Said)).ToContainTextAsync("Area class: H (high risk).");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: TX");
         await page.FillAsync("[name='preOperative.lengthMm']", "15");
         await Expect(page.Locator(Said)).ToContainTextAsync("Not shown yet");
@@ -34,7 +34,7 @@ public sealed class IntakeTests(Desk desk)
         await page.SelectOptionAsync("[name='tumour.bone']", "skullBase");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T4b");
         await page.SelectOptionAsync("[name='site.code']", "C44.5");
-        await Expect(page.Locator(Said)).ToContainTextAsync("Area class L.");
+        await Expect(page.Locator(Said)).ToContainTextAsync("Area class: L (low risk).");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: does not apply");
     }
 

@@ -16,7 +16,7 @@ public sealed class MarkingTests(Desk desk)
         var page = await desk.SitAsync(TestClinic.HistotechEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.DrawOnEdgeAsync(450, 540);
-        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await page.ClickAsync("#save");
         await page.SavedAsync();
         (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].from").ShouldBe("07:30");
@@ -31,14 +31,14 @@ public sealed class MarkingTests(Desk desk)
         await page.ClickAsync("#blocks button:has-text('B')");
         await page.FillAsync("#typed", "9:00-10:30");
         await page.ClickAsync("#add-typed");
-        await page.SentenceAsync("9:00 to 10:30.");
+        await page.SentenceAsync("9 to 10:30 o'clock.");
         await page.ClickAsync("#undo");
         await page.ClickAsync("summary:has-text('Along the slide')");
         await page.CheckAsync("#mirrored");
         await page.FillAsync("#along-a", "0.25");
         await page.FillAsync("#along-b", "0.5");
         await page.ClickAsync("#add-along");
-        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 9:00 to 10:30.");
+        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 9 to 10:30 o'clock.");
     }
 
     [Fact]

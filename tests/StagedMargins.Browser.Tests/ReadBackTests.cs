@@ -18,7 +18,7 @@ public sealed class ReadBackTests(Desk desk)
     {
         var (id, page) = await OpenAsync(TestClinic.SurgeonEmail, "B");
         await page.DrawOnEdgeAsync(450, 540);
-        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await using var slow = await HeldRoute.OfAsync(page, Previews);
         await page.ClickAsync("[data-outcome=clear]");
         await slow.ArrivedAsync();
@@ -63,16 +63,16 @@ public sealed class ReadBackTests(Desk desk)
         var (id, page) = await OpenAsync(TestClinic.SurgeonEmail, "B");
         await page.DrawOnEdgeAsync(450, 540);
         await SaveAndMarkMoreAsync(page);
-        await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you marked since on block B is not saved.");
         await Expect(page.Locator("#marks li")).ToHaveCountAsync(2);
         await Expect(page.Locator("body")).ToHaveAttributeAsync("data-unsaved", "true");
         (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("09:00");
 
-        await page.SentenceAsync("7:30 to 10:00.");
+        await page.SentenceAsync("7:30 to 10 o'clock.");
         await page.FillAsync("#reason", "marked one sector more");
         await page.ClickAsync("#save");
-        await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: tumour at the peripheral margin, 7:30 to 10:00.");
+        await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: tumour at the peripheral margin, 7:30 to 10 o'clock.");
         (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("10:00");
         await ExpectReadingsAsync(id, 2);
     }
@@ -87,7 +87,7 @@ public sealed class ReadBackTests(Desk desk)
         await page.SentenceAsync("A reading is amended by a surgeon.");
         await Expect(page.Locator("#save")).ToBeDisabledAsync();
         await page.ClickAsync("#undo");
-        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await Expect(page.Locator("body")).ToHaveAttributeAsync("data-unsaved", "false");
         await ExpectReadingsAsync(id, 1);
     }
@@ -103,13 +103,13 @@ public sealed class ReadBackTests(Desk desk)
         await slow.ArrivedAsync();
         await page.ClickAsync("#blocks button:has-text('A')");
         await page.DrawOnEdgeAsync(90, 150);
-        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30.");
+        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30 o'clock.");
         slow.LetGo();
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: clear");
         await Expect(page.Locator("#marks li")).ToHaveCountAsync(1);
-        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30.");
+        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30 o'clock.");
         await page.ClickAsync("#save");
-        await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block A: tumour at the peripheral margin, 1:30 to 2:30.");
+        await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block A: tumour at the peripheral margin, 1:30 to 2:30 o'clock.");
         await ExpectReadingsAsync(id, 1);
     }
 
@@ -118,7 +118,7 @@ public sealed class ReadBackTests(Desk desk)
     {
         var (id, page) = await OpenAsync(TestClinic.SurgeonEmail, "B");
         await page.DrawOnEdgeAsync(450, 540);
-        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await page.RouteAsync(Saves, route =>
         {
             var body = JsonNode.Parse(route.Request.PostData!)!;
@@ -127,10 +127,10 @@ public sealed class ReadBackTests(Desk desk)
         });
         await page.ClickAsync("#save");
         await Expect(page.Locator("#mark-said")).ToHaveTextAsync(
-            "Saved, but not as it was read back. What is stored: Stage 1, block B: tumour at the peripheral margin, 7:30 to 8:00. Next: block A.");
+            "Saved, but not as it was read back. What is stored: Stage 1, block B: tumour at the peripheral margin, 7:30 to 8 o'clock. Next: block A.");
         await Expect(page.Locator("#mark-said")).ToHaveClassAsync("alert loud");
         await page.ClickAsync("#blocks button:has-text('B')");
-        await page.SentenceAsync("7:30 to 8:00.");
+        await page.SentenceAsync("7:30 to 8 o'clock.");
         (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("08:00");
     }
 
@@ -143,7 +143,7 @@ public sealed class ReadBackTests(Desk desk)
         await page.SentenceAsync("The service can’t be reached. Your marks are kept");
         await Expect(page.Locator("#save")).ToBeDisabledAsync();
         await page.UnrouteAsync(Previews);
-        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await page.RouteAsync(Saves, route => route.FulfillAsync(new() { Status = 503, Body = """{ "detail": "The database does not answer." }""" }));
         await page.ClickAsync("#save");
         await Expect(page.Locator("#mark-problem")).ToHaveTextAsync("Not saved: The database does not answer.");
@@ -165,7 +165,7 @@ public sealed class ReadBackTests(Desk desk)
 
     private static async Task SaveAndMarkMoreAsync(IPage page)
     {
-        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await using var slow = await HeldRoute.OfAsync(page, Saves);
         await page.ClickAsync("#save");
         await slow.ArrivedAsync();

@@ -29,7 +29,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await page.ClickAsync("#save");
         await page.SavedAsync();
         await page.DrawOnEdgeAsync(450, 540);
-        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await page.ClickAsync("#save");
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("Every block of this stage has a reading");
 
@@ -37,7 +37,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await ClearAsync(page, 2);
         await page.GotoAsync(CaseOf(page));
         await page.ClickAsync("text=End the case");
-        await Expect(page.Locator("form[data-api$='/end']")).ToContainTextAsync("Tumour outstanding: edge 07:30–07:45");
+        await Expect(page.Locator("form[data-api$='/end']")).ToContainTextAsync("Tumour outstanding at the peripheral margin, 7:30 to 7:45 o'clock");
         (await page.Locator("option[value=cleared]").CountAsync()).ShouldBe(0);
 
         await TakeLayerAsync(page, 3, targetFrom: "07:15", targetTo: "08:00", from: "07:15", to: "08:00", says: "Takes the whole target");
@@ -85,7 +85,7 @@ public sealed class WorkedExampleTests(Desk desk)
             await page.Keyboard.PressAsync("Space");
         }
 
-        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00.");
+        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await page.TabToAsync("#save");
         await page.Keyboard.PressAsync("Enter");
         await page.SavedAsync();
@@ -151,7 +151,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await Expect(page.Locator("html")).ToHaveAttributeAsync("data-printed", "yes");
         await Expect(page.Locator("main")).ToContainTextAsync("Checked: the record is as it was written.");
         await Expect(page.Locator(".record .stage")).ToHaveCountAsync(3);
-        await Expect(page.Locator("main")).ToContainTextAsync("tumour at the peripheral margin, 7:30 to 9:00");
+        await Expect(page.Locator("main")).ToContainTextAsync("tumour at the peripheral margin, 7:30 to 9 o'clock");
         foreach (var map in await page.Locator("img.map-picture").AllAsync())
         {
             (await map.EvaluateAsync<bool>("picture => picture.complete && picture.naturalWidth > 0")).ShouldBeTrue();

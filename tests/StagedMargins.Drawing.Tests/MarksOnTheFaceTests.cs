@@ -18,7 +18,7 @@ public class MarksOnTheFaceTests
 
         minutes.Min().ShouldBe(450, 0.5);
         minutes.Max().ShouldBe(540, 0.5);
-        tumour.Name.ShouldBe("Tumour, edge 07:30–09:00");
+        tumour.Name.ShouldBe("Tumour, peripheral margin, 7:30–9:00 o'clock");
         tumour.Place.ShouldBe(MarkPlace.Edge);
     }
 
@@ -114,7 +114,7 @@ public class MarksOnTheFaceTests
         var scene = MapScene.Of(Trials.Of("unread"));
 
         scene.Of(SceneRole.Unread).Select(mark => mark.Name).ShouldBe(
-            ["Unread, edge whole circle", "Unread, floor whole circle", "Unread, centre of the floor"]);
+            ["Unread, peripheral margin, all around", "Unread, deep margin, all around", "Unread, deep margin, the centre"]);
         scene.Of(SceneRole.Outstanding).ShouldBeEmpty();
         scene.Only(SceneRole.State).Name.ShouldBe("Awaiting readings");
     }
@@ -133,7 +133,7 @@ public class MarksOnTheFaceTests
     {
         var scene = MapScene.Of(Trials.LeftBehind().Map());
 
-        scene.Only(SceneRole.Outstanding).Name.ShouldBe("Tumour, edge 07:30–07:45, from an earlier stage");
+        scene.Only(SceneRole.Outstanding).Name.ShouldBe("Tumour, peripheral margin, 7:30–7:45 o'clock, from an earlier stage");
     }
 
     [Fact]
@@ -141,7 +141,7 @@ public class MarksOnTheFaceTests
     {
         var scene = MapScene.Of(Trials.AllKinds().Map());
 
-        scene.Of(SceneRole.Outstanding).ShouldContain(mark => mark.Name == "Perineural invasion, edge 12:40–01:50");
+        scene.Of(SceneRole.Outstanding).ShouldContain(mark => mark.Name == "Perineural invasion, peripheral margin, 12:40–1:50 o'clock");
     }
 
     [Fact]

@@ -1,7 +1,7 @@
 using System.Xml.Linq;
 using SkiaSharp;
 using StagedMargins.Core;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Painting;
 using StagedMargins.Drawing.Primitives;
@@ -95,7 +95,7 @@ public class PictureTests
         svg.Elements().Select(element => element.Name.LocalName).Take(2).ShouldBe(["title", "desc"]);
         svg.Element(Svg + "title")!.Value.ShouldBe("Margin map of case 2026-0142, stage 1, patient view");
         svg.Element(Svg + "desc")!.Value.ShouldContain("Tumour outstanding. ");
-        svg.Element(Svg + "desc")!.Value.ShouldContain(Wording.Disclaimer);
+        svg.Element(Svg + "desc")!.Value.ShouldContain(Sentences.Disclaimer);
         svg.Descendants(Svg + "text").ShouldBeEmpty();
         var letters = svg.Descendants().Attributes("id").Select(id => $"#{id.Value}").ToHashSet();
         svg.Descendants(Svg + "use").Count().ShouldBeGreaterThan(300);

@@ -64,7 +64,7 @@ public class SlideViewTests
         patient.Title.ShouldEndWith("patient view");
         slide.Description.ShouldStartWith("Slide view: mirrored");
         patient.AllWords().ShouldNotContain("lide view");
-        slide.AllWords().ShouldContain("Do not cut by this view.");
+        slide.AllWords().ShouldContain("Never cut from this view.");
     }
 
     [Fact]

@@ -1,5 +1,5 @@
 using StagedMargins.Core;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Primitives;
 using StagedMargins.Drawing.Tests.Testing;
 
@@ -19,7 +19,7 @@ public class WordsOnTheMapTests
             var scene = MapScene.Of(request, detail);
 
             // A picture without surround belongs to a page that has the caution in its footer.
-            Joined(scene, SceneRole.DisclaimerLine).ShouldBe(request.WithoutSurround ? "" : Wording.Disclaimer);
+            Joined(scene, SceneRole.DisclaimerLine).ShouldBe(request.WithoutSurround ? "" : Sentences.Disclaimer);
             Joined(scene, SceneRole.Orientation).Replace(" ", "", StringComparison.Ordinal)
                 .ShouldContain($"12 = {request.Case.TwelveOClock}".Replace(" ", "", StringComparison.Ordinal));
         }
@@ -43,7 +43,7 @@ public class WordsOnTheMapTests
         var words = Joined(MapScene.Of(Trials.Cleared().Map(stage: 2)), SceneRole.Heading);
 
         words.ShouldContain("Case 2026-0142");
-        words.ShouldContain("Stage 2 of 3: rim 07:45–09:15, 2 mm wide");
+        words.ShouldContain("Stage 2 of 3: rim 7:45–9:15 o'clock, 2 mm wide");
         words.ShouldContain("Layer taken 2026-03-03 10:00 (UTC−05:00)");
         words.ShouldContain("Site: left, alar crease (C44.3)");
     }
@@ -66,14 +66,14 @@ public class WordsOnTheMapTests
         var scene = MapScene.Of(Trials.Of("long-alerts"));
 
         scene.Of(SceneRole.Alert).Select(alert => alert.Name.Split(':')[0]).ShouldBe(["Tumour left behind", "Not mapped", "Not mapped", "Beyond the target"]);
-        scene.Of(SceneRole.Alert).First().Name.ShouldContain("01:00–01:10");
+        scene.Of(SceneRole.Alert).First().Name.ShouldContain("peripheral margin, 1 to 1:10,");
     }
 
     [Fact]
     public void An_earlier_map_warns_that_later_layers_are_recorded()
     {
         MapScene.Of(Trials.Cleared().Map(stage: 1)).Of(SceneRole.Notice).ShouldHaveSingleItem()
-            .Name.ShouldBe("An earlier state: 2 later layers have been recorded. Do not cut by this map.");
+            .Name.ShouldBe("Earlier state, after stage 1 of 3. Do not cut from this map.");
         MapScene.Of(Trials.Cleared().Map()).Of(SceneRole.Notice).ShouldBeEmpty();
     }
 
@@ -83,7 +83,7 @@ public class WordsOnTheMapTests
         var scene = MapScene.Of(Trials.Recall().Map(cumulative: true));
 
         scene.Only(SceneRole.Recall).Name.ShouldStartWith("Recall:");
-        scene.Only(SceneRole.Ending).Name.ShouldBe("Case ended as cleared, 2026-03-03 10:40 (UTC−05:00).");
+        scene.Only(SceneRole.Ending).Name.ShouldBe("Case ended: cleared, 2026-03-03 10:40 (UTC−05:00).");
         scene.Only(SceneRole.State).Name.ShouldBe("Tumour outstanding");
     }
 
@@ -93,7 +93,7 @@ public class WordsOnTheMapTests
         var scene = MapScene.Of(Trials.AllKinds().Map());
 
         scene.Only(SceneRole.Notice).Name.ShouldBe("To be countersigned: stage 1 block C.");
-        Joined(scene, SceneRole.BlockTable).ShouldContain("countersigned");
+        Joined(scene, SceneRole.BlockTable).ShouldContain(Terms.NotSigned);
     }
 
     [Fact]
@@ -112,7 +112,7 @@ public class WordsOnTheMapTests
         var all = MapScene.Of(Trials.LeftBehind().Map(cumulative: true));
 
         own.Of(SceneRole.BlockLabel).Select(label => label.Name).ShouldBe(["A"]);
-        own.Of(SceneRole.Ink).Select(ink => ink.Name).ShouldBe(["green, block A at 07:45", "black, block A at 09:15"]);
+        own.Of(SceneRole.Ink).Select(ink => ink.Name).ShouldBe(["green, block A at 7:45 o'clock", "black, block A at 9:15 o'clock"]);
         own.Of(SceneRole.InkName).Count().ShouldBe(2);
         own.Of(SceneRole.LayerTable).ShouldBeEmpty();
         all.Of(SceneRole.BlockLabel).ShouldBeEmpty();

@@ -1,3 +1,5 @@
+using StagedMargins.Core.Wording;
+
 namespace StagedMargins.Core.Care;
 
 /// <summary>How near the doses of a case come to the label maximum.</summary>
@@ -64,15 +66,18 @@ public sealed record AnaestheticTotal(decimal TotalMg, decimal? MgPerKg, decimal
     /// <summary>The total in words.</summary>
     public string Sentence()
     {
-        var sum = FormattableString.Invariant($"{TotalMg:0.#} mg");
-        var perKg = MgPerKg is { } known ? FormattableString.Invariant($" ({known:0.##} mg/kg)") : "";
-        var share = MaximumMg is { } maximum ? FormattableString.Invariant($", {ShareOfMaximum * 100:0.#} % of the label maximum of {maximum:0.#} mg") : "";
-        var without = WeightKnown || MaximumMg is null ? "" : "; the patient's weight is not known, so a light patient's maximum is lower";
+        var total = FormattableString.Invariant($"{TotalMg:0.#} mg") + (MgPerKg is { } known ? FormattableString.Invariant($" ({known:0.##} mg/kg)") : "");
+        if (MaximumMg is { } maximum)
+        {
+            total = Sentences.OfLabelMaximum(total, FormattableString.Invariant($"{ShareOfMaximum * 100:0.#}"), FormattableString.Invariant($"{maximum:0.#}"));
+            total = WeightKnown ? total : Sentences.WeightUnknown(total);
+        }
+
         return Level switch
         {
-            AnaestheticLevel.Alert => $"Label maximum reached: {sum}{perKg}{share}{without}.",
-            AnaestheticLevel.Caution => $"Near the label maximum: {sum}{perKg}{share}{without}.",
-            _ => $"{sum}{perKg}{share}{without}.",
+            AnaestheticLevel.Alert => Sentences.LabelMaximumReached(total),
+            AnaestheticLevel.Caution => Sentences.NearLabelMaximum(total),
+            _ => Sentences.AnaestheticTotal(total),
         };
     }
 }

@@ -14,8 +14,8 @@ public sealed class Dose
     {
         Number = number;
         (Agent, Adrenaline, GivenAt) = (entry.Agent, entry.Adrenaline, entry.GivenAt);
-        PercentThousandths = Exact("percent", entry.Percent, MostThousandths, "A strength is 0.001 to 10 %, in steps of 0.001.");
-        Microlitres = Exact("volumeMl", entry.VolumeMl, MostMicrolitres, "A volume is 0.001 to 500 mL, in steps of 0.001.");
+        PercentThousandths = Exact("percent", entry.Percent, MostThousandths, "A strength is 0.001 to 10 %, with at most three decimals.");
+        Microlitres = Exact("volumeMl", entry.VolumeMl, MostMicrolitres, "A volume is 0.001 to 500 mL, with at most three decimals.");
         (RecordedById, RecordedAt) = (recordedById, recordedAt);
     }
 
@@ -57,7 +57,7 @@ public sealed class Dose
 
     internal void Cancel(string? reason, Guid byId, ClinicalTime at) => Void = Void is null
         ? new DoseVoid(reason, byId, at)
-        : throw new ForbiddenNowException("alreadyVoid", $"Dose {Number} is void already.");
+        : throw new ForbiddenNowException("alreadyVoid", $"Dose {Number} is already void.");
 
     // Whole thousandths, so that doses add up exactly in every database.
     private static int Exact(string field, decimal value, int mostThousandths, string otherwise)

@@ -52,7 +52,7 @@ public sealed class PermanentSection
 
         if (entry.ReportedAt.Utc < SentAt.Utc)
         {
-            throw new InvalidEntryException("reportedAt", "A result is not reported before the block was sent.");
+            throw new InvalidEntryException("reportedAt", "A result can't be reported before the block was sent.");
         }
 
         results.Add(new PermanentResult(entry, results.Count + 1, byId, at));

@@ -40,12 +40,12 @@ public sealed class SecondRead
     {
         if (byId != ReaderId)
         {
-            throw new ForbiddenNowException("notTheReader", "A second read is given by the surgeon who was asked for it.");
+            throw new ForbiddenNowException("notTheReader", "Only the surgeon who was asked gives this second read.");
         }
 
         Answer = Answer is null
             ? new SecondReadAnswer(outcome, note, at)
-            : throw new ForbiddenNowException("alreadyRead", "This second read is in already, and it stays as it was given.");
+            : throw new ForbiddenNowException("alreadyRead", "This second read has already been given and can't be changed.");
     }
 }
 

@@ -32,7 +32,7 @@ public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
     {
         if (lines.Count == 0 || lines[0].Trim().TrimStart('\uFEFF') != Header)
         {
-            throw new FormatException($"Line 1 is to be {Header}");
+            throw new FormatException($"Line 1 must be {Header}");
         }
 
         var codes = new List<UnitCode>();
@@ -46,7 +46,7 @@ public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
             var code = ParseLine(lines[i].Split(',', StringSplitOptions.TrimEntries), i + 1);
             if (codes.Exists(other => other.RegionGroup == code.RegionGroup && other.Unit == code.Unit))
             {
-                throw new FormatException($"Line {i + 1} gives a code for a unit that has one already.");
+                throw new FormatException($"Line {i + 1} gives a second code for the same unit.");
             }
 
             codes.Add(code);
@@ -65,7 +65,7 @@ public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
             || !EnumNames<CountingUnit>.TryParse(fields[1], out var unit)
             || fields[2].Length is 0 or > LongestCode)
         {
-            throw new FormatException($"Line {line} is to be one of {string.Join(", ", EnumNames<RegionGroup>.All)}; one of {string.Join(", ", EnumNames<CountingUnit>.All)}; a code of at most {LongestCode} characters; a price or nothing.");
+            throw new FormatException($"Line {line} must be one of {string.Join(", ", EnumNames<RegionGroup>.All)}; one of {string.Join(", ", EnumNames<CountingUnit>.All)}; a code of at most {LongestCode} characters; a price or nothing.");
         }
 
         return fields is [_, _, _, { Length: > 0 } price]
@@ -76,5 +76,5 @@ public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
     private static decimal Price(string text, int line) =>
         decimal.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var price)
             ? price
-            : throw new FormatException($"Line {line}: a price is a number with a point, without a currency.");
+            : throw new FormatException($"Line {line}: a price is a number with a decimal point and no currency.");
 }

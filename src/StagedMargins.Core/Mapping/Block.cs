@@ -93,17 +93,17 @@ public sealed partial class Block
         var counting = CountingReading;
         if (counting is null && entry.AmendsId is not null)
         {
-            throw new ForbiddenNowException("nothingToAmend", $"Block {Label} has no reading yet, so there is none to amend.");
+            throw new ForbiddenNowException("nothingToAmend", $"Block {Label} has no reading to amend yet.");
         }
 
         if (counting is not null && entry.AmendsId != counting.Id)
         {
-            throw new ForbiddenNowException("alreadyRead", $"Block {Label} has been read; a further reading must say that it amends reading {counting.Id}, and why.");
+            throw new ForbiddenNowException("alreadyRead", $"Block {Label} has already been read. A further reading must amend the reading that counts and give a reason.");
         }
 
         if (counting is not null && FreeText.Optional("reason", entry.Reason) is null)
         {
-            throw new ForbiddenNowException("reasonMissing", "An amendment must say its reason.");
+            throw new ForbiddenNowException("reasonMissing", "An amendment needs a reason.");
         }
 
         if (readings.Count >= RecordLimits.Readings)

@@ -28,7 +28,7 @@ public static class BlockPlan
         var most = Math.Min(RecordLimits.Blocks, arc.Minutes);
         if (count < 1 || count > most)
         {
-            throw new InvalidEntryException("count", $"1 to {most} blocks of {arc}.");
+            throw new InvalidEntryException("count", $"Between 1 and {most} blocks can be cut from this arc.");
         }
 
         var isRing = arc.IsWhole && count > 1;

@@ -59,12 +59,12 @@ public sealed partial class SurgicalCase
         GuardOpen("its site can't be confirmed");
         if (stages.Count > 0)
         {
-            throw new ForbiddenNowException("siteConfirmedTooLate", "Stage 1 has been recorded; a site is confirmed before the first layer, and a later word can't stand for it.");
+            throw new ForbiddenNowException("siteConfirmedTooLate", "Stage 1 has been recorded. A site is confirmed before the first layer; confirmations after stage 1 don't count.");
         }
 
         if (SiteConfirmedBy().Contains(byId))
         {
-            throw new ForbiddenNowException("siteConfirmedByYou", "You have confirmed this site; the other confirmation is for a second person.");
+            throw new ForbiddenNowException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
         }
 
         var confirmation = new SiteConfirmation(siteConfirmations.Count + 1, Facts.Site, note, byId, at);

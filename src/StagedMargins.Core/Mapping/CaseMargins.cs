@@ -80,10 +80,10 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
 
     /// <summary>Every place that keeps the case from being cleared.</summary>
     public IReadOnlyList<BlockingRegion> NotClear() =>
-        [.. Blocking("outstanding", margin => this[margin].Outstanding), .. Blocking("unread", margin => this[margin].Unread)];
+        [.. Blocking(BlockingRegion.Outstanding, margin => this[margin].Outstanding), .. Blocking(BlockingRegion.Unread, margin => this[margin].Unread)];
 
     /// <summary>Unread tissue that a further layer would leave where it is.</summary>
-    public IReadOnlyList<BlockingRegion> LeftUnreadBy(Stage next) => Blocking("unread", margin => this[margin].Unread.Except(next.Taken(margin)));
+    public IReadOnlyList<BlockingRegion> LeftUnreadBy(Stage next) => Blocking(BlockingRegion.Unread, margin => this[margin].Unread.Except(next.Taken(margin)));
 
     private static List<BlockingRegion> Blocking(string why, Func<Margin, MarginRegion> where) =>
         [.. Both.Select(margin => new BlockingRegion(why, margin, where(margin))).Where(place => !place.Region.IsEmpty)];

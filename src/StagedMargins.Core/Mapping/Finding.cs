@@ -43,7 +43,7 @@ public sealed record AlongSlide(decimal Start, decimal End, bool Mirrored)
     {
         if (Start < 0 || End > 1 || Start >= End)
         {
-            throw new InvalidEntryException("along", "Two fractions of the block's arc, the first smaller than the second, both from 0 to 1.");
+            throw new InvalidEntryException("along", "Give two fractions of the block's arc, both from 0 to 1, the first smaller than the second.");
         }
 
         var (start, end) = Mirrored ? (1 - End, 1 - Start) : (Start, End);

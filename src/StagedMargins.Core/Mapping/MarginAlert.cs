@@ -1,3 +1,5 @@
+using StagedMargins.Core.Wording;
+
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>What is said when a layer is recorded, loudest first.</summary>
@@ -29,12 +31,12 @@ public sealed record MarginAlert(AlertCode Code, Margin? Margin, MarginRegion Re
     /// <summary>The alert in a sentence.</summary>
     public string Message() => Code switch
     {
-        AlertCode.LeftBehind => $"Tumour left behind: this layer does not take {Region} of the {Name} margin, where tumour was found.",
-        AlertCode.SiteNotConfirmed => $"Site not confirmed: this first layer was recorded before two people confirmed the site. Check site and side now. {(Reason is null ? "No reason was given." : $"Reason given: {Reason}")}",
-        AlertCode.ThinOverlap => $"Thin overlap: the tumour's place is taken, but {Region} of the {Name} target beside it is not.",
-        AlertCode.Unmapped => $"Not mapped: no block covers {Region} of the {Name} margin. It stays unread until a block is added.",
-        _ => $"Beyond the target: {Region} of the {Name} margin was taken outside the target.",
+        AlertCode.LeftBehind => Sentences.LeftBehind(MarginName, Region.InSentence()),
+        AlertCode.SiteNotConfirmed => Sentences.SiteNotConfirmed(Reason is null ? Sentences.NoReasonGiven : Sentences.ReasonGiven(Reason)),
+        AlertCode.ThinOverlap => Sentences.ThinOverlap(MarginName, Region.InSentence()),
+        AlertCode.Unmapped => Sentences.Unmapped(MarginName, Region.InSentence()),
+        _ => Sentences.BeyondTarget(MarginName, Region.InSentence()),
     };
 
-    private string Name => Margin is { } margin ? EnumNames<Margin>.Of(margin) : "";
+    private string MarginName => Margin is { } margin ? Terms.Of(margin) : "";
 }

@@ -44,12 +44,4 @@ public readonly record struct MarginRegion(ArcSet Arcs, bool Centre)
 
     /// <summary>True where every place of the other region lies in this one.</summary>
     public bool Contains(in MarginRegion other) => other.Except(this).IsEmpty;
-
-    /// <summary>The region in words, for example <c>07:30–09:00 and the centre</c>.</summary>
-    public override string ToString() => (Arcs.IsEmpty, Centre) switch
-    {
-        (true, true) => "the centre",
-        (false, true) => $"{Arcs} and the centre",
-        _ => Arcs.ToString(),
-    };
 }

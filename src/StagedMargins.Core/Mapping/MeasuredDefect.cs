@@ -1,4 +1,5 @@
 using StagedMargins.Core.Shape;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Mapping;
 
@@ -57,7 +58,7 @@ public sealed class MeasuredDefect
         ];
         return apart.Length == 0
             ? null
-            : $"The measured defect and the one computed from the layers are more than 25 % apart: {string.Join("; ", apart)}. Is every layer recorded with its true size, and is the measurement right?";
+            : Sentences.DefectQuestion(string.Join("; ", apart));
     }
 
     // Whole micrometres, so that the last digit of a computed double does not decide at exactly 25 %.

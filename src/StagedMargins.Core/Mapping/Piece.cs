@@ -35,10 +35,10 @@ public sealed record Piece
         var (isWhole, hasRim) = (kind == PieceKind.Whole, kind is PieceKind.Rim or PieceKind.RimAndBase);
         Need("outline", isWhole, outline is not null, "A whole layer needs its outline.", "Only a whole layer has an outline.");
         Need("widthMm", hasRim, width is not null, "A rim needs its width.", "Only a rim has a width.");
-        Need("arc", hasRim, arc is not null, "A rim needs its arc.", kind == PieceKind.Base ? null : "A whole layer is the full circle; leave the arc out.");
+        Need("arc", hasRim, arc is not null, "A rim needs its arc.", kind == PieceKind.Base ? null : "A whole layer is the whole circle; leave the arc out.");
         if (centre && kind == PieceKind.Rim)
         {
-            throw new InvalidEntryException("centre", "A rim does not take the centre of the floor; record a base or a rim with base.");
+            throw new InvalidEntryException("centre", "A rim does not take the centre; record a base, or a rim and base.");
         }
 
         if (kind == PieceKind.Base && arc is null && !centre)

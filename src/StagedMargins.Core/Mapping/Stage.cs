@@ -1,4 +1,5 @@
 using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Mapping;
 
@@ -96,7 +97,7 @@ public sealed class Stage
 
         if (blocks.Exists(block => block.Label == entry.Label))
         {
-            throw new ForbiddenNowException("labelTaken", $"Stage {Number} has a block of this label already; choose another.");
+            throw new ForbiddenNowException("labelTaken", $"Stage {Number} already has a block with this label; choose another.");
         }
 
         return Add(entry, recordedById, recordedAt);
@@ -115,7 +116,7 @@ public sealed class Stage
         var finding = new Finding(entry.Kind, entry.Margin, arc, entry.Centre, entry.Along);
         if (entry.Margin == Margin.Peripheral && entry.Centre)
         {
-            throw new InvalidEntryException("centre", "The centre belongs to the floor; a peripheral finding has an arc.");
+            throw new InvalidEntryException("centre", "The centre belongs to the deep margin; a finding at the peripheral margin has an arc.");
         }
 
         if (entry.Centre && !block.Centre)
@@ -125,30 +126,30 @@ public sealed class Stage
 
         if (!block.Region().Contains(finding.Region()))
         {
-            throw new InvalidEntryException("arc", $"Outside block {block.Label}, which covers {block.Region()}.");
+            throw new InvalidEntryException("arc", $"This is outside block {block.Label}, which covers: {block.Region().InSentence()}.");
         }
 
         var covered = Covered(block, entry.Margin);
         if (entry.Margin == Margin.Peripheral && covered.IsEmpty)
         {
-            throw new InvalidEntryException("margin", $"Block {block.Label} is of a base, which has no peripheral edge.");
+            throw new InvalidEntryException("margin", $"Block {block.Label} is cut from a base, which has no peripheral margin.");
         }
 
         return covered.Contains(finding.Region())
             ? finding
-            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {EnumNames<Margin>.Of(entry.Margin)} margin only over {covered}.");
+            : throw new InvalidEntryException("arc", $"Block {block.Label} shows the {Terms.Of(entry.Margin)} only here: {covered.InSentence()}.");
     }
 
     private static ClockArc? ArcOnFace(Block block, FindingEntry entry)
     {
         if (entry is { Arc: not null, Along: not null })
         {
-            throw new InvalidEntryException("along", "A finding is placed by its arc or along the slide, not both.");
+            throw new InvalidEntryException("along", "Place a finding by its arc or along the slide, not both.");
         }
 
         if (entry is { Arc: null, Along: null, Centre: false })
         {
-            throw new InvalidEntryException("arc", "A finding needs its place: arc, along or centre.");
+            throw new InvalidEntryException("arc", "A finding needs its place: an arc, a stretch along the slide, or the centre.");
         }
 
         if (entry.Along is null)
@@ -158,7 +159,7 @@ public sealed class Stage
 
         return block.Arc is { } arc
             ? entry.Along.OnFace(arc)
-            : throw new InvalidEntryException("along", $"Block {block.Label} holds the centre alone, so nothing lies along its arc.");
+            : throw new InvalidEntryException("along", $"Block {block.Label} covers the centre alone, so it has no arc to place a finding along.");
     }
 
     private Block Add(BlockEntry entry, Guid recordedById, ClinicalTime recordedAt)
@@ -166,7 +167,7 @@ public sealed class Stage
         var block = new Block(entry, blocks.Count + 1, recordedById, recordedAt);
         if (blocks.Exists(other => other.Label == block.Label))
         {
-            throw new InvalidEntryException("label", $"Label {block.Label} is given twice; a label is unique in its stage.");
+            throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
         }
 
         if (block.PieceNumber is { } number && (number < 1 || number > Pieces.Count))
@@ -201,7 +202,7 @@ public sealed class Stage
         tissue.Arcs.Contains(block.Region().Arcs) && block.Centre && !tissue.Centre ? "centre" : "arc",
         tissue.Contains(block.Region())
             ? $"Block {block.Label} lies on no single piece of this stage; record a block for each piece."
-            : $"Block {block.Label} must lie on tissue taken in this stage, which is {tissue}.");
+            : $"Block {block.Label} must lie on tissue taken in this stage: {tissue.InSentence()}.");
 
     private void GuardPieces()
     {

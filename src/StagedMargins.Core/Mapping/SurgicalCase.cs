@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using StagedMargins.Core.Intake;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Mapping;
 
@@ -109,7 +110,7 @@ public sealed partial class SurgicalCase
         {
             throw new ForbiddenNowException(
                 "lastStageUnread",
-                $"This layer leaves tissue that was not read: {Describe(unread)}. Record its readings first, or say in reasonForUnread why the layer was taken without them.",
+                $"This layer leaves tissue that was not read: {Describe(unread)}. Record its readings first, or give a reason for taking another layer before that.",
                 [.. unread]);
         }
 
@@ -148,7 +149,7 @@ public sealed partial class SurgicalCase
         GuardOpen("its times can't be entered");
         if (times.Count == 0)
         {
-            throw new InvalidEntryException("receivedAt", "Say when the tissue was received, or when the slides were ready, or both.");
+            throw new InvalidEntryException("receivedAt", "Enter when the tissue was received, when the slides were ready, or both.");
         }
 
         foreach (var (moment, time) in times)
@@ -173,7 +174,7 @@ public sealed partial class SurgicalCase
 
         if (entry.Id is { } id && stages.SelectMany(one => one.Blocks).SelectMany(one => one.Readings).Any(other => other.Id == id))
         {
-            throw new ForbiddenNowException("numberTaken", "The case has a reading of this number already.");
+            throw new ForbiddenNowException("numberTaken", "The case already has a reading with this number.");
         }
 
         var reading = block.Record(entry, PlaceAll(readStage, block, entry), byId, at);
@@ -188,7 +189,7 @@ public sealed partial class SurgicalCase
             ?? throw new NotInRecordException("The case has no such reading.");
         if (block.CountingReading!.Id != readingId)
         {
-            throw new ForbiddenNowException("amended", "This reading was amended and no longer counts; countersign the one that does.");
+            throw new ForbiddenNowException("amended", "This reading was amended and no longer counts; countersign the one that counts.");
         }
 
         block.CountingReading.Countersign(byId, at);
@@ -285,15 +286,15 @@ public sealed partial class SurgicalCase
         if (margins.State != CaseState.Cleared)
         {
             throw margins.AfterStage == 0
-                ? new ForbiddenNowException("noTissue", "No layer has been taken, so nothing has been seen to be clear.")
-                : new ForbiddenNowException("marginsNotClear", $"Not clear: {Describe(margins.NotClear())}.", margins.NotClear());
+                ? new ForbiddenNowException("noTissue", "No layer has been taken, so no margin has been seen to be clear.")
+                : new ForbiddenNowException("marginsNotClear", Sentences.NotClear(Describe(margins.NotClear())), margins.NotClear());
         }
 
         if (ToBeCountersigned() is { Count: > 0 } unsigned)
         {
             throw new ForbiddenNowException(
                 "toBeCountersigned",
-                $"Readings wait for the reader's signature: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}.");
+                Sentences.ToBeCountersigned(string.Join(", ", unsigned.Select(one => Sentences.StageBlock(one.Stage.Number, one.Block.Label)))));
         }
     }
 
@@ -322,14 +323,14 @@ public sealed partial class SurgicalCase
 
         return (entry.Outcome, placed.Any(finding => finding.IsPositive())) switch
         {
-            (ReadingOutcome.Tumour, false) => throw new InvalidEntryException("findings", "A reading of tumour needs at least one finding of tumour or perineuralInvasion, with its place."),
-            (ReadingOutcome.Clear, true) => throw new InvalidEntryException("findings", "A clear reading has no finding of tumour or perineuralInvasion."),
+            (ReadingOutcome.Tumour, false) => throw new InvalidEntryException("findings", "A reading of tumour needs at least one finding of tumour or perineural invasion, with its place."),
+            (ReadingOutcome.Clear, true) => throw new InvalidEntryException("findings", "A clear reading has no finding of tumour or perineural invasion."),
             _ => placed,
         };
     }
 
     private static string Describe(IEnumerable<BlockingRegion> places) =>
-        string.Join("; ", places.Select(place => $"{place.Why} {EnumNames<Margin>.Of(place.Margin)} {place.Region}"));
+        string.Join("; ", places.Select(place => place.InSentence()));
 
     /// <summary>Checks a case number that was chosen by hand.</summary>
     /// <exception cref="InvalidEntryException">Not of the form.</exception>

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Care;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Mapping;
 
@@ -77,7 +78,7 @@ public sealed partial class SurgicalCase
 
     /// <summary>What to know of a repair over margins that are not clear; null where there is nothing to say.</summary>
     public string? RepairWarning() => (repairs.Count > 0 || Ending?.Repair is not null) && Head.State != CaseState.Cleared
-        ? "The wound was repaired and the margins are not clear."
+        ? Sentences.RepairedNotClear
         : null;
 
     /// <summary>Enters a visit, or the correction of one.</summary>
@@ -97,7 +98,7 @@ public sealed partial class SurgicalCase
 
             if (visits.Exists(other => other.Corrects == corrects))
             {
-                throw new ForbiddenNowException("alreadyCorrected", $"Visit {corrects} was corrected already; correct the entry that stands in its place.");
+                throw new ForbiddenNowException("alreadyCorrected", $"Visit {corrects} has already been corrected; correct the entry that replaced it.");
             }
         }
 
@@ -114,7 +115,7 @@ public sealed partial class SurgicalCase
         var block = StageOf(stage).BlockOf(label);
         if (PermanentSectionOf(stage, block.Label) is not null)
         {
-            throw new ForbiddenNowException("alreadySent", "This block was sent for permanent sections already.");
+            throw new ForbiddenNowException("alreadySent", "This block has already been sent for permanent sections.");
         }
 
         var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
@@ -145,19 +146,19 @@ public sealed partial class SurgicalCase
         var block = StageOf(stage).BlockOf(label);
         if (block.Readings.Count == 0)
         {
-            throw new ForbiddenNowException("notReadYet", "The block has no first reading yet; ask for the second one when it is in.");
+            throw new ForbiddenNowException("notReadYet", "The block has no first reading yet; ask for a second read once it has one.");
         }
 
         var knows = readerId == byId || stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings)
             .Any(reading => reading.ReaderId == readerId || reading.RecordedById == readerId);
         if (knows)
         {
-            throw new ForbiddenNowException("notBlind", "A second reader has not read in this case and does not ask for it themselves; ask another surgeon.");
+            throw new ForbiddenNowException("notBlind", "Anyone who has read in this case, or who asks for the second read, can't be its second reader; ask another surgeon.");
         }
 
         if (secondReads.Exists(read => read.StageNumber == stage && read.BlockLabel == block.Label && read.ReaderId == readerId))
         {
-            throw new ForbiddenNowException("alreadyAsked", "This surgeon was asked for this block already.");
+            throw new ForbiddenNowException("alreadyAsked", "This surgeon has already been asked to read this block.");
         }
 
         var asked = new SecondRead(secondReads.Count + 1, stage, block.Label, readerId, byId, at);
@@ -204,7 +205,7 @@ public sealed partial class SurgicalCase
         var (first, today) = (DayOf(stages[0].TakenAt), DayOf(now));
         if (day < first || day > today)
         {
-            throw new InvalidEntryException(field, FormattableString.Invariant($"Not before the first layer was taken, on {first:yyyy-MM-dd}, and not after today."));
+            throw new InvalidEntryException(field, FormattableString.Invariant($"The day can't be before the first layer was taken, on {first:yyyy-MM-dd}, or after today."));
         }
     }
 

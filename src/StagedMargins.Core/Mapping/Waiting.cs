@@ -1,3 +1,5 @@
+using StagedMargins.Core.Wording;
+
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>What an open case waits for, the first thing first.</summary>
@@ -68,6 +70,22 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
             [.. blocks],
             where is null ? [] : [.. CaseMargins.Both.Select(margin => (margin, where(margin))).Where(place => !place.Item2.IsEmpty)],
             last.TakenAt);
+    }
+
+    /// <summary>What it waits for in words, for example <c>B to be read</c>.</summary>
+    public string InWords()
+    {
+        var (blocks, places) = (string.Join(", ", Blocks), string.Join("; ", Places.Select(place => place.Margin.WithPlaces(place.Region))));
+        return For switch
+        {
+            WaitingFor.FirstLayer => Sentences.WaitsForFirstLayer,
+            WaitingFor.Recut => Sentences.WaitsForRecut(blocks),
+            WaitingFor.Reading => Sentences.WaitsForReading(blocks),
+            WaitingFor.Block => Sentences.WaitsForBlock(places),
+            WaitingFor.NextLayer => Sentences.WaitsForNextLayer(places),
+            WaitingFor.Countersignature => Sentences.WaitsForCountersignature(blocks),
+            _ => Sentences.WaitsForEnd,
+        };
     }
 
     // A block whose place later layers took away again need not be read any more.

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Risk;
 
@@ -9,7 +10,7 @@ public enum RiskPromptCode
     /// <summary>Perineural invasion, positive nodes or an unresectable tumour.</summary>
     ConsiderRadiationOpinion,
 
-    /// <summary>Verrucous carcinoma or naevoid basal cell syndrome.</summary>
+    /// <summary>Verrucous carcinoma or basal cell naevus syndrome.</summary>
     AvoidRadiation,
 
     /// <summary>Invasion into fat.</summary>
@@ -28,14 +29,14 @@ public sealed record RiskPrompt(RiskPromptCode Code, string Message)
     {
         var tumour = facts.Tumour;
         var nerves = perineuralOnSlides || tumour.Perineural is { Present: true };
-        var opinion = Listed((nerves, "perineural invasion"), (tumour.PositiveNodes == true, "positive nodes"), (tumour.Unresectable == true, "an unresectable tumour"));
-        var avoid = Listed((tumour.Morphology == TumourTypes.Verrucous, "verrucous carcinoma"), (tumour.NevoidBasalCellSyndrome == true, "naevoid basal cell syndrome"));
+        var opinion = Listed((nerves, Terms.Of(FindingKind.PerineuralInvasion)), (tumour.PositiveNodes == true, Terms.PositiveNodes), (tumour.Unresectable == true, Terms.UnresectableTumour));
+        var avoid = Listed((tumour.Morphology == TumourTypes.Verrucous, Terms.OfTumour(TumourTypes.Verrucous)), (tumour.NevoidBasalCellSyndrome == true, Terms.BasalCellNaevusSyndrome));
         return
         [
             .. SquamousRules.OnlyWhere(
-                (new RiskPrompt(RiskPromptCode.ConsiderRadiationOpinion, $"Recorded: {opinion}. Consider whether an opinion on radiation is of use; the surgeon decides."), opinion.Length > 0),
-                (new RiskPrompt(RiskPromptCode.AvoidRadiation, $"Recorded: {avoid}. Radiation is usually avoided here; the surgeon decides."), avoid.Length > 0),
-                (new RiskPrompt(RiskPromptCode.CurettageUnsuitable, "Recorded: invasion into fat. Curettage is usually not suitable and excision needed; the surgeon decides."), tumour.DeepestPlane >= AnatomicalPlane.SubcutaneousFat)),
+                (new RiskPrompt(RiskPromptCode.ConsiderRadiationOpinion, Sentences.ConsiderRadiationOpinion(opinion)), opinion.Length > 0),
+                (new RiskPrompt(RiskPromptCode.AvoidRadiation, Sentences.AvoidRadiation(avoid)), avoid.Length > 0),
+                (new RiskPrompt(RiskPromptCode.CurettageUnsuitable, Sentences.CurettageUnsuitable), tumour.DeepestPlane >= AnatomicalPlane.SubcutaneousFat)),
         ];
     }
 

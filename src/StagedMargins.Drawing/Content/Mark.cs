@@ -1,5 +1,6 @@
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Primitives;
 
 namespace StagedMargins.Drawing.Content;
@@ -28,18 +29,17 @@ internal enum MarkKind
 /// <param name="Found">What was found there in words, for example <c>Tumour</c>.</param>
 internal sealed record Mark(MarkKind Kind, MarkPlace Place, ClockArc? Arc, bool Earlier, string Found)
 {
-    /// <summary>Where it is in numbers, for example <c>07:30–09:00</c>.</summary>
-    internal string Where => Arc switch
-    {
-        null => "centre",
-        { IsWhole: true } => "whole circle",
-        { } arc => arc.ToString(),
-    };
+    /// <summary>The margin it lies on.</summary>
+    internal Margin Margin => Place == MarkPlace.Edge ? Margin.Peripheral : Margin.Deep;
 
-    /// <summary>The mark in a few words, for example <c>Tumour, edge 07:30–09:00</c>.</summary>
-    internal string Name => Place == MarkPlace.Centre
-        ? $"{Found}, centre of the floor{(Earlier ? ", from an earlier stage" : "")}"
-        : $"{Found}, {Marks.NameOf(Place)} {Where}{(Earlier ? ", from an earlier stage" : "")}";
+    /// <summary>Where it lies on its margin.</summary>
+    internal MarginRegion Region => MarginRegion.Of(Arc, Place == MarkPlace.Centre);
+
+    /// <summary>The mark in a few words, for example <c>Tumour, peripheral margin, 7:30–9:00 o'clock</c>.</summary>
+    internal string Name => SaidWhen($"{Found}, {Margin.WithPlaces(Region)}");
+
+    /// <summary>Words about the mark, with the stage that left it where that is an earlier one.</summary>
+    internal string SaidWhen(string words) => Earlier ? Sentences.FromEarlierStage(words) : words;
 
     /// <summary>The role of its shapes.</summary>
     internal SceneRole Role => Kind switch
@@ -54,14 +54,6 @@ internal sealed record Mark(MarkKind Kind, MarkPlace Place, ClockArc? Arc, bool 
 /// <summary>The marks of a map.</summary>
 internal static class Marks
 {
-    /// <summary>The name of a part of the wound.</summary>
-    internal static string NameOf(MarkPlace place) => place switch
-    {
-        MarkPlace.Edge => "edge",
-        MarkPlace.Floor => "floor",
-        _ => "centre",
-    };
-
     /// <summary>The marks of a map's content, in the order of painting.</summary>
     internal static IReadOnlyList<Mark> Of(MapContent content) =>
     [
@@ -75,10 +67,10 @@ internal static class Marks
         var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!, margin) : (StageCoverage?)null;
         return
         [
-            .. Split(MarkKind.Target, margin, content.Margins.Target(margin), null, _ => "Next layer"),
-            .. Split(MarkKind.Inflammation, margin, state.Inflammation, own?.Inflammation, _ => "Inflammation"),
+            .. Split(MarkKind.Target, margin, content.Margins.Target(margin), null, _ => Terms.Target.Capitalised()),
+            .. Split(MarkKind.Inflammation, margin, state.Inflammation, own?.Inflammation, _ => Terms.Of(FindingKind.Inflammation).Capitalised()),
             .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(positive, place)),
-            .. Split(MarkKind.Unread, margin, state.Unread, own?.Unseen, _ => "Unread"),
+            .. Split(MarkKind.Unread, margin, state.Unread, own?.Unseen, _ => Terms.Unread.Capitalised()),
         ];
     }
 
@@ -116,8 +108,8 @@ internal static class Marks
     private static string Found((MarginRegion Tumour, MarginRegion Nerve) positive, MarginRegion place) =>
         (!positive.Tumour.Intersect(place).IsEmpty, !positive.Nerve.Intersect(place).IsEmpty) switch
         {
-            (true, true) => "Tumour with perineural invasion",
-            (false, true) => "Perineural invasion",
-            _ => "Tumour",
+            (true, true) => Sentences.With(Terms.Of(FindingKind.Tumour), Terms.Of(FindingKind.PerineuralInvasion)).Capitalised(),
+            (false, true) => Terms.Of(FindingKind.PerineuralInvasion).Capitalised(),
+            _ => Terms.Of(FindingKind.Tumour).Capitalised(),
         };
 }

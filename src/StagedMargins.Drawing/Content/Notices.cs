@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
 
@@ -31,7 +32,7 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
         var surgicalCase = content.Case;
         if (surgicalCase.Head.Recall)
         {
-            yield return new Notice(SceneRole.Recall, Severity.Alert, "Recall: an amendment after the case was closed left its margins not clear.");
+            yield return new Notice(SceneRole.Recall, Severity.Alert, Sentences.Recall);
         }
 
         foreach (var alert in content.Margins.Alerts)
@@ -39,16 +40,14 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
             yield return new Notice(SceneRole.Alert, LoudnessOf(alert.Code), alert.Message());
         }
 
-        if (surgicalCase.Stages.Count - content.Stages.Count is > 0 and var later)
+        if (surgicalCase.Stages.Count > content.Stages.Count)
         {
-            yield return new Notice(SceneRole.Notice, Severity.Warning, later == 1
-                ? "An earlier state: one later layer has been recorded. Do not cut by this map."
-                : $"An earlier state: {later} later layers have been recorded. Do not cut by this map.");
+            yield return new Notice(SceneRole.Notice, Severity.Warning, Sentences.EarlierState(content.Stages.Count, surgicalCase.Stages.Count));
         }
 
         if (Unsigned(content) is { Count: > 0 } unsigned)
         {
-            yield return new Notice(SceneRole.Notice, Severity.Warning, $"To be countersigned: {string.Join(", ", unsigned)}.");
+            yield return new Notice(SceneRole.Notice, Severity.Warning, Sentences.ToBeCountersigned(string.Join(", ", unsigned)));
         }
 
         if (!MapTypeface.CanWrite(surgicalCase.TwelveOClock))
@@ -59,7 +58,7 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
 
         if (surgicalCase.Ending is { } ending)
         {
-            yield return new Notice(SceneRole.Ending, Severity.Information, Wording.Of(ending) + ".");
+            yield return new Notice(SceneRole.Ending, Severity.Information, ending.InWords() + ".");
         }
     }
 

@@ -1,6 +1,5 @@
-using StagedMargins.Core;
 using StagedMargins.Core.Care;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -22,7 +21,7 @@ internal static class AnaestheticSection
 
         if (total.Level == AnaestheticLevel.None)
         {
-            flow.Write($"Together: {total.Sentence()}");
+            flow.Write($"Total: {total.Sentence()}");
         }
         else
         {
@@ -35,7 +34,7 @@ internal static class AnaestheticSection
         foreach (var maximum in surgicalCase.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline)).Distinct())
         {
             flow.Write(FormattableString.Invariant(
-                $"Maximum of {Name(maximum.Agent, maximum.Adrenaline)}: {maximum.MgPerKg:0.##} mg/kg, not over {maximum.MostMg} mg; here {maximum.For(surgicalCase.Facts.WeightGrams):0.#} mg ({maximum.Source})."));
+                $"Maximum of {Name(maximum.Agent, maximum.Adrenaline)}: {maximum.MgPerKg:0.##} mg/kg, at most {maximum.MostMg} mg; for this patient {maximum.For(surgicalCase.Facts.WeightGrams):0.#} mg ({maximum.Source})."));
         }
     }
 
@@ -45,19 +44,19 @@ internal static class AnaestheticSection
         yield return new Row(
             [
                 $"{dose.Number}",
-                Wording.Of(dose.GivenAt),
+                dose.GivenAt.InWords(),
                 FormattableString.Invariant($"{Name(dose.Agent, dose.Adrenaline)}, {dose.Percent:0.###} %"),
                 FormattableString.Invariant($"{dose.VolumeMl:0.###} mL"),
                 FormattableString.Invariant($"{dose.Mg:0.##} mg"),
                 FormattableString.Invariant($"{dose.Mg / maximum * 100:0.#} %"),
-                $"{Wording.Of(dose.RecordedAt)}, {print.Who(dose.RecordedById)}",
+                $"{dose.RecordedAt.InWords()}, {print.Who(dose.RecordedById)}",
             ],
             dose.Void is not null);
         if (dose.Void is { } said)
         {
-            yield return new Row(["", "", $"VOID, does not count. By {print.Who(said.ById)}, {Wording.Of(said.At)}, because: {said.Reason}"]);
+            yield return new Row(["", "", $"VOID: kept, but does not count. By {print.Who(said.ById)}, {said.At.InWords()}. Reason: {said.Reason}"]);
         }
     }
 
-    private static string Name(LocalAnaesthetic agent, bool adrenaline) => $"{EnumNames<LocalAnaesthetic>.Of(agent)} {(adrenaline ? "with adrenaline" : "plain")}";
+    private static string Name(LocalAnaesthetic agent, bool adrenaline) => $"{Terms.Of(agent)} {(adrenaline ? "with adrenaline" : "plain")}";
 }

@@ -1,5 +1,5 @@
 using StagedMargins.Core.Mapping;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -16,7 +16,7 @@ internal static class BlockRows
         flow.Part($"Blocks and readings of stage {stage.Number}");
         if (stage.Blocks.Count == 0)
         {
-            flow.Write("No block is recorded: nothing of this layer was seen.", PageFlow.Strong);
+            flow.Write("No block is recorded: the margins of this layer are unread.", PageFlow.Strong);
         }
 
         Rows.Write(flow, Columns, stage.Blocks.SelectMany(block => Of(print, stage, block)));
@@ -26,7 +26,7 @@ internal static class BlockRows
     {
         if (block.Readings.Count == 0)
         {
-            yield return new Row([block.Label, Place(print, stage, block), "NOT READ"]);
+            yield return new Row([block.Label, Place(print, stage, block), Terms.Unread.ToUpperInvariant()]);
         }
 
         foreach (var reading in block.Readings)
@@ -50,7 +50,7 @@ internal static class BlockRows
                 amended);
             if (block.AmendmentOf(reading) is { } amendment)
             {
-                yield return new Row(["", "", $"AMENDED, counts no more. By {print.Who(amendment.RecordedById)}, {Wording.Of(amendment.RecordedAt)}, because: {amendment.Reason}"]);
+                yield return new Row(["", "", $"AMENDED: kept, but no longer counts. By {print.Who(amendment.RecordedById)}, {amendment.RecordedAt.InWords()}. Reason: {amendment.Reason}"]);
             }
         }
     }
@@ -60,14 +60,14 @@ internal static class BlockRows
         var inks = (block.FromInk, block.ToInk) is (null, null) ? "no ink entered" : $"{block.FromInk ?? "none"} / {block.ToInk ?? "none"}";
         var piece = block.PieceNumber is { } number ? $"; piece {number}" : "";
         var later = block.RecordedAt != stage.RecordedAt || block.RecordedById != stage.RecordedById
-            ? $"; added {Wording.Of(block.RecordedAt)} by {print.Who(block.RecordedById)}"
+            ? $"; added {block.RecordedAt.InWords()} by {print.Who(block.RecordedById)}"
             : "";
-        return $"{block.Region()}; {inks}{piece}{later}";
+        return $"{block.Region().InLabel()}; {inks}{piece}{later}";
     }
 
     private static string Reader(RecordPrint print, Reading reading)
     {
-        var (read, recorded) = ($"{print.Who(reading.ReaderId)}, {Wording.Of(reading.ReadAt)}", $"{print.Who(reading.RecordedById)}, {Wording.Of(reading.RecordedAt)}");
+        var (read, recorded) = ($"{print.Who(reading.ReaderId)}, {reading.ReadAt.InWords()}", $"{print.Who(reading.RecordedById)}, {reading.RecordedAt.InWords()}");
         return read == recorded ? read : $"{read}; recorded by {recorded}";
     }
 
@@ -77,8 +77,8 @@ internal static class BlockRows
 
     private static string Signed(RecordPrint print, Reading reading) => reading switch
     {
-        { Countersignature: { } signature } => $"countersigned by {print.Who(signature.ById)}, {Wording.Of(signature.At)}",
-        { SignedById: null } => "NOT YET SIGNED by the reader",
+        { Countersignature: { } signature } => $"countersigned by {print.Who(signature.ById)}, {signature.At.InWords()}",
+        { SignedById: null } => $"{Terms.NotSigned.ToUpperInvariant()} by the reader",
         _ => "by the reader, on recording",
     };
 }

@@ -1,4 +1,4 @@
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -10,14 +10,14 @@ internal static class EndingSection
         flow.Section("End of the case", 30);
         if (print.Case.Ending is not { } ending)
         {
-            flow.Write("The case is open.");
+            flow.Write(Sentences.CaseOpen);
             return;
         }
 
-        flow.Write($"{Wording.Of(ending)}; recorded {Wording.Of(ending.RecordedAt)} by {print.Who(ending.RecordedById)}.");
+        flow.Write($"{ending.InWords()}; recorded {ending.RecordedAt.InWords()} by {print.Who(ending.RecordedById)}.");
         Say(flow, "Reason", ending.Reason);
         Say(flow, "Plan", ending.Plan);
-        Say(flow, "Repair said at the end", ending.Repair is { } repair ? Wording.Of(repair) : "not entered");
+        Say(flow, "Repair, as entered at the end", ending.Repair is { } repair ? Terms.Of(repair) : Terms.NotEntered);
     }
 
     private static void Say(PageFlow flow, string name, string? words)

@@ -1,7 +1,7 @@
 using System.Globalization;
-using StagedMargins.Core;
 using StagedMargins.Core.Intake;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Risk;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -14,13 +14,13 @@ public sealed record Fact(string Name, string Value);
 public static class FactRows
 {
     /// <summary>Every fact; one that nobody entered says so, for it is not a "no".</summary>
-    public static IReadOnlyList<Fact> Of(CaseFacts facts) => [.. Each(facts).Concat(OfTumour(facts.Tumour)).Select(fact => new Fact(fact.Name, fact.Value ?? "not entered"))];
+    public static IReadOnlyList<Fact> Of(CaseFacts facts) => [.. Each(facts).Concat(OfTumour(facts.Tumour)).Select(fact => new Fact(fact.Name, fact.Value ?? Terms.NotEntered))];
 
     private static IEnumerable<(string Name, string? Value)> Each(CaseFacts facts) =>
     [
-        ("Site", Wording.Of(facts.Site)),
-        ("Area class", facts.AreaClass is { } area ? area + (facts.AreaClassReason is { } reason ? $", because: {reason}" : "") : null),
-        ("Size before surgery", facts.PreOperative is { } size ? $"{size.Length} × {size.Width}, long axis at {size.Axis}" : null),
+        ("Site", facts.Site.InWords()),
+        ("Area class", facts.AreaClass is { } area ? Terms.Of(area) + (facts.AreaClassReason is { } reason ? $". Reason: {reason}" : "") : null),
+        (Terms.Of(TMissing.PreOperative).Capitalised(), facts.PreOperative is { } size ? $"{size.Length} × {size.Width}, long axis at {size.Axis.InSentence()}" : null),
         ("Weight", facts.WeightGrams is { } grams ? string.Create(CultureInfo.InvariantCulture, $"{grams / 1000m:0.###} kg") : null),
         ("Immunosuppressed", YesNo(facts.Immunosuppressed)),
         ("Prior radiation of the site", YesNo(facts.PriorRadiation)),
@@ -29,23 +29,23 @@ public static class FactRows
 
     private static IEnumerable<(string Name, string? Value)> OfTumour(Tumour tumour) =>
     [
-        ("Tumour (ICD-O-3)", tumour.Morphology),
+        ("Tumour (ICD-O-3)", tumour.InWords()),
         ("Recurrent", YesNo(tumour.Recurrent)),
         ("Differentiation", Word(tumour.Differentiation)),
         ("Border", Word(tumour.Border)),
         ("Depth of invasion", tumour.Depth?.ToString()),
-        ("Deepest plane", tumour.DeepestPlane is { } plane ? Wording.Of(plane) : null),
+        ("Deepest plane", tumour.DeepestPlane is { } plane ? Terms.Of(plane) : null),
         ("Perineural invasion", tumour.Perineural is { } nerve
             ? $"{YesNo(nerve.Present)}{(nerve.CalibreMm is { } calibre ? $", nerve of {calibre}" : "")}{(nerve.Named is { } named ? named ? ", named nerve" : ", unnamed nerve" : "")}"
             : null),
         ("Bone", Word(tumour.Bone)),
-        ("Positive nodes", YesNo(tumour.PositiveNodes)),
+        (Terms.PositiveNodes.Capitalised(), YesNo(tumour.PositiveNodes)),
         ("Unresectable", YesNo(tumour.Unresectable)),
-        ("Basal cell naevus syndrome", YesNo(tumour.NevoidBasalCellSyndrome)),
+        (Terms.BasalCellNaevusSyndrome.Capitalised(), YesNo(tumour.NevoidBasalCellSyndrome)),
     ];
 
-    private static string? YesNo(bool? value) => value switch { true => "yes", false => "no", null => null };
+    private static string? YesNo(bool? value) => value switch { true => Terms.Yes, false => Terms.No, null => null };
 
     private static string? Word<T>(T? value)
-        where T : struct, Enum => value is { } known ? EnumNames<T>.Spaced(known) : null;
+        where T : struct, Enum => value is { } known ? Terms.Of(known) : null;
 }

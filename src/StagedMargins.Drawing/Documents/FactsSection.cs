@@ -1,27 +1,27 @@
 using StagedMargins.Core.Intake;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
 /// <summary>What is known of the case, and every correction of it with what stood there before.</summary>
 internal static class FactsSection
 {
-    private static readonly (string, double)[] Columns = [("Fact", 0.19), ("As it is known now", 0.32), ("Fact", 0.21), ("As it is known now", 0.28)];
+    private static readonly (string, double)[] Columns = [("Fact", 0.19), ("As known now", 0.32), ("Fact", 0.21), ("As known now", 0.28)];
     private static readonly (string, double)[] CorrectionColumns = [("Corrected", 0.24), ("Before", 0.38), ("Since", 0.38)];
 
     internal static void Write(PageFlow flow, RecordPrint print)
     {
         var surgicalCase = print.Case;
         flow.Section($"Record of case {surgicalCase.CaseNumber}");
-        flow.Write($"State of the margins: {Wording.Of(print.Series.MarginsAfter(surgicalCase.Stages.Count).State)}. {(surgicalCase.Ending is null ? "The case is open." : Wording.Of(surgicalCase.Ending) + ".")}", PageFlow.Strong);
+        flow.Write($"State of the margins: {Terms.Of(print.Series.MarginsAfter(surgicalCase.Stages.Count).State)}. {(surgicalCase.Ending is null ? Sentences.CaseOpen : surgicalCase.Ending.InWords() + ".")}", PageFlow.Strong);
         if (surgicalCase.Head.Recall)
         {
-            flow.Loud("RECALL: an amendment after the case was closed left its margins not clear.");
+            flow.Loud(Sentences.Recall);
         }
 
         if (surgicalCase.PermanentSectionsThatDiffer().Count > 0)
         {
-            flow.Loud("PERMANENT SECTION DIFFERS: it does not say what the reading that counts says; see permanent sections. The state of the margins follows the reading.");
+            flow.Loud("A permanent section differs from the reading that counts; see permanent sections. The state of the margins follows the reading.");
         }
 
         if (print.Fault is { } fault)
@@ -41,8 +41,8 @@ internal static class FactsSection
     {
         var surgicalCase = print.Case;
         yield return new Fact("Patient reference", surgicalCase.PatientRef);
-        yield return new Fact("Surgeon", surgicalCase.SurgeonId is null ? "not entered" : print.Who(surgicalCase.SurgeonId));
-        yield return new Fact("Opened", $"{Wording.Of(surgicalCase.OpenedAt)}, by {print.Who(surgicalCase.OpenedById)}");
+        yield return new Fact("Surgeon", surgicalCase.SurgeonId is null ? Terms.NotEntered : print.Who(surgicalCase.SurgeonId));
+        yield return new Fact("Opened", $"{surgicalCase.OpenedAt.InWords()}, by {print.Who(surgicalCase.OpenedById)}");
         yield return new Fact("12 o'clock points", surgicalCase.TwelveOClock);
     }
 
@@ -57,7 +57,7 @@ internal static class FactsSection
 
     private static void Write(PageFlow flow, RecordPrint print, FactsCorrection correction)
     {
-        flow.Part($"Facts corrected {Wording.Of(correction.RecordedAt)} by {print.Who(correction.RecordedById)}");
+        flow.Part($"Facts corrected {correction.RecordedAt.InWords()} by {print.Who(correction.RecordedById)}");
         flow.Write($"Because: {correction.Reason}");
         var changed = FactRows.Of(print.Case.FactsBefore(correction.Ordinal))
             .Zip(FactRows.Of(correction.Facts))
@@ -66,7 +66,7 @@ internal static class FactsSection
             .ToList();
         if (changed.Count == 0)
         {
-            flow.Write("No fact was changed by it.");
+            flow.Write("It changed no fact.");
         }
 
         flow.Down(PageFlow.Gap / 2);

@@ -1,5 +1,5 @@
 using StagedMargins.Core.Care;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -20,7 +20,7 @@ internal static class FollowUpSection
 
         if (surgicalCase.Repairs.Count == 0)
         {
-            flow.Write(surgicalCase.Ending?.Repair is { } said ? $"As said at the end of the case: {Wording.Of(said)}; its day is not entered." : "Not entered.");
+            flow.Write(surgicalCase.Ending?.Repair is { } said ? $"As entered at the end of the case: {Terms.Of(said)}; its day was not entered." : "Not entered.");
         }
 
         Rows.Write(flow, RepairColumns, surgicalCase.Repairs.Select((repair, i) => Of(print, repair, i == surgicalCase.Repairs.Count - 1)));
@@ -35,20 +35,20 @@ internal static class FollowUpSection
 
     private static Row Of(RecordPrint print, Repair repair, bool holds) => new(
         [
-            Wording.Of(repair.Kind),
-            Wording.Of(repair.RepairedOn),
-            Noted(repair.Note, repair.Reason is { } reason ? $"Entered again, because: {reason}" : null),
-            $"{Wording.Of(repair.RecordedAt)}, {print.Who(repair.RecordedById)}",
+            Terms.Of(repair.Kind),
+            repair.RepairedOn.InWords(),
+            Noted(repair.Note, repair.Reason is { } reason ? $"Correction. Reason: {reason}" : null),
+            $"{repair.RecordedAt.InWords()}, {print.Who(repair.RecordedById)}",
         ],
         !holds);
 
     private static Row Of(RecordPrint print, Visit visit) => new(
         [
             $"{visit.Number}",
-            Wording.Of(visit.VisitedOn),
+            visit.VisitedOn.InWords(),
             visit.Recurrence ? "RECURRENCE" : "none found",
-            Noted(visit.Note, visit.Corrects is { } corrected ? $"In place of visit {corrected}, because: {visit.Reason}" : null),
-            $"{Wording.Of(visit.RecordedAt)}, {print.Who(visit.RecordedById)}",
+            Noted(visit.Note, visit.Corrects is { } corrected ? $"Replaces visit {corrected}. Reason: {visit.Reason}" : null),
+            $"{visit.RecordedAt.InWords()}, {print.Who(visit.RecordedById)}",
         ],
         print.Case.Visits.Any(later => later.Corrects == visit.Number));
 

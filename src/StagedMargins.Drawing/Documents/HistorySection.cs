@@ -22,7 +22,7 @@ internal static class HistorySection
 
         if (flow.LacksLetters)
         {
-            flow.Loud("Some letters of this record can't be printed here and stand as empty boxes; read them in the case.");
+            flow.Loud("Some letters of this record can't be printed here and appear as empty boxes; read them in the case.");
         }
     }
 }

@@ -1,5 +1,5 @@
 using StagedMargins.Core;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
 
@@ -80,10 +80,10 @@ public static class LabelSheet
 
         above -= Foot.LineHeight;
         yield return Foot.Write(
-            FormattableString.Invariant($"Case {labels[0].CaseNumber}, labels of blocks, {WidthMm} × {HeightMm} mm. Print at actual size. Printed {Wording.Of(printedAt)}"),
+            FormattableString.Invariant($"Case {labels[0].CaseNumber}, labels of blocks, {WidthMm} × {HeightMm} mm. Print at actual size. Printed {printedAt.InWords()}"),
             new ScenePoint(left, above));
         yield return Foot.Write($"Sheet {sheet + 1} of {sheets}", new ScenePoint(right, above), TextAlign.End);
-        foreach (var line in Paragraph.Of(Wording.Disclaimer, Foot, right - left).At(left, below))
+        foreach (var line in Paragraph.Of(Sentences.Disclaimer, Foot, right - left).At(left, below))
         {
             yield return line;
         }

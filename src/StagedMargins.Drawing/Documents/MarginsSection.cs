@@ -1,5 +1,6 @@
 using System.Globalization;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 
 namespace StagedMargins.Drawing.Documents;
@@ -7,7 +8,7 @@ namespace StagedMargins.Drawing.Documents;
 /// <summary>Where the margins stand after the last stage, on the cumulative map and in numbers, and the defect.</summary>
 internal static class MarginsSection
 {
-    private static readonly (string, double)[] MarginColumns = [("", 0.2), ("Outer edge", 0.4), ("Floor", 0.4)];
+    private static (string, double)[] MarginColumns => [("", 0.2), (Terms.Of(Margin.Peripheral).Capitalised(), 0.4), (Terms.Of(Margin.Deep).Capitalised(), 0.4)];
     private static readonly (string, double)[] DefectColumns = [("Defect", 0.26), ("Length", 0.12), ("Width", 0.12), ("Area", 0.14), ("Plane", 0.16), ("From", 0.2)];
 
     internal static void Write(PageFlow flow, RecordPrint print)
@@ -15,7 +16,7 @@ internal static class MarginsSection
         flow.NewPage();
         var surgicalCase = print.Case;
         var margins = print.Series.MarginsAfter(surgicalCase.Stages.Count);
-        flow.Section($"Margins after {surgicalCase.Stages.Count} stage{(surgicalCase.Stages.Count == 1 ? "" : "s")}: {Wording.Of(margins.State)}");
+        flow.Section($"Margins after {surgicalCase.Stages.Count} stage{(surgicalCase.Stages.Count == 1 ? "" : "s")}: {Terms.Of(margins.State)}");
         foreach (var alert in margins.Alerts)
         {
             if (alert.Code == AlertCode.LeftBehind)
@@ -32,17 +33,17 @@ internal static class MarginsSection
         {
             Rows.Write(below, MarginColumns,
             [
-                Regions("Outstanding", margin => margins[margin].Outstanding),
-                Regions("Unread", margin => margins[margin].Unread),
-                Regions("Target of the next layer", margins.Target),
-                Regions("Inflammation", margin => margins[margin].Inflammation),
+                Regions(Terms.Outstanding.Capitalised(), margin => margins[margin].Outstanding),
+                Regions(Terms.Unread.Capitalised(), margin => margins[margin].Unread),
+                Regions(Sentences.TargetOfNextLayer.Capitalised(), margins.Target),
+                Regions(Terms.Of(FindingKind.Inflammation).Capitalised(), margin => margins[margin].Inflammation),
             ]);
             Sizes(below, print);
         });
     }
 
     private static Row Regions(string name, Func<Margin, MarginRegion> part) =>
-        new([name, .. CaseMargins.Both.Select(margin => part(margin) is { IsEmpty: false } region ? region.ToString() : "none")]);
+        new([name, .. CaseMargins.Both.Select(margin => part(margin).InLabel())]);
 
     private static void Sizes(PageFlow flow, RecordPrint print)
     {
@@ -55,13 +56,13 @@ internal static class MarginsSection
         var last = surgicalCase.MeasuredDefects is [.., var counting] ? counting : null;
         Rows.Write(flow, DefectColumns,
         [
-            new Row(["Computed from the layers", Wording.Millimetres(size.LengthMm), Wording.Millimetres(size.WidthMm),
-                string.Create(CultureInfo.InvariantCulture, $"{size.AreaMm2:0.0} mm²"), size.Plane is { } plane ? Wording.Of(plane) : "–", "the log"]),
+            new Row(["Computed from the layers", MapWords.Millimetres(size.LengthMm), MapWords.Millimetres(size.WidthMm),
+                string.Create(CultureInfo.InvariantCulture, $"{size.AreaMm2:0.0} mm²"), size.Plane is { } plane ? Terms.Of(plane) : "–", "the record"]),
             .. surgicalCase.MeasuredDefects.Select(measured => new Row(
                 [
-                    "Measured" + (measured.Reason is { } reason ? $" again, because: {reason}" : "") + (measured == last ? "" : " (AMENDED)"),
-                    $"{measured.Length}", $"{measured.Width}", "–", measured.Plane is { } deep ? Wording.Of(deep) : "–",
-                    $"{print.Who(measured.RecordedById)}, {Wording.Of(measured.RecordedAt)}",
+                    "Measured" + (measured.Reason is { } reason ? $" again. Reason: {reason}" : "") + (measured == last ? "" : " (CORRECTED)"),
+                    $"{measured.Length}", $"{measured.Width}", "–", measured.Plane is { } deep ? Terms.Of(deep) : "–",
+                    $"{print.Who(measured.RecordedById)}, {measured.RecordedAt.InWords()}",
                 ],
                 measured != last)),
         ]);

@@ -1,4 +1,4 @@
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
 
@@ -22,10 +22,10 @@ internal sealed class PageFrame
     internal PageFrame(RecordPrint print, Paper paper)
     {
         this.paper = paper;
-        printed = $"Printed {Wording.Of(print.PrintedAt)}";
+        printed = $"Printed {print.PrintedAt.InWords()}";
         var surgicalCase = print.Case;
         var y = Put($"{print.Clinic} – case {surgicalCase.CaseNumber} – patient {surgicalCase.PatientRef}", Head, Margin * 0.8);
-        y = Put($"Site: {Wording.Of(surgicalCase.Facts.Site)}", Line, y);
+        y = Put($"Site: {surgicalCase.Facts.Site.InWords()}", Line, y);
         y = Put($"12 = {surgicalCase.TwelveOClock}", Line, y);
         items.Add(ScenePath.Stroked(Contour.Line(new(Margin, y + 1), new(paper.Width - Margin, y + 1)), Rule));
         top = y + 10;
@@ -34,7 +34,7 @@ internal sealed class PageFrame
 
     private double Inner => paper.Width - (2 * Margin);
 
-    private Paragraph DisclaimerLines => Paragraph.Of(Wording.Disclaimer, Foot, Inner);
+    private Paragraph DisclaimerLines => Paragraph.Of(Sentences.Disclaimer, Foot, Inner);
 
     /// <summary>Empty pages within the frame.</summary>
     internal PageFlow Flow() => new(Margin, top, paper.Width - Margin, bottom);

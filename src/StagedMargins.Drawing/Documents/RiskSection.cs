@@ -1,6 +1,5 @@
-using StagedMargins.Core;
 using StagedMargins.Core.Risk;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -12,13 +11,13 @@ internal static class RiskSection
     internal static void Write(PageFlow flow, RecordPrint print)
     {
         var now = RiskAssessment.Of(print.Case, print.Boundary);
-        flow.Section("Risk by the facts entered");
-        flow.Write("Calculated, not a diagnosis. T categories are for squamous tumours; a fact that nobody entered does not raise them.");
+        flow.Section("Risk, from the facts entered");
+        flow.Write("Calculated, not a diagnosis. T categories are for squamous tumours; a fact that was not entered does not raise them.");
         flow.Down(PageFlow.Gap / 2);
         Rows.Write(flow, Columns,
         [
-            Of($"at printing, {Wording.Of(print.PrintedAt)}", now),
-            .. print.Case.Assessments.Select(kept => Of($"kept, {Wording.Of(kept.AssessedAt)}", kept.Assessment)),
+            Of($"at printing, {print.PrintedAt.InWords()}", now),
+            .. print.Case.Assessments.Select(kept => Of($"kept, {kept.AssessedAt.InWords()}", kept.Assessment)),
         ]);
         foreach (var prompt in now.Prompts)
         {
@@ -27,5 +26,5 @@ internal static class RiskSection
     }
 
     private static Row Of(string when, RiskAssessment risk) => new(
-        [when, RiskSentences.Of(risk.Ajcc8), RiskSentences.Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? "not said", $"{risk.RuleVersion}; exactly 2 or 4 cm {EnumNames<SizeBoundary>.Spaced(risk.Boundary)}"]);
+        [when, RiskSentences.Of(risk.Ajcc8), RiskSentences.Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? Terms.NotEntered, $"{risk.RuleVersion}; {Terms.Of(risk.Boundary)}"]);
 }

@@ -1,7 +1,5 @@
-using StagedMargins.Core;
 using StagedMargins.Core.Care;
-using StagedMargins.Core.Mapping;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -22,7 +20,7 @@ internal static class SecondLookSection
 
         foreach (var sent in surgicalCase.PermanentSectionsThatDiffer())
         {
-            flow.Loud($"Stage {sent.StageNumber} block {sent.BlockLabel}: the permanent section is not what the reading that counts says. Look again, and amend the reading where it is wrong.");
+            flow.Loud(Sentences.PermanentSectionDiffers(sent.StageNumber, sent.BlockLabel));
         }
 
         Rows.Write(flow, SentColumns, surgicalCase.PermanentSections.SelectMany(sent => Of(print, sent)));
@@ -35,12 +33,12 @@ internal static class SecondLookSection
         var (answered, blind) = (print.Case.SecondReads.Where(read => read.Answer is not null).ToList(), print.Case.SecondReads.Count(read => read.Answer is null));
         if (print.Case.SecondReads.Count == 0)
         {
-            flow.Write("None asked for.");
+            flow.Write("None requested.");
         }
 
         if (blind > 0)
         {
-            flow.Write($"{blind} still awaited, and blind until then: keep this print from who is to read.", PageFlow.Strong);
+            flow.Write($"{blind} still awaited, and blind until then: do not show this print to the second reader.", PageFlow.Strong);
         }
 
         Rows.Write(flow, ReadColumns, answered.Select(read => Of(print, read)));
@@ -51,7 +49,7 @@ internal static class SecondLookSection
         var first = new[]
         {
             $"{sent.StageNumber}, {sent.BlockLabel}",
-            $"{Wording.Of(sent.SentAt)}, {print.Who(sent.RecordedById)}{(sent.Note is { } note ? $". {note}" : "")}",
+            $"{sent.SentAt.InWords()}, {print.Who(sent.RecordedById)}{(sent.Note is { } note ? $". {note}" : "")}",
         };
         return sent.Results.Count == 0
             ? [new Row([.. first, "AWAITED"])]
@@ -59,8 +57,8 @@ internal static class SecondLookSection
     }
 
     private static string Of(RecordPrint print, PermanentResult result) =>
-        $"{EnumNames<ReadingOutcome>.Of(result.Outcome)}, reported {Wording.Of(result.ReportedAt)}; entered {Wording.Of(result.RecordedAt)} by {print.Who(result.RecordedById)}"
-        + (result.Note is { } note ? $". {note}" : "") + (result.Reason is { } reason ? $". Entered again, because: {reason}" : "");
+        $"{Terms.Of(result.Outcome)}, reported {result.ReportedAt.InWords()}; entered {result.RecordedAt.InWords()} by {print.Who(result.RecordedById)}"
+        + (result.Note is { } note ? $". {note}" : "") + (result.Reason is { } reason ? $". Correction. Reason: {reason}" : "");
 
     private static Row Of(RecordPrint print, SecondRead read)
     {
@@ -69,9 +67,9 @@ internal static class SecondLookSection
         return new Row(
         [
             $"{read.StageNumber}, {read.BlockLabel}",
-            $"{print.Who(read.ReaderId)}, asked by {print.Who(read.AskedById)} {Wording.Of(read.AskedAt)}",
-            (answer.Outcome is { } outcome ? EnumNames<ReadingOutcome>.Of(outcome) : "given back unread") + $", {Wording.Of(answer.At)}{note}",
-            pair is null ? "–" : EnumNames<ReadingOutcome>.Of(pair.First) + (pair.First == pair.Second ? ", they agree" : ". THEY DO NOT AGREE: look at the slide together."),
+            $"{print.Who(read.ReaderId)}, asked by {print.Who(read.AskedById)} {read.AskedAt.InWords()}",
+            (answer.Outcome is { } outcome ? Terms.Of(outcome) : "given back without a reading") + $", {answer.At.InWords()}{note}",
+            pair is null ? "–" : Terms.Of(pair.First) + "; " + (pair.First == pair.Second ? Sentences.ReadersAgree : Sentences.ReadersDisagree.ToUpperInvariant()),
         ]);
     }
 }

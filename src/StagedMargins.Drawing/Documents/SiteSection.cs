@@ -1,6 +1,6 @@
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -19,11 +19,11 @@ internal static class SiteSection
         }
         else if (surgicalCase.IsSiteConfirmed())
         {
-            flow.Write("Two people confirmed the site before the first layer.");
+            flow.Write(Sentences.TwoPeopleConfirmed);
         }
         else
         {
-            flow.Loud("The site as it stands in this record is not confirmed by two people.");
+            flow.Loud("The site, as recorded now, has not been confirmed by two people.");
         }
 
         flow.Down(PageFlow.Gap / 2);
@@ -34,11 +34,11 @@ internal static class SiteSection
     {
         var holds = confirmation.Site == print.Case.Facts.Site;
         yield return new Row(
-            [print.Who(confirmation.ConfirmedById), Wording.Of(confirmation.ConfirmedAt), Wording.Of(confirmation.Site), confirmation.Note ?? ""],
+            [print.Who(confirmation.ConfirmedById), confirmation.ConfirmedAt.InWords(), confirmation.Site.InWords(), confirmation.Note ?? ""],
             !holds);
         if (!holds)
         {
-            yield return new Row(["", "", "Counts no more: the site was corrected.", ""]);
+            yield return new Row(["", "", Sentences.SiteCorrectedSince, ""]);
         }
     }
 }

@@ -1,5 +1,5 @@
 using StagedMargins.Core.Mapping;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -7,15 +7,15 @@ namespace StagedMargins.Drawing.Documents;
 internal static class StageSection
 {
     private static readonly (string, double)[] PieceColumns = [("Piece", 0.1), ("What was taken", 0.6), ("Deepest plane", 0.3)];
-    private static readonly (string, double)[] TimeColumns = [("Moment", 0.2), ("Time", 0.3), ("Recorded", 0.5)];
+    private static readonly (string, double)[] TimeColumns = [("Step", 0.2), ("Time", 0.3), ("Recorded", 0.5)];
 
     internal static void Write(PageFlow flow, RecordPrint print, Stage stage)
     {
         flow.Section($"Stage {stage.Number} of {print.Case.Stages.Count}");
-        flow.Write($"Layer taken {Wording.Of(stage.TakenAt)}; recorded {Wording.Of(stage.RecordedAt)} by {print.Who(stage.RecordedById)}.");
+        flow.Write($"Layer taken {stage.TakenAt.InWords()}; recorded {stage.RecordedAt.InWords()} by {print.Who(stage.RecordedById)}.");
         if (stage.ReasonForUnread is { } reason)
         {
-            flow.Write($"Taken before the last stage was fully read, because: {reason}");
+            flow.Write($"Taken before the last stage was fully read. Reason: {reason}");
         }
 
         foreach (var alert in stage.Alerts)
@@ -26,7 +26,7 @@ internal static class StageSection
         WritePieces(flow, stage.Pieces);
         if (print.Case.Stages.Count > stage.Number)
         {
-            flow.Loud("An earlier state: later layers have been recorded. Do not cut by this map.");
+            flow.Loud(Sentences.EarlierState(stage.Number, print.Case.Stages.Count));
         }
 
         flow.Map(print.MapOf(stage.Number, cumulative: false), below =>
@@ -39,9 +39,9 @@ internal static class StageSection
     private static void WriteTimes(PageFlow flow, RecordPrint print, Stage stage) =>
         Rows.Write(flow, TimeColumns, stage.Times.Select(time => new Row(
             [
-                time.Moment == StageMoment.Received ? "Received" : "Slides ready",
-                Wording.Of(time.Time),
-                $"{Wording.Of(time.RecordedAt)} by {print.Who(time.RecordedById)}",
+                Terms.Of(time.Moment).Capitalised(),
+                time.Time.InWords(),
+                $"{time.RecordedAt.InWords()} by {print.Who(time.RecordedById)}",
             ],
             stage.Times.Any(later => later.Moment == time.Moment && later.Ordinal > time.Ordinal))));
 
@@ -49,21 +49,21 @@ internal static class StageSection
     {
         if (pieces is [var only])
         {
-            flow.Write($"Taken: {Wording.Of(only)}; deepest plane: {PlaneOf(only)}.");
+            flow.Write($"Taken: {only.InWords()}; deepest plane: {PlaneOf(only)}.");
             flow.Down(PageFlow.Gap);
             return;
         }
 
         flow.Down(PageFlow.Gap);
-        Rows.Write(flow, PieceColumns, pieces.Select((piece, i) => new Row([$"{i + 1}", Wording.Of(piece), PlaneOf(piece)])));
+        Rows.Write(flow, PieceColumns, pieces.Select((piece, i) => new Row([$"{i + 1}", piece.InWords(), PlaneOf(piece)])));
     }
 
-    private static string PlaneOf(Piece piece) => piece.Plane is { } plane ? Wording.Of(plane) : "not entered";
+    private static string PlaneOf(Piece piece) => piece.Plane is { } plane ? Terms.Of(plane) : Terms.NotEntered;
 
-    // Said as it was said when the layer was recorded; what followed from later readings stands with the margins.
+    // As it was said when the layer was recorded; what followed from later readings stands with the margins.
     private static void Say(PageFlow flow, MarginAlert alert)
     {
-        var words = $"Said when recorded: {alert.Message()}";
+        var words = $"When recorded: {alert.Message()}";
         if (alert.Code == AlertCode.LeftBehind)
         {
             flow.Loud(words);

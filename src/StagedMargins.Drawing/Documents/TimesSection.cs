@@ -1,6 +1,6 @@
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Drawing.Content;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -18,12 +18,12 @@ internal static class TimesSection
         }
 
         flow.Section("Times and turnaround");
-        flow.Write("Whole minutes from the moment before; a dash where a time was not entered. Who entered them stands with each stage.");
+        flow.Write("Whole minutes since the step before; a dash where a time was not entered. Who entered them is listed with each stage.");
         flow.Down(PageFlow.Gap / 2);
         Rows.Write(flow, Columns, print.Case.Stages.Select(Of));
         foreach (var stage in print.Case.Stages.Where(stage => Turnaround.Of(stage).OutOfOrder))
         {
-            flow.Loud($"Stage {stage.Number}: its times contradict each other; one of them is wrong.");
+            flow.Loud($"Stage {stage.Number}: its times are out of order; one of them is wrong.");
         }
     }
 
@@ -33,7 +33,7 @@ internal static class TimesSection
         return new Row(
         [
             $"{stage.Number}",
-            Wording.Of(stage.TakenAt),
+            stage.TakenAt.InWords(),
             Moment(stage.TimeOf(StageMoment.Received), steps.ToReceived),
             Moment(stage.TimeOf(StageMoment.SlidesReady), steps.ToSlidesReady),
             Moment(steps.ReadAt, steps.ToRead),
@@ -42,5 +42,5 @@ internal static class TimesSection
     }
 
     private static string Moment(ClinicalTime? time, int? minutes) =>
-        time is { } known ? Wording.Of(known) + (minutes is { } after ? $", +{after} min" : "") : "–";
+        time is { } known ? known.InWords() + (minutes is { } after ? $", +{after} min" : "") : "–";
 }

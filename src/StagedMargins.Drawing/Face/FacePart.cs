@@ -1,3 +1,4 @@
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
@@ -44,10 +45,10 @@ internal static class FacePart
 
     private static SceneGroup NoLayer(FaceFrame frame)
     {
-        var text = Paragraph.Of("No layer has been taken.", TextStyle.Regular(frame.Measures.Body * 1.2, Palette.Muted), frame.Measures.RingInner * 1.5);
+        var text = Paragraph.Of(Sentences.NoLayerTaken, TextStyle.Regular(frame.Measures.Body * 1.2, Palette.Muted), frame.Measures.RingInner * 1.5);
         return new SceneGroup(
             SceneRole.NoLayer,
-            "No layer has been taken",
+            Sentences.NoLayerTaken,
             [.. text.At(frame.Middle.X, frame.Middle.Y - (text.Height / 2), TextAlign.Middle)]);
     }
 }

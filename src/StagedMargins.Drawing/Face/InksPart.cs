@@ -1,5 +1,6 @@
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
 
@@ -25,7 +26,7 @@ internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, R
     internal IEnumerable<SceneGroup> Bars() =>
         from edge in Edges()
         where Palette.Ink(edge.Ink) is not null
-        select new SceneGroup(SceneRole.Ink, $"{edge.Ink}, block {edge.Block.Label} at {edge.Position}", [Bar(edge)]);
+        select new SceneGroup(SceneRole.Ink, $"{edge.Ink}, block {edge.Block.Label} at {edge.Position.InSentence()}", [Bar(edge)]);
 
     /// <summary>The names, or none of them.</summary>
     internal IReadOnlyList<SceneGroup> Names()
@@ -94,7 +95,7 @@ internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, R
             var text = style.WriteAround(shown, frame.At(degrees, out1));
             if (IsInsideRing(text.Box) && room.TryTake(text.Box.Grown(2)))
             {
-                return new SceneGroup(SceneRole.InkName, $"{edge.Ink}, block {edge.Block.Label} at {edge.Position}", [text]);
+                return new SceneGroup(SceneRole.InkName, $"{edge.Ink}, block {edge.Block.Label} at {edge.Position.InSentence()}", [text]);
             }
         }
 

@@ -1,5 +1,6 @@
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Primitives;
 
@@ -43,15 +44,13 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
             MarkKind.Inflammation => "! ",
             _ => "",
         };
-        var where = mark.Place == MarkPlace.Centre ? "centre of the floor" : Marks.NameOf(mark.Place);
-        var length = mark is { Kind: MarkKind.Target, Place: MarkPlace.Edge }
-            ? $"{Wording.Millimetres(zones.EdgeLengthMm(mark.Arc!.Value))} along the edge"
-            : where;
-        var first = mark.Place == MarkPlace.Centre ? "Centre" : mark.Arc!.Value.IsWhole ? "Whole circle" : mark.Where;
-        return (sign + first, $"{mark.Found}, {length}{(mark.Earlier ? ", from an earlier stage" : "")}");
+        var where = mark is { Kind: MarkKind.Target, Place: MarkPlace.Edge }
+            ? $"{MapWords.Millimetres(zones.EdgeLengthMm(mark.Arc!.Value))} along the outline"
+            : Terms.Of(mark.Margin);
+        return (sign + mark.Region.InLabel().Capitalised(), mark.SaidWhen($"{mark.Found}, {where}"));
     }
 
-    private static string KindsOf(Stage stage) => string.Join(", ", stage.Pieces.Select(piece => piece.Kind).Distinct().Order().Select(Wording.Of));
+    private static string KindsOf(Stage stage) => string.Join(", ", stage.Pieces.Select(piece => piece.Kind).Distinct().Order().Select(Terms.Of));
 
     private static SceneColour ColourOf(MarkKind kind) => kind switch
     {

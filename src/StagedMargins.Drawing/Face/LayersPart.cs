@@ -25,7 +25,7 @@ internal sealed class LayersPart(MapContent content, FaceFrame frame, FaceZones 
 
         items.AddRange(Floors(stage).Select(floor => new ScenePath(
             frame.ToContours(floor), tint, new Pen(Palette.LayerBorder, Measures.Line * 0.75, (Measures.Line * 4, Measures.Line * 3)))));
-        return new SceneGroup(SceneRole.Layer, $"Stage {stage.Number}: {Wording.Of(stage.Pieces)}", items);
+        return new SceneGroup(SceneRole.Layer, $"Stage {stage.Number}: {MapWords.Of(stage.Pieces)}", items);
     });
 
     /// <summary>The outline of the wound.</summary>

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
@@ -46,14 +47,14 @@ internal static class Header
         {
             (null, _) => "Clock face before the first layer",
             ({ } stage, true) => $"All layers after stage {stage.Number}{total}",
-            ({ } stage, false) => $"Stage {stage.Number}{total}: {Wording.Of(stage.Pieces)}",
+            ({ } stage, false) => $"Stage {stage.Number}{total}: {MapWords.Of(stage.Pieces)}",
         });
         if (content.Stage is { } last)
         {
-            yield return (SceneRole.Heading, $"Layer taken {Wording.Of(last.TakenAt)}");
+            yield return (SceneRole.Heading, $"Layer taken {last.TakenAt.InWords()}");
         }
 
-        yield return (SceneRole.Heading, $"Site: {Wording.Of(content.Case.Facts.Site)}");
+        yield return (SceneRole.Heading, $"Site: {content.Case.Facts.Site.InWords()}");
         if (content.Request.ShowPatientRef)
         {
             yield return (SceneRole.PatientRef, $"Patient {content.Case.PatientRef}");
@@ -74,13 +75,13 @@ internal static class Header
             CaseState.Cleared => (Palette.Paper, Palette.Clear, new Pen(Palette.Clear, m.Strong)),
             _ => (Palette.Paper, Palette.Muted, new Pen(Palette.Hairline, m.Line)),
         };
-        var words = (state == CaseState.AwaitingReadings ? "? " : "") + Wording.Of(state);
+        var words = (state == CaseState.AwaitingReadings ? "? " : "") + Terms.Of(state).Capitalised();
         var style = TextStyle.Bold(m.Body * 1.15, ink);
         var (padding, height) = (m.Body * 0.85, m.Body * 2.2);
         var width = style.WidthOf(words) + (2 * padding);
         var x = left ?? (sheet.Right - width);
         var box = new SceneBox(x, sheet.Top, x + width, sheet.Top + height);
-        return new SceneGroup(SceneRole.State, Wording.Of(state),
+        return new SceneGroup(SceneRole.State, Terms.Of(state).Capitalised(),
         [
             ScenePath.Filled(Contour.Rectangle(box), fill, pen),
             style.WriteAround(words, new ScenePoint(x + (width / 2), sheet.Top + (height / 2))),

@@ -1,4 +1,5 @@
-using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Face;
 using StagedMargins.Drawing.Lettering;
@@ -26,7 +27,7 @@ internal static class Key
         if (content.Marks.Any(mark => mark.Place != MarkPlace.Edge))
         {
             sheet.Down(sheet.Measures.Gap * 0.3);
-            var words = "Edge marks lie on the outline, to scale. Floor and centre are drawn inside it by clock position, not to scale.";
+            var words = "The peripheral margin is drawn on the outline, to scale; the deep margin and the centre inside it by clock position, not to scale.";
             sheet.Write(SceneRole.Key, words, TextStyle.Regular(sheet.Measures.Small, Palette.Muted));
             sheet.Down(sheet.Measures.Gap * 0.5);
         }
@@ -56,36 +57,17 @@ internal static class Key
 
     private static string MeaningOf(MarkKind kind) => kind switch
     {
-        MarkKind.Outstanding => "Tumour outstanding",
-        MarkKind.Target => "Next layer to take",
-        MarkKind.Unread => "Unread",
-        _ => "! Inflammation",
+        MarkKind.Outstanding => Terms.Outstanding.Capitalised(),
+        MarkKind.Target => Sentences.TargetOfNextLayer.Capitalised(),
+        MarkKind.Unread => Terms.Unread.Capitalised(),
+        _ => $"! {Terms.Of(FindingKind.Inflammation).Capitalised()}",
     };
 
-    private static string PlacesOf(List<Mark> marks, FaceZones zones)
+    private static string PlacesOf(List<Mark> marks, FaceZones zones) => string.Join("; ", marks.GroupBy(mark => mark.Margin).OrderBy(group => group.Key).Select(group =>
     {
-        var parts = new List<string>();
-        var edge = ArcsOf(marks, MarkPlace.Edge);
-        if (edge.Count > 0)
-        {
-            var length = marks[0].Kind == MarkKind.Target ? $" ({Wording.Millimetres(edge.Sum(zones.EdgeLengthMm))} along the present edge)" : "";
-            parts.Add((edge.IsFull ? "whole edge" : $"edge {Wording.Of(edge)}") + length);
-        }
-
-        var floor = ArcsOf(marks, MarkPlace.Floor);
-        if (floor.Count > 0)
-        {
-            parts.Add(floor.IsFull ? "whole floor" : $"floor {Wording.Of(floor)}");
-        }
-
-        if (marks.Any(mark => mark.Place == MarkPlace.Centre))
-        {
-            parts.Add("centre of the floor");
-        }
-
-        return string.Join("; ", parts);
-    }
-
-    private static ArcSet ArcsOf(IEnumerable<Mark> marks, MarkPlace place) =>
-        ArcSet.Of(marks.Where(mark => mark.Place == place).Select(mark => mark.Arc!.Value));
+        var places = MapWords.Of(group.Key, MarginRegion.UnionOf(group.Select(mark => mark.Region)));
+        return group.First() is { Kind: MarkKind.Target, Margin: Margin.Peripheral }
+            ? $"{places} ({MapWords.Millimetres(group.Sum(mark => zones.EdgeLengthMm(mark.Arc!.Value)))} along the outline)"
+            : places;
+    }));
 }

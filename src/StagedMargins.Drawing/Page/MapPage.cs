@@ -1,4 +1,5 @@
 using System.Globalization;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Face;
 using StagedMargins.Drawing.Lettering;
@@ -59,7 +60,7 @@ internal static class MapPage
     private static void ViewPlate(Sheet sheet, MapView view)
     {
         var m = sheet.Measures;
-        var words = Wording.Of(view);
+        var words = MapWords.Of(view);
         var isSlide = view == MapView.Slide;
         var style = isSlide ? TextStyle.Bold(m.Body, Palette.Text) : TextStyle.Regular(m.Small, Palette.Muted);
         var height = isSlide ? m.Body * 1.7 : m.Small * 1.2;
@@ -87,7 +88,7 @@ internal static class MapPage
         {
             sheet.Add(ScaleBar.Draw(frame, sheet.Left, middle));
             var size = string.Create(CultureInfo.InvariantCulture, $"Defect {wound.Size.LengthMm:0.0} × {wound.Size.WidthMm:0.0} mm, {wound.Size.AreaMm2:0} mm²");
-            var plane = wound.Plane is { } deepest? $", to {Wording.Of(deepest)}" : "";
+            var plane = wound.Plane is { } deepest? $", to {Terms.Of(deepest)}" : "";
             var style = TextStyle.Regular(m.Body, Palette.Text);
             var isWide = m.IsWide;
             sheet.Down(isWide ? 0 : m.Body + (m.Gap * 0.8));
@@ -96,7 +97,7 @@ internal static class MapPage
             sheet.Down(m.Body + (m.Gap * 0.8));
         }
 
-        sheet.Write(SceneRole.Orientation, Wording.Orientation(content.Request.View), TextStyle.Regular(m.Small, Palette.Muted));
+        sheet.Write(SceneRole.Orientation, MapWords.Orientation(content.Request.View), TextStyle.Regular(m.Small, Palette.Muted));
         sheet.Down(m.Gap);
     }
 
@@ -125,6 +126,6 @@ internal static class MapPage
         var rule = Contour.Line(new(sheet.Left, sheet.Top), new(sheet.Right, sheet.Top));
         sheet.Add(new SceneGroup(SceneRole.DisclaimerLine, "", [ScenePath.Stroked(rule, new Pen(Palette.Hairline, m.Line * 0.5))]));
         sheet.Down(m.Gap * 0.7);
-        sheet.Write(SceneRole.DisclaimerLine, Wording.Disclaimer, TextStyle.Regular(m.Small, Palette.Muted));
+        sheet.Write(SceneRole.DisclaimerLine, Sentences.Disclaimer, TextStyle.Regular(m.Small, Palette.Muted));
     }
 }

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Primitives;
 
@@ -18,10 +19,10 @@ internal static class Tables
         var rows = stage.Blocks.Select(block => (IReadOnlyList<Cell>)
         [
             new Cell(block.Label),
-            new Cell(Wording.Of(block.Region())),
+            new Cell(block.Region().InLabel()),
             Ink(block.FromInk),
             Ink(block.ToInk),
-            new Cell(Wording.ReadingOf(block)),
+            new Cell(MapWords.ReadingOf(block)),
         ]);
         Table.Draw(sheet, SceneRole.BlockTable, $"Blocks of stage {stage.Number}", BlockColumns, [.. rows]);
     }
@@ -32,11 +33,11 @@ internal static class Tables
         var rows = stages.Select(stage => (IReadOnlyList<Cell>)
         [
             new Cell($"{stage.Number}"),
-            new Cell(Wording.Of(stage.TakenAt)),
-            new Cell(Wording.Of(stage.Pieces)),
+            new Cell(stage.TakenAt.InWords()),
+            new Cell(MapWords.Of(stage.Pieces)),
         ]);
         Table.Draw(sheet, SceneRole.LayerTable, "Layers", LayerColumns, [.. rows]);
     }
 
-    private static Cell Ink(string? name) => name is null ? new Cell("none") : new Cell(name, Palette.Ink(name));
+    private static Cell Ink(string? name) => name is null ? new Cell(Terms.None) : new Cell(name, Palette.Ink(name));
 }

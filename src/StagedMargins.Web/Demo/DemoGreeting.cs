@@ -1,4 +1,4 @@
-using StagedMargins.Core;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Web.Demo;
 
@@ -25,7 +25,7 @@ internal static class DemoGreeting
               curl -s -H "Authorization: Bearer $TOKEN" '{address}/api/cases?status=open'
               ID=$(curl -s -H "Authorization: Bearer $TOKEN" '{address}/api/cases?status=open&limit=1' | sed 's/.*"id":"\([^"]*\).*/\1/'); curl -s -H "Authorization: Bearer $TOKEN" {address}/api/cases/$ID/map.png -o map.png
 
-            {Disclaimer.Text}
+            {Sentences.Disclaimer}
             Everything shown is invented. Stop with Ctrl+C.
 
             """);

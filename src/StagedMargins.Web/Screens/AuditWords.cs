@@ -1,5 +1,7 @@
 using System.Globalization;
+using StagedMargins.Core;
 using StagedMargins.Core.Audit;
+using StagedMargins.Core.Wording;
 using StagedMargins.Web.Features.Audit;
 
 namespace StagedMargins.Web.Screens;
@@ -54,13 +56,8 @@ internal static class AuditWords
     internal static string Key(string key) => key switch
     {
         AuditReader.NotStated => "not stated",
-        "basalCell" => "basal cell",
-        "squamousCell" => "squamous cell",
-        "under10Mm" => "below 10 mm",
-        "from10Mm" => "10 to below 20 mm",
-        "from20Mm" => "20 to below 40 mm",
-        "from40Mm" => "40 mm and above",
-        "notMeasured" => "not measured",
+        _ when EnumNames<TumourGroup>.TryParse(key, out var tumour) => Terms.Of(tumour),
+        _ when EnumNames<SizeBand>.TryParse(key, out var size) => Terms.Of(size),
         _ => key,
     };
 

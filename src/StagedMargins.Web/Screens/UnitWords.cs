@@ -1,5 +1,6 @@
 using System.Globalization;
 using StagedMargins.Core.CountingUnits;
+using StagedMargins.Core.Wording;
 using StagedMargins.Web.Features.CountingUnits;
 
 namespace StagedMargins.Web.Screens;
@@ -8,20 +9,7 @@ namespace StagedMargins.Web.Screens;
 internal static class UnitWords
 {
     /// <summary>A region group; null is one that a person is to decide.</summary>
-    internal static string Of(RegionGroup? group) => group switch
-    {
-        RegionGroup.HeadNeckHandsFeetGenitalia => "head, neck, hands, feet, genitalia",
-        RegionGroup.TrunkArmsLegs => "trunk, arms, legs",
-        _ => "to be decided",
-    };
-
-    /// <summary>A unit.</summary>
-    internal static string Of(CountingUnit unit) => unit switch
-    {
-        CountingUnit.FirstStage => "first stage",
-        CountingUnit.FurtherStage => "further stage",
-        _ => "block beyond five",
-    };
+    internal static string Of(RegionGroup? group) => group is { } known ? Terms.Of(known) : "to be decided";
 
     /// <summary>The clinic's code and price, for example <c>X-1, 100.00</c>; empty where its table gives none.</summary>
     internal static string Of(string? code, decimal? price) =>

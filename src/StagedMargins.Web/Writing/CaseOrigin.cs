@@ -1,9 +1,9 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Wording;
 using StagedMargins.Storage;
 using StagedMargins.Storage.History;
 using StagedMargins.Web.Hosting;
-using StagedMargins.Web.Screens;
 
 namespace StagedMargins.Web.Writing;
 
@@ -28,7 +28,7 @@ internal static class CaseOrigin
 
     private static string Sentence(HistoryEntry row, ClinicPeople people)
     {
-        var imported = $"Imported {ScreenWords.Of(row.At)} by {people.EmailOf(row.ById)}";
+        var imported = $"Imported {row.At.InWords()} by {people.EmailOf(row.ById)}";
         return NoteIn(row) is { } note
             ? $"{imported}: entries 1 to {note.Entries}, with their authors and signatures, stand as the file said them. File SHA-256 {note.Sha256}."
             : $"{imported}; the note of it is not as it was written.";

@@ -51,7 +51,7 @@ public sealed class BlockTests
     public void A_block_must_lie_on_tissue_taken_in_its_stage()
     {
         var surgicalCase = Cleared();
-        Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:29-09:00"))).Message.ShouldContain("07:30–09:00");
+        Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:29-09:00"))).Message.ShouldContain("7:30 to 9 o'clock");
         Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "12:00-12:00")));
         Refusal.OfEntry("blocks[0].centre", () => surgicalCase.Take(Some.Rim("07:30-09:00"), Some.Block("A", "07:30-09:00", centre: true)));
         Refusal.OfEntry("blocks[0].centre", () => surgicalCase.Take(Some.Base("07:30-09:00"), Some.Block("A", null, centre: true)));
@@ -81,7 +81,7 @@ public sealed class BlockTests
     public void A_block_that_names_its_piece_must_lie_on_it()
     {
         Piece[] pieces = [Some.Rim("07:00-08:00"), Some.Base("07:00-09:00")];
-        Refusal.OfEntry("blocks[0].arc", () => Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 1)])).Message.ShouldContain("07:00–08:00");
+        Refusal.OfEntry("blocks[0].arc", () => Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 1)])).Message.ShouldContain("7 to 8 o'clock");
         Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-08:00", piece: 0)])).Message.ShouldContain("1 to 2");
         Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-08:00", piece: 3)]));
         Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 2)]).StageOf(2).BlockOf("A").PieceNumber.ShouldBe(2);

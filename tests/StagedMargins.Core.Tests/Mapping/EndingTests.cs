@@ -20,7 +20,7 @@ public sealed class EndingTests
             new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-12:00")),
             new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
         ]);
-        refusal.Message.ShouldContain("outstanding deep 01:00–02:00");
+        refusal.Message.ShouldContain("tumour outstanding at the deep margin, 1 to 2 o'clock");
         (surgicalCase.Ending, surgicalCase.Head.Outcome).ShouldBe((null, null));
     }
 

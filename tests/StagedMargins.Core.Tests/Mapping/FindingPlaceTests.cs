@@ -29,7 +29,7 @@ public sealed class FindingPlaceTests
     [InlineData("12:00-01:00")]
     [InlineData("12:00-12:00")]
     public void A_finding_outside_its_block_is_refused_with_the_arc_of_the_block(string arc) =>
-        Refusal.OfEntry("findings[0].arc", () => Halves().Read(1, "B", Some.TumourAt(arc))).Message.ShouldContain("06:00–12:00");
+        Refusal.OfEntry("findings[0].arc", () => Halves().Read(1, "B", Some.TumourAt(arc))).Message.ShouldContain("6 to 12 o'clock");
 
     [Fact]
     public void A_finding_that_fills_its_block_is_inside_it() =>
@@ -67,10 +67,10 @@ public sealed class FindingPlaceTests
     }
 
     [Fact]
-    public void A_block_of_a_base_has_no_peripheral_edge()
+    public void A_block_of_a_base_has_no_peripheral_margin()
     {
         var surgicalCase = Halves().Read(1, "A").Read(1, "B").Take(Some.Base("07:00-09:00", centre: true), Some.Block("A", "07:00-09:00", centre: true));
-        Refusal.OfEntry("findings[0].margin", () => surgicalCase.Read(2, "A", Some.TumourAt("07:00-08:00"))).Message.ShouldContain("no peripheral edge");
+        Refusal.OfEntry("findings[0].margin", () => surgicalCase.Read(2, "A", Some.TumourAt("07:00-08:00"))).Message.ShouldContain("no peripheral margin");
         surgicalCase.Read(2, "A", Some.TumourAt("07:00-08:00", Margin.Deep)).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:00-08:00"));
     }
 
@@ -78,7 +78,7 @@ public sealed class FindingPlaceTests
     public void A_block_of_a_base_shows_no_edge_though_a_rim_lies_beside_it()
     {
         var surgicalCase = Halves().Read(1, "A").Read(1, "B").Take([Some.Rim("07:00-08:00"), Some.Base("07:00-09:00")], [Some.Block("A", "07:00-09:00")]);
-        Refusal.OfEntry("findings[0].margin", () => surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:00"))).Message.ShouldContain("no peripheral edge");
+        Refusal.OfEntry("findings[0].margin", () => surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:00"))).Message.ShouldContain("no peripheral margin");
         surgicalCase.Read(2, "A", Some.TumourAt("07:30-08:30", Margin.Deep)).Margins().Deep.Outstanding.ShouldBe(Some.Region("07:30-08:30"));
     }
 

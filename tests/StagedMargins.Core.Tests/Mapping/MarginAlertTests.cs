@@ -113,9 +113,7 @@ public sealed class MarginAlertTests
         var region = Some.Region("07:30-09:00", "centre");
         foreach (var code in Enum.GetValues<AlertCode>().Where(code => code != AlertCode.SiteNotConfirmed))
         {
-            var message = new MarginAlert(code, Margin.Deep, region).Message();
-            message.ShouldContain("07:30–09:00 and the centre");
-            message.ShouldContain("deep");
+            new MarginAlert(code, Margin.Deep, region).Message().ShouldContain("deep margin, 7:30 to 9 o'clock and the centre");
         }
 
         Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(5);

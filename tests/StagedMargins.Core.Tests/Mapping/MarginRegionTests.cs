@@ -27,16 +27,6 @@ public sealed class MarginRegionTests
         Some.Region("01:00-02:00").Widen(720).Centre.ShouldBeFalse();
     }
 
-    [Fact]
-    public void The_words_name_arcs_and_centre()
-    {
-        Some.Region("07:30-09:00", "centre").ToString().ShouldBe("07:30–09:00 and the centre");
-        Some.Region("centre").ToString().ShouldBe("the centre");
-        Some.Region("07:30-09:00").ToString().ShouldBe("07:30–09:00");
-        MarginRegion.WholeFloor.ToString().ShouldBe("whole circle and the centre");
-        MarginRegion.None.ToString().ShouldBe("none");
-    }
-
     [Theory]
     [InlineData(-1)]
     [InlineData(121)]

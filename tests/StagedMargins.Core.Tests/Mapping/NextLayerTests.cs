@@ -10,7 +10,7 @@ public sealed class NextLayerTests
         var surgicalCase = Halves().Read(1, "A");
         var refusal = Refusal.OfStep("lastStageUnread", () => surgicalCase.Take(Some.Rim("07:30-09:00")));
         refusal.Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-07:30", "09:00-12:00")), new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
-        refusal.Message.ShouldContain("06:00–07:30");
+        refusal.Message.ShouldContain("6 to 7:30");
         surgicalCase.Stages.Count.ShouldBe(1);
         Refusal.OfStep("lastStageUnread", () => surgicalCase.Take([Some.Rim("07:30-09:00")], [], "  "));
         surgicalCase.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");

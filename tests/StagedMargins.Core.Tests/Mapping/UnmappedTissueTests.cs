@@ -10,7 +10,7 @@ public sealed class UnmappedTissueTests
         var surgicalCase = Gap();
         surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("11:59-12:00"));
         surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("11:59-12:00", "centre"));
-        Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("11:59–12:00");
+        Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("11:59 to 12 o'clock");
         surgicalCase.Add(1, Some.Block("B", "11:59-12:00", centre: true));
         surgicalCase.Margins().State.ShouldBe(CaseState.AwaitingReadings);
         surgicalCase.Margins().Alerts.ShouldBeEmpty();

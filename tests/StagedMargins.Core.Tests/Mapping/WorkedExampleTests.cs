@@ -40,7 +40,7 @@ public sealed class WorkedExampleTests
         var surgicalCase = AfterStage1Read().Take(Some.Rim("07:45-09:15"), Some.Block("A", "07:45-09:15"));
         surgicalCase.Stages[1].Alerts.ShouldBe([new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45"))]);
         surgicalCase.Stages[1].Alerts[0].Message().ShouldContain("left behind");
-        surgicalCase.Stages[1].Alerts[0].Message().ShouldContain("07:30–07:45");
+        surgicalCase.Stages[1].Alerts[0].Message().ShouldContain("7:30 to 7:45 o'clock");
         surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("07:45-09:15"));
         surgicalCase.Read(2, "A");
         surgicalCase.Margins().Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
@@ -54,7 +54,7 @@ public sealed class WorkedExampleTests
     {
         var refusal = Refusal.OfStep("marginsNotClear", () => AfterStage2Read().End(CaseOutcome.Cleared));
         refusal.Places.ShouldBe([new BlockingRegion("outstanding", Margin.Peripheral, Some.Region("07:30-07:45"))]);
-        refusal.Message.ShouldContain("07:30–07:45");
+        refusal.Message.ShouldContain("7:30 to 7:45 o'clock");
     }
 
     [Fact]

@@ -96,7 +96,7 @@ public sealed class LabelSheetTests
         words.ShouldNotContain(Some.PatientRef);
         words.ShouldContain("60 × 32 mm. Print at actual size.");
         words.ShouldContain("The codes open https://margins.example; look that it is the clinic's own address.");
-        words.ShouldContain("not a medical device clearance");
+        words.ShouldContain("not cleared as a medical device");
     }
 
     [Fact]

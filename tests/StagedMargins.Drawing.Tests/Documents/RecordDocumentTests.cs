@@ -48,7 +48,7 @@ public sealed class RecordDocumentTests
             pages[i].ShouldContain($"{Clinic} – case 2026-0142 – patient {Some.PatientRef}");
             pages[i].ShouldContain("Site: left, alar crease (C44.3)");
             pages[i].ShouldContain("12 = toward the vertex");
-            pages[i].ShouldContain("not a diagnosis, not a medical device clearance");
+            pages[i].ShouldContain("not a diagnosis, and not cleared as a medical device");
             pages[i].ShouldContain("Decisions belong to licensed clinicians");
             pages[i].ShouldContain("Printed 2026-03-03 14:10 (UTC−05:00)");
             pages[i].ShouldContain($"Page {i + 1} of {pages.Count}");
@@ -59,10 +59,10 @@ public sealed class RecordDocumentTests
     public void The_worked_example_is_printed_with_its_figures()
     {
         var words = Words(Trials.LeftBehind());
-        words.ShouldContain("Said when recorded: Tumour left behind");
-        Paged.Record(Print(Trials.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9:00");
-        words.ShouldContain("Outstanding 07:30–07:45");
-        words.ShouldContain("Target of the next layer 07:15–08:00");
+        words.ShouldContain("When recorded: Tumour left behind");
+        Paged.Record(Print(Trials.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9 o'clock");
+        words.ShouldContain("Tumour outstanding 7:30–7:45 o'clock");
+        words.ShouldContain("Target of the next layer 7:15–8:00 o'clock");
         words.ShouldContain("State of the margins: Tumour outstanding");
         words.ShouldContain("History intact: 7 entries.");
     }
@@ -72,9 +72,9 @@ public sealed class RecordDocumentTests
     {
         var recall = Trials.Recall();
         var words = Words(recall);
-        words.ShouldContain("RECALL");
-        words.ShouldContain("AMENDED, counts no more. By Dr Wren");
-        words.ShouldContain("because: second look");
+        words.ShouldContain("Recall: an amendment");
+        words.ShouldContain("AMENDED: kept, but no longer counts. By Dr Wren");
+        words.ShouldContain("Reason: second look");
         StruckWords(Print(recall)).ShouldContain(line => line.Contains("block B: clear"));
         StruckWords(Print(recall)).ShouldNotContain(line => line.Contains("block A"));
         StruckWords(Print(Trials.LeftBehind())).ShouldBeEmpty();
@@ -84,13 +84,13 @@ public sealed class RecordDocumentTests
     public void A_block_without_a_reading_is_printed_as_not_read()
     {
         var words = Words(Some.Case().Taken([Some.Ellipse()], Some.Blocks(2)).Clear("A"));
-        words.ShouldContain("B 06:00–12:00 and the NOT READ");
+        words.ShouldContain("B 6:00–12:00 o'clock, the UNREAD");
         words.ShouldContain("The defect has not been measured.");
     }
 
     [Fact]
     public void A_reading_without_the_readers_signature_says_so() =>
-        Words(Trials.AllKinds()).ShouldContain("NOT YET SIGNED");
+        Words(Trials.AllKinds()).ShouldContain("NOT SIGNED");
 
     [Fact]
     public void A_broken_history_is_said_on_the_first_page_and_at_the_end_and_never_called_intact()
@@ -123,8 +123,8 @@ public sealed class RecordDocumentTests
     public void Each_map_but_the_last_stage_s_warns_not_to_cut_by_it()
     {
         var words = Words(Trials.Cleared());
-        words.Split("Do not cut by this map").Length.ShouldBe(3);
-        Words(Trials.OnePositive()).ShouldNotContain("Do not cut by this map");
+        words.Split("Do not cut from this map").Length.ShouldBe(3);
+        Words(Trials.OnePositive()).ShouldNotContain("Do not cut from this map");
     }
 
     [Fact]

@@ -27,7 +27,7 @@ public sealed class RecordSectionTests
     public void A_confirmation_of_another_site_is_struck_and_two_of_this_site_count()
     {
         All.ShouldContain("Two people confirmed the site before the first layer.");
-        All.ShouldContain("Counts no more: the site was corrected.");
+        All.ShouldContain("The site was corrected since; this confirmation no longer counts.");
         Pages.Struck().ShouldContain("mark seen by both");
         Pages.Struck().ShouldNotContain("with a mirror");
     }
@@ -45,10 +45,10 @@ public sealed class RecordSectionTests
     public void Risk_is_printed_now_and_as_it_was_kept_with_factors_and_rules()
     {
         // 21 mm, of unknown depth and planes: AJCC 8 T2, Brigham and Women's T2a by one factor (the sources stand with the rules).
-        Pages.ByColumns().ShouldContain("T2: two centimetres. Not entered, may raise it");
-        Pages.ByColumns().ShouldContain("T2a: two centimetres. Not entered, may raise it");
-        Pages.ByColumns().ShouldContain("TX. Not entered, may raise it: size before surgery");
-        Pages.ByColumns().ShouldContain($"{RiskAssessment.CurrentRules}; exactly 2 or 4 cm belongs above");
+        Pages.ByColumns().ShouldContain("T2: diameter of 2 cm or more. Not entered, may raise it");
+        Pages.ByColumns().ShouldContain("T2a: diameter of 2 cm or more. Not entered, may raise it");
+        Pages.ByColumns().ShouldContain("TX. Not entered, may raise it: lesion size before surgery");
+        Pages.ByColumns().ShouldContain($"{RiskAssessment.CurrentRules}; 2 cm is T2, 4 cm is T3");
     }
 
     [Fact]
@@ -59,7 +59,7 @@ public sealed class RecordSectionTests
         Pages.Framed().ShouldContain(words => words.StartsWith("Label maximum reached: 525 mg (7.34 mg/kg), 114.3 %", StringComparison.Ordinal));
         Pages.Struck().ShouldContain("100 mL");
         Pages.Struck().ShouldNotContain("30 mL");
-        All.ShouldContain("because: 10 mL were given");
+        All.ShouldContain("Reason: 10 mL were given");
     }
 
     [Fact]
@@ -73,8 +73,8 @@ public sealed class RecordSectionTests
     [Fact]
     public void A_permanent_section_that_differs_is_framed_and_its_first_result_struck()
     {
-        Pages.Framed().ShouldContain(words => words.StartsWith("Stage 1 block A: the permanent section is not what the reading that counts says.", StringComparison.Ordinal));
-        Pages.Take(1).ToList().Framed().ShouldContain(words => words.StartsWith("PERMANENT SECTION DIFFERS", StringComparison.Ordinal));
+        Pages.Framed().ShouldContain(words => words.StartsWith("Stage 1, block A: the permanent section differs from the reading that counts.", StringComparison.Ordinal));
+        Pages.Take(1).ToList().Framed().ShouldContain(words => words.StartsWith("A permanent section differs from the reading that counts", StringComparison.Ordinal));
         All.ShouldContain("AWAITED");
         Pages.Struck().ShouldContain(words => words.StartsWith("clear, reported 2026-03-05 09:10", StringComparison.Ordinal));
     }
@@ -83,8 +83,8 @@ public sealed class RecordSectionTests
     public void A_second_read_that_is_in_is_printed_and_a_blind_one_is_not()
     {
         Pages.ByColumns().ShouldContain("tumour, 2026-03-03 10:30 (UTC−05:00). few cells");
-        Pages.ByColumns().ShouldContain("clear. THEY DO NOT AGREE: look at the slide together.");
-        All.ShouldContain("1 still awaited, and blind until then: keep this print from who is to read.");
+        Pages.ByColumns().ShouldContain("clear; THE TWO READERS DO NOT AGREE; LOOK AT THE SLIDE TOGETHER");
+        All.ShouldContain("1 still awaited, and blind until then: do not show this print to the second reader.");
         All.Split("asked by Dr Wren").Length.ShouldBe(2);
         All.ShouldNotContain("2, A");
     }
@@ -94,15 +94,15 @@ public sealed class RecordSectionTests
     {
         Pages.Struck().ShouldContain("flap");
         Pages.Struck().ShouldContain("RECURRENCE");
-        Pages.ByColumns().ShouldContain("In place of visit 1, because: entered in the wrong case");
-        Pages.ByColumns().ShouldContain("Entered again, because: a graft was needed after all");
+        Pages.ByColumns().ShouldContain("Replaces visit 1. Reason: entered in the wrong case");
+        Pages.ByColumns().ShouldContain("Correction. Reason: a graft was needed after all");
     }
 
     [Fact]
     public void Every_block_of_a_stage_is_printed_once()
     {
         var words = Paged.Record(Print(Trials.LeftBehind()), Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToList();
-        words.Count(text => text.StartsWith("12:00–06:00", StringComparison.Ordinal)).ShouldBe(1);
+        words.Count(text => text.StartsWith("12:00–6:00", StringComparison.Ordinal)).ShouldBe(1);
         Paged.Record(Print(Trials.LeftBehind()), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.Of(SceneRole.BlockTable).Any());
     }
 
@@ -115,7 +115,7 @@ public sealed class RecordSectionTests
         var pages = Paged.Record(print, paper == "a4" ? Paper.A4 : Paper.Letter);
         var stage = pages.Single(page => page.Texts.Any(text => text.Text == "Stage 1 of 2"));
         stage.Maps.Count.ShouldBe(1);
-        stage.Texts.ShouldContain(text => text.Text.StartsWith("06:00–12:00", StringComparison.Ordinal));
+        stage.Texts.ShouldContain(text => text.Text.StartsWith("6:00–12:00", StringComparison.Ordinal));
         pages[pages.ToList().IndexOf(stage) + 1].Texts.ShouldContain(text => text.Text == "Stage 2 of 2");
     }
 

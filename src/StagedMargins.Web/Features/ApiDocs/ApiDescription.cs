@@ -2,6 +2,7 @@ using System.Reflection;
 using Microsoft.OpenApi;
 using Scalar.AspNetCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Web.Features.ApiDocs;
 
@@ -17,7 +18,7 @@ public static class ApiDescription
             {
                 Title = "StagedMargins",
                 Version = "v1",
-                Description = "Margin-mapping log for staged, margin-controlled skin cancer surgery. Lengths in mm, areas in mm², clock arcs HH:MM clockwise with the end exclusive. " + Core.Disclaimer.Text,
+                Description = "Margin-mapping log for staged, margin-controlled skin cancer surgery. Lengths in mm, areas in mm², clock arcs HH:MM clockwise with the end exclusive. " + Sentences.Disclaimer,
             };
             document.Servers = [];
             document.Components ??= new OpenApiComponents();

@@ -75,7 +75,4 @@ internal sealed class FhirCase(SurgicalCase surgicalCase, Overlap overlap, Clini
 
     /// <summary>Remarks, those that are there.</summary>
     internal static List<Annotation> Notes(params IEnumerable<string?> notes) => [.. notes.OfType<string>().Select(note => new Annotation { Text = new Markdown(note) })];
-
-    /// <summary>A margin's place in words, for example <c>peripheral 07:30–09:00</c>.</summary>
-    internal static string Place(Margin margin, MarginRegion region) => $"{EnumNames<Margin>.Of(margin)} {region}";
 }

@@ -2,6 +2,7 @@ using Hl7.Fhir.Model;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Web.Features.Exchange;
 
@@ -58,7 +59,7 @@ internal static class FhirReadings
         observation.Specimen = told.To(FhirTissue.Named(stage, block));
         observation.Performer.Add(told.Person(reading.ReaderId));
         observation.Issued = reading.RecordedAt.ToDateTimeOffset();
-        observation.Value = FhirCase.Said(EnumNames<ReadingOutcome>.Of(reading.Outcome));
+        observation.Value = FhirCase.Said(Terms.Of(reading.Outcome));
         observation.Component.AddRange(reading.Findings.SelectMany(Of));
         if (reading.AmendsId is { } amends)
         {
@@ -67,7 +68,7 @@ internal static class FhirReadings
 
         observation.Note = FhirCase.Notes(
             ReadingSentence.Of(stage, block, reading),
-            amendedBy is null ? null : "Amended by a later reading; it does not count.",
+            amendedBy is null ? null : "Amended by a later reading; no longer counts.",
             reading.Reason is { } reason ? $"Amends the reading before it: {reason}" : null,
             reading.SignedById is null && amendedBy is null ? "To be countersigned by the reader." : null,
             reading.Note);
@@ -76,8 +77,8 @@ internal static class FhirReadings
 
     private static IEnumerable<Observation.ComponentComponent> Of(Finding finding)
     {
-        var what = $"{ReadingSentence.Of(finding.Kind).TrimEnd(',')} at the {EnumNames<Margin>.Of(finding.Margin)} margin";
-        yield return new Observation.ComponentComponent { Code = FhirCase.Said($"{what}: place on the clock face"), Value = new FhirString(finding.Region().ToString()) };
+        var what = $"{Terms.Of(finding.Kind)} at the {Terms.Of(finding.Margin)}";
+        yield return new Observation.ComponentComponent { Code = FhirCase.Said($"{what}: place on the clock face"), Value = new FhirString(finding.Region().InLabel()) };
         if (finding.Arc is { } arc)
         {
             yield return new Observation.ComponentComponent { Code = FhirCase.Said($"{what}: degrees clockwise from 12 o'clock"), Value = FhirCase.Degrees(arc) };
@@ -126,6 +127,6 @@ internal static class FhirReadings
         new() { Code = FhirCase.Said(what), Value = FhirCase.In(unit, value) };
 
     private static IEnumerable<Observation.ComponentComponent> Depth(AnatomicalPlane? plane) => plane is { } known
-        ? [new Observation.ComponentComponent { Code = FhirCase.Said("Deepest plane"), Value = FhirCase.Said(Screens.ScreenWords.Of(known)) }]
+        ? [new Observation.ComponentComponent { Code = FhirCase.Said("Deepest plane"), Value = FhirCase.Said(Terms.Of(known)) }]
         : [];
 }

@@ -3,8 +3,8 @@ using System.Security.Cryptography;
 using Hl7.Fhir.Model;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing;
-using StagedMargins.Web.Screens;
 
 namespace StagedMargins.Web.Features.Exchange;
 
@@ -38,7 +38,7 @@ internal static class FhirReport
             Text = new Narrative
             {
                 Status = Narrative.NarrativeStatus.Generated,
-                Div = $"<div xmlns=\"http://www.w3.org/1999/xhtml\"><p>{WebUtility.HtmlEncode(conclusion)}</p><p>{WebUtility.HtmlEncode(Disclaimer.Text)}</p></div>",
+                Div = $"<div xmlns=\"http://www.w3.org/1999/xhtml\"><p>{WebUtility.HtmlEncode(conclusion)}</p><p>{WebUtility.HtmlEncode(Sentences.Disclaimer)}</p></div>",
             },
         };
         if (told.Person(surgicalCase.SurgeonId) is { } surgeon)
@@ -49,10 +49,10 @@ internal static class FhirReport
         told.Add("report", report);
     }
 
-    /// <summary>What keeps margins from being clear, for example <c>outstanding peripheral 07:30–07:45</c>.</summary>
+    /// <summary>What keeps margins from being clear, for example <c>tumour outstanding at the peripheral margin, 7:30 to 7:45 o'clock</c>.</summary>
     internal static string NotClear(CaseMargins margins) => margins.AfterStage == 0
-        ? "no layer has been taken, so nothing has been seen to be clear"
-        : string.Join("; ", margins.NotClear().Select(place => $"{place.Why} {FhirCase.Place(place.Margin, place.Region)}"));
+        ? "no layer has been taken, so no margin has been seen to be clear"
+        : string.Join("; ", margins.NotClear().Select(place => place.InSentence()));
 
     // Final once the case has ended; from a change of its readings after that on, amended.
     private static DiagnosticReport.DiagnosticReportStatus StatusOf(SurgicalCase surgicalCase) => surgicalCase.Ending switch
@@ -68,19 +68,19 @@ internal static class FhirReport
         var (surgicalCase, margins) = (told.Case, told.Margins);
         string?[] sentences =
         [
-            surgicalCase.Head.Recall ? "Recall: an amendment after the case was closed left its margins not clear." : null,
-            $"Margins after stage {margins.AfterStage}: {ScreenWords.Of(margins.State)}.",
-            margins.State == CaseState.Cleared ? null : $"Not clear: {NotClear(margins)}.",
+            surgicalCase.Head.Recall ? Sentences.Recall : null,
+            $"Margins after stage {margins.AfterStage}: {Terms.Of(margins.State)}.",
+            margins.State == CaseState.Cleared ? null : Sentences.NotClear(NotClear(margins)),
             .. CaseMargins.Both.Where(margin => !margins[margin].Inflammation.IsEmpty)
-                .Select(margin => $"Caution, inflammation may hide tumour: {FhirCase.Place(margin, margins[margin].Inflammation)}."),
-            surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned ? $"To be countersigned: {string.Join(", ", unsigned.Select(one => $"stage {one.Stage.Number} block {one.Block.Label}"))}." : null,
+                .Select(margin => $"{Sentences.At(Terms.InflammationMayHideTumour, Terms.Of(margin), margins[margin].Inflammation.InSentence()).Capitalised()}."),
+            surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned ? Sentences.ToBeCountersigned(string.Join(", ", unsigned.Select(one => Sentences.StageBlock(one.Stage.Number, one.Block.Label)))) : null,
             surgicalCase.PermanentSectionsThatDiffer() is { Count: > 0 } differ
                 ? $"Permanent sections differ from the reading that counts: {string.Join(", ", differ.Select(sent => $"stage {sent.StageNumber} block {sent.BlockLabel}"))}." : null,
             surgicalCase.Ending switch
             {
-                null => "The case is open.",
-                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case was ended as cleared on {ScreenWords.Of(surgicalCase.Ending.EndedAt)}; this no longer holds.",
-                var end => $"Case ended on {ScreenWords.Of(end.EndedAt)}: {ScreenWords.Of(end.Outcome)}.",
+                null => Sentences.CaseOpen,
+                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case was ended as cleared on {surgicalCase.Ending.EndedAt.InWords()}; this no longer holds.",
+                var end => $"{end.InWords()}.",
             },
         ];
         return string.Join(" ", sentences.OfType<string>());

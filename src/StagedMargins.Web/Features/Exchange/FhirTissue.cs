@@ -1,9 +1,8 @@
 using System.Globalization;
 using Hl7.Fhir.Model;
-using StagedMargins.Core;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Web.Screens;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Web.Features.Exchange;
 
@@ -46,19 +45,19 @@ internal static class FhirTissue
             Active = true,
             Patient = told.Patient,
             Location = Topography(facts.Site),
-            Morphology = FhirCase.IcdO(facts.Tumour.Morphology, TumourTypes.All.FirstOrDefault(type => type.Code == facts.Tumour.Morphology)?.Name),
+            Morphology = FhirCase.IcdO(facts.Tumour.Morphology, TumourTypes.Find(facts.Tumour.Morphology)?.Name),
             Description = $"12 o'clock of the map points {told.Case.TwelveOClock}.",
         };
         if (facts.Site.Side is { } side and not BodySide.NotApplicable)
         {
-            site.LocationQualifier.Add(FhirCase.Said(EnumNames<BodySide>.Of(side)));
+            site.LocationQualifier.Add(FhirCase.Said(Terms.Of(side)));
         }
 
         told.Add("site", site);
     }
 
     private static CodeableConcept Topography(Site site) =>
-        FhirCase.IcdO(site.Code, string.Join(", ", new[] { site.Side is { } side and not BodySide.NotApplicable ? EnumNames<BodySide>.Of(side) : null, site.Detail ?? Sites.Find(site.Code)?.Name }.OfType<string>()) is { Length: > 0 } text ? text : null);
+        FhirCase.IcdO(site.Code, site.PlaceInWords());
 
     private static Procedure Whole(FhirCase told, IReadOnlyList<string> origin)
     {
@@ -104,7 +103,7 @@ internal static class FhirTissue
     // What was said at the end no longer holds where the margins are not clear now, and must not be read without that.
     private static string OutcomeOf(FhirCase told) => told.Case.Ending!.Outcome == CaseOutcome.Cleared && told.Margins.State != CaseState.Cleared
         ? $"Ended as cleared, and this no longer holds: {FhirReport.NotClear(told.Margins)}"
-        : ScreenWords.Of(told.Case.Ending.Outcome);
+        : Terms.Of(told.Case.Ending.Outcome);
 
     private static Procedure Round(FhirCase told, Stage stage) => new()
     {
@@ -140,22 +139,12 @@ internal static class FhirTissue
         Type = FhirCase.Said("Block of a layer, for sections of the margin"),
         Subject = told.Patient,
         Parent = { told.To(LayerOf(stage)) },
-        Collection = new Specimen.CollectionComponent { Collected = FhirCase.At(stage.TakenAt), BodySite = FhirCase.Said($"Clock arc {block.Region()}") },
+        Collection = new Specimen.CollectionComponent { Collected = FhirCase.At(stage.TakenAt), BodySite = FhirCase.Said(block.Region().InLabel()) },
         Note = FhirCase.Notes(
-            $"Covers {block.Region()}, clockwise from its first inked edge to its second.",
+            $"Covers {block.Region().InSentence()}, clockwise from its first inked edge to its second.",
             block.FromInk is { } from ? $"Ink on the first edge: {from}" : null,
             block.ToInk is { } to ? $"Ink on the second edge: {to}" : null),
     };
 
-    private static string Of(Piece piece)
-    {
-        string?[] parts =
-        [
-            EnumNames<PieceKind>.Of(piece.Kind),
-            piece.Kind == PieceKind.Whole ? "whole circle and the whole floor" : MarginRegion.Of(piece.Arc, piece.Centre).ToString(),
-            piece.Width is { } width ? $"{width} wide" : null,
-            piece.Plane is { } plane ? $"down to {ScreenWords.Of(plane)}" : null,
-        ];
-        return string.Join(", ", parts.OfType<string>());
-    }
+    private static string Of(Piece piece) => piece.InWords() + (piece.Plane is { } plane ? $", down to {Terms.Of(plane)}" : "");
 }

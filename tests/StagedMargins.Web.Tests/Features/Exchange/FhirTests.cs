@@ -41,7 +41,7 @@ public abstract class FhirTests(TestClinic clinic)
         var tumour = (await BundleAsync(id)).All<Observation>()[0];
         tumour.Component.Select(part => part.Code.Text).ShouldBe(
             ["tumour at the peripheral margin: place on the clock face", "tumour at the peripheral margin: degrees clockwise from 12 o'clock"]);
-        tumour.Component[0].Value.ShouldBeOfType<FhirString>().Value.ShouldBe("07:30–09:00");
+        tumour.Component[0].Value.ShouldBeOfType<FhirString>().Value.ShouldBe("7:30–9:00 o'clock");
 
         // 30° an hour: 7½ hours are 225°, 9 hours 270°.
         var degrees = tumour.Component[1].Value.ShouldBeOfType<Hl7.Fhir.Model.Range>();
@@ -52,16 +52,16 @@ public abstract class FhirTests(TestClinic clinic)
     public async Task The_conclusion_never_says_clear_of_what_is_not()
     {
         var id = await Surgeon.OpenWithLayerAsync();
-        (await ReportAsync(id)).Conclusion.ShouldBe("Margins after stage 1: Awaiting readings. Not clear: unread peripheral whole circle; unread deep whole circle and the centre. The case is open.");
+        (await ReportAsync(id)).Conclusion.ShouldBe("Margins after stage 1: awaiting readings. Not clear: unread at the peripheral margin, all around; unread at the deep margin, all around and the centre. The case is open.");
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
         var open = await ReportAsync(id);
-        open.Conclusion.ShouldBe("Margins after stage 1: Tumour outstanding. Not clear: outstanding peripheral 07:30–09:00. The case is open.");
+        open.Conclusion.ShouldBe("Margins after stage 1: tumour outstanding. Not clear: tumour outstanding at the peripheral margin, 7:30 to 9 o'clock. The case is open.");
         open.Status.ShouldBe(DiagnosticReport.DiagnosticReportStatus.Preliminary);
         (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedWithTumour", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "unwell", "plan": "another day" }"""))).Expect(200);
         var stopped = await ReportAsync(id);
         stopped.Status.ShouldBe(DiagnosticReport.DiagnosticReportStatus.Final);
-        stopped.Conclusion!.ShouldContain("Not clear: outstanding peripheral 07:30–09:00");
+        stopped.Conclusion!.ShouldContain("Not clear: tumour outstanding at the peripheral margin, 7:30 to 9 o'clock");
     }
 
     [Fact]
@@ -69,14 +69,14 @@ public abstract class FhirTests(TestClinic clinic)
     {
         var id = await Surgeon.OpenClearAsync();
         (await Surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
-        (await ReportAsync(id)).Conclusion.ShouldStartWith("Margins after stage 1: Cleared.");
+        (await ReportAsync(id)).Conclusion.ShouldStartWith("Margins after stage 1: cleared.");
         var counting = (await Surgeon.CaseAsync(id)).Text("stages[0].blocks[1].readings[0].id");
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00").With("amends", counting).With("reason", "second look"))).Expect(201);
         var bundle = await BundleAsync(id);
         var report = bundle.All<DiagnosticReport>().ShouldHaveSingleItem();
         report.Status.ShouldBe(DiagnosticReport.DiagnosticReportStatus.Amended);
         report.Conclusion.ShouldStartWith("Recall:");
-        report.Conclusion!.ShouldContain("Not clear: outstanding peripheral 07:30–09:00");
+        report.Conclusion!.ShouldContain("Not clear: tumour outstanding at the peripheral margin, 7:30 to 9 o'clock");
         report.Conclusion.ShouldEndWith("this no longer holds.");
         bundle.All<Procedure>()[0].Outcome!.Text!.ShouldContain("no longer holds");
         var (former, amending) = (bundle.All<Observation>()[1], bundle.All<Observation>()[2]);

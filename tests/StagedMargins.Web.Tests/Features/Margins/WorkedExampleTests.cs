@@ -76,7 +76,7 @@ public abstract class WorkedExampleTests(TestClinic clinic)
 
         var refused = (await Surgeon.EndAsync(id, Some.EndCleared())).ExpectProblem(409);
         refused.At("arcs").ShouldBeJson("""[{ "why": "outstanding", "margin": "peripheral", "arcs": [{ "from": "07:30", "to": "07:45" }], "centre": false }]""");
-        refused.Text("detail").ShouldContain("07:30–07:45");
+        refused.Text("detail").ShouldContain("7:30 to 7:45 o'clock");
     }
 
     private async Task ThirdLayerAsync(string id)

@@ -22,7 +22,7 @@ public abstract class ReadingTests(TestClinic clinic)
         reading.Header("ETag").ShouldBe("\"3\"");
         reading.Text("outcome").ShouldBe("tumour");
         reading.Text("sentence").ShouldBe(
-            "Stage 1, block B: tumour at the peripheral margin, 7:30 to 9:00; tumour at the deep margin, 9:00 to 10:30; inflammation, which may hide tumour, at the deep margin, the centre.");
+            "Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock; tumour at the deep margin, 9 to 10:30 o'clock; inflammation (may hide tumour) at the deep margin, the centre.");
         reading.Text("readerEmail").ShouldBe(TestClinic.SurgeonEmail);
         reading.Text("countersignedBy").ShouldBe(TestClinic.SurgeonEmail);
         reading.At("amendedBy").ShouldBeNull();

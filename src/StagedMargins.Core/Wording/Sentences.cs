@@ -1,0 +1,208 @@
+using System.Globalization;
+using System.Resources;
+
+namespace StagedMargins.Core.Wording;
+
+/// <summary>
+/// The clinical sentences, and the parts of them, that more than one of page, map, paper, message and export says. They stand in
+/// <c>Sentences.resx</c>; a further language is a further file beside it. Parts that are handed in are words already.
+/// </summary>
+public static class Sentences
+{
+    private static readonly ResourceManager Texts = new(typeof(Sentences));
+
+    /// <summary>Two things, or the last two of a list.</summary>
+    public static string And(string first, string second) => Filled(nameof(And), first, second);
+
+    /// <summary>An arc between two positions.</summary>
+    public static string FromTo(string from, string to) => Filled(nameof(FromTo), from, to);
+
+    /// <summary>Positions on the clock face.</summary>
+    public static string OClock(string positions) => Filled(nameof(OClock), positions);
+
+    /// <summary>Places on a margin, for example <c>peripheral margin, 7:30–9:00 o'clock</c>.</summary>
+    public static string MarginPlaces(string margin, string places) => Filled(nameof(MarginPlaces), margin, places);
+
+    /// <summary>Something at places of a margin, for example <c>tumour at the peripheral margin, 7:30 to 9 o'clock</c>.</summary>
+    public static string At(string what, string margin, string places) => Filled(nameof(At), what, margin, places);
+
+    /// <summary>A block and its stage.</summary>
+    public static string StageBlock(int stage, string block) => Filled(nameof(StageBlock), stage, block);
+
+    /// <summary>The most serious alert.</summary>
+    public static string LeftBehind(string margin, string places) => Filled(nameof(LeftBehind), margin, places);
+
+    /// <summary>The tumour was taken without the whole overlap.</summary>
+    public static string ThinOverlap(string margin, string places) => Filled(nameof(ThinOverlap), margin, places);
+
+    /// <summary>Tissue that no block covers.</summary>
+    public static string Unmapped(string margin, string places) => Filled(nameof(Unmapped), margin, places);
+
+    /// <summary>Tissue taken outside the target.</summary>
+    public static string BeyondTarget(string margin, string places) => Filled(nameof(BeyondTarget), margin, places);
+
+    /// <summary>The first layer was taken before the site was confirmed.</summary>
+    public static string SiteNotConfirmed(string reason) => Filled(nameof(SiteNotConfirmed), reason);
+
+    /// <summary>A reason as it was given.</summary>
+    public static string ReasonGiven(string reason) => Filled(nameof(ReasonGiven), reason);
+
+    /// <summary>That there is no reason.</summary>
+    public static string NoReasonGiven => Filled(nameof(NoReasonGiven));
+
+    /// <summary>A reading in one sentence.</summary>
+    public static string Reading(int stage, string block, string result) => Filled(nameof(Reading), stage, block, result);
+
+    /// <summary>The result of a clear reading.</summary>
+    public static string ClearReading => Filled(nameof(ClearReading));
+
+    /// <summary>The result of an unreadable reading.</summary>
+    public static string UnreadableReading => Filled(nameof(UnreadableReading));
+
+    /// <summary>The width of a rim.</summary>
+    public static string Wide(string length) => Filled(nameof(Wide), length);
+
+    /// <summary>The first layer.</summary>
+    public static string WaitsForFirstLayer => Filled(nameof(WaitsForFirstLayer));
+
+    /// <summary>Blocks to be recut.</summary>
+    public static string WaitsForRecut(string blocks) => Filled(nameof(WaitsForRecut), blocks);
+
+    /// <summary>Blocks to be read.</summary>
+    public static string WaitsForReading(string blocks) => Filled(nameof(WaitsForReading), blocks);
+
+    /// <summary>A block for tissue that none covers.</summary>
+    public static string WaitsForBlock(string places) => Filled(nameof(WaitsForBlock), places);
+
+    /// <summary>The next layer.</summary>
+    public static string WaitsForNextLayer(string places) => Filled(nameof(WaitsForNextLayer), places);
+
+    /// <summary>Readings to be countersigned.</summary>
+    public static string WaitsForCountersignature(string blocks) => Filled(nameof(WaitsForCountersignature), blocks);
+
+    /// <summary>Repair and the end of the case.</summary>
+    public static string WaitsForEnd => Filled(nameof(WaitsForEnd));
+
+    /// <summary>The disclaimer: on every page and map, in every document.</summary>
+    public static string Disclaimer => Filled(nameof(Disclaimer));
+
+    /// <summary>Two findings at one place.</summary>
+    public static string With(string first, string second) => Filled(nameof(With), first, second);
+
+    /// <summary>What an earlier stage left.</summary>
+    public static string FromEarlierStage(string what) => Filled(nameof(FromEarlierStage), what);
+
+    /// <summary>The target, spelled out.</summary>
+    public static string TargetOfNextLayer => Filled(nameof(TargetOfNextLayer));
+
+    /// <summary>A case before its first layer.</summary>
+    public static string NoLayerTaken => Filled(nameof(NoLayerTaken));
+
+    /// <summary>A case that has not ended.</summary>
+    public static string CaseOpen => Filled(nameof(CaseOpen));
+
+    /// <summary>The site was confirmed.</summary>
+    public static string TwoPeopleConfirmed => Filled(nameof(TwoPeopleConfirmed));
+
+    /// <summary>A confirmation of another site.</summary>
+    public static string SiteCorrectedSince => Filled(nameof(SiteCorrectedSince));
+
+    /// <summary>An amendment made a cleared case not clear.</summary>
+    public static string Recall => Filled(nameof(Recall));
+
+    /// <summary>What keeps a case from being cleared.</summary>
+    public static string NotClear(string places) => Filled(nameof(NotClear), places);
+
+    /// <summary>The state after a stage that is not the last.</summary>
+    public static string EarlierState(int stage, int last) => Filled(nameof(EarlierState), stage, last);
+
+    /// <summary>The view as one faces the skin.</summary>
+    public static string PatientView => Filled(nameof(PatientView));
+
+    /// <summary>The mirrored view.</summary>
+    public static string SlideView => Filled(nameof(SlideView));
+
+    /// <summary>The warning of the slide view.</summary>
+    public static string NeverCutFromThisView => Filled(nameof(NeverCutFromThisView));
+
+    /// <summary>Readings without their reader's signature.</summary>
+    public static string ToBeCountersigned(string readings) => Filled(nameof(ToBeCountersigned), readings);
+
+    /// <summary>A permanent section is not what the reading says.</summary>
+    public static string PermanentSectionDiffers(int stage, string block) => Filled(nameof(PermanentSectionDiffers), stage, block);
+
+    /// <summary>Two readings of a block are the same.</summary>
+    public static string ReadersAgree => Filled(nameof(ReadersAgree));
+
+    /// <summary>Two readings of a block differ.</summary>
+    public static string ReadersDisagree => Filled(nameof(ReadersDisagree));
+
+    /// <summary>A repair over margins that are not clear.</summary>
+    public static string RepairedNotClear => Filled(nameof(RepairedNotClear));
+
+    /// <summary>The question beside a measurement.</summary>
+    public static string DefectQuestion(string differences) => Filled(nameof(DefectQuestion), differences);
+
+    /// <summary>How and when a case ended.</summary>
+    public static string CaseEnded(string outcome, string time) => Filled(nameof(CaseEnded), outcome, time);
+
+    /// <summary>A case that continues on a known day.</summary>
+    public static string ContinuesOn(string day) => Filled(nameof(ContinuesOn), day);
+
+    /// <summary>The area class.</summary>
+    public static string AreaClassIs(string area) => Filled(nameof(AreaClassIs), area);
+
+    /// <summary>No area class is known.</summary>
+    public static string AreaClassOpen => Filled(nameof(AreaClassOpen));
+
+    /// <summary>The T category of AJCC 8.</summary>
+    public static string Ajcc8(string category) => Filled(nameof(Ajcc8), category);
+
+    /// <summary>The T category of Brigham and Women's.</summary>
+    public static string BrighamWomens(string category) => Filled(nameof(BrighamWomens), category);
+
+    /// <summary>Neither T category applies.</summary>
+    public static string NoTCategory => Filled(nameof(NoTCategory));
+
+    /// <summary>One T category does not apply.</summary>
+    public static string TDoesNotApply => Filled(nameof(TDoesNotApply));
+
+    /// <summary>A T category that the missing size decides.</summary>
+    public static string TOpen => Filled(nameof(TOpen));
+
+    /// <summary>A T category with its factors.</summary>
+    public static string TBecause(string category, string factors) => Filled(nameof(TBecause), category, factors);
+
+    /// <summary>A T category with the facts that are missing.</summary>
+    public static string TMayBeHigher(string category, string missing) => Filled(nameof(TMayBeHigher), category, missing);
+
+    /// <summary>A prompt.</summary>
+    public static string ConsiderRadiationOpinion(string facts) => Filled(nameof(ConsiderRadiationOpinion), facts);
+
+    /// <summary>A prompt.</summary>
+    public static string AvoidRadiation(string facts) => Filled(nameof(AvoidRadiation), facts);
+
+    /// <summary>A prompt.</summary>
+    public static string CurettageUnsuitable => Filled(nameof(CurettageUnsuitable));
+
+    /// <summary>The total below the warning level.</summary>
+    public static string AnaestheticTotal(string total) => Filled(nameof(AnaestheticTotal), total);
+
+    /// <summary>The total from 80 % of the maximum.</summary>
+    public static string NearLabelMaximum(string total) => Filled(nameof(NearLabelMaximum), total);
+
+    /// <summary>The total from 100 % of the maximum.</summary>
+    public static string LabelMaximumReached(string total) => Filled(nameof(LabelMaximumReached), total);
+
+    /// <summary>A total beside its maximum.</summary>
+    public static string OfLabelMaximum(string total, string percent, string maximum) => Filled(nameof(OfLabelMaximum), total, percent, maximum);
+
+    /// <summary>A total without the patient's weight.</summary>
+    public static string WeightUnknown(string total) => Filled(nameof(WeightUnknown), total);
+
+    private static string Filled(string key, params object?[] parts)
+    {
+        var text = Texts.GetString(key, CultureInfo.CurrentUICulture) ?? throw new MissingManifestResourceException($"There is no sentence {key}.");
+        return parts.Length == 0 ? text : string.Format(CultureInfo.InvariantCulture, text, parts);
+    }
+}

@@ -1,0 +1,55 @@
+using System.Globalization;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
+
+namespace StagedMargins.Drawing.Content;
+
+/// <summary>Words that only maps and paper need.</summary>
+internal static class MapWords
+{
+    // More numbers than these in one line help nobody; the face shows every one.
+    private const int MostArcs = 24;
+    private const int MostPieces = 6;
+
+    /// <summary>The view's name and which way it turns; it stands above every face.</summary>
+    internal static string Of(MapView view) => view == MapView.Slide ? Sentences.SlideView : Sentences.PatientView;
+
+    /// <summary>How a view is to be looked at.</summary>
+    internal static string Orientation(MapView view) => view == MapView.Slide
+        ? $"Seen as the deep side of the tissue or its slide shows it, anticlockwise. {Sentences.NeverCutFromThisView}"
+        : "Seen as one faces the skin, clockwise.";
+
+    /// <summary>A length in mm, one decimal.</summary>
+    internal static string Millimetres(double mm) => string.Create(CultureInfo.InvariantCulture, $"{mm:0.0} mm");
+
+    /// <summary>A margin with places on it, cut short where there are too many to read.</summary>
+    internal static string Of(Margin margin, MarginRegion region) => region.Arcs.Count <= MostArcs
+        ? margin.WithPlaces(region)
+        : Sentences.MarginPlaces(Terms.Of(margin), $"{region.Arcs.Take(MostArcs).InLabel()} and {region.Arcs.Count - MostArcs} more, see the face{(region.Centre ? $", {Terms.Centre}" : "")}");
+
+    /// <summary>The pieces of a layer, for example <c>rim 7:45–9:15 o'clock, 2 mm wide</c>.</summary>
+    internal static string Of(IReadOnlyList<Piece> pieces)
+    {
+        var more = pieces.Count > MostPieces ? $"; and {pieces.Count - MostPieces} more pieces" : "";
+        return string.Join("; ", pieces.Take(MostPieces).Select(piece => piece.InWords())) + more;
+    }
+
+    /// <summary>The reading of a block, for example <c>Tumour at the peripheral margin, 7:30–9:00 o'clock</c>.</summary>
+    internal static string ReadingOf(Block block)
+    {
+        if (block.CountingReading is not { } reading)
+        {
+            return Terms.Unread.Capitalised();
+        }
+
+        var parts = reading.Findings
+            .GroupBy(finding => (finding.Kind, finding.Margin))
+            .OrderBy(group => group.Key)
+            .Select(group => Sentences.At(Terms.Of(group.Key.Kind), Terms.Of(group.Key.Margin), MarginRegion.UnionOf(group.Select(finding => finding.Region())).InLabel()));
+
+        // "Tumour at the peripheral margin" says the outcome already.
+        var says = reading.Findings.Any(finding => finding.Kind == FindingKind.Tumour) ? [] : new[] { Terms.Of(reading.Outcome) };
+        var signed = reading.SignedById is null ? [Terms.NotSigned] : Array.Empty<string>();
+        return string.Join("; ", [.. says, .. parts, .. signed]).Capitalised();
+    }
+}
