@@ -18,8 +18,8 @@ internal static class Palette
 
     internal static readonly SceneColour Tumour = SceneColour.Of(0xB8121B);
     internal static readonly SceneColour TumourTint = SceneColour.Of(0xFBD5D2);
-    internal static readonly SceneColour Caution = SceneColour.Of(0x8F5400);
-    internal static readonly SceneColour CautionTint = SceneColour.Of(0xFFE3A6);
+    internal static readonly SceneColour Warning = SceneColour.Of(0x8F5400);
+    internal static readonly SceneColour WarningTint = SceneColour.Of(0xFFE3A6);
     internal static readonly SceneColour Unread = SceneColour.Of(0x34424F);
     internal static readonly SceneColour UnreadTint = SceneColour.Of(0xFFFFFF);
     internal static readonly SceneColour Target = SceneColour.Of(0x0B5F66);

@@ -60,8 +60,8 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
         var (edge, floor) = (MarginState.Untouched, MarginState.Untouched);
         for (var i = 0; i < stages.Count - 1; i++)
         {
-            edge = edge.After(StageCoverage.Of(stages[i], Margin.Peripheral));
-            floor = floor.After(StageCoverage.Of(stages[i], Margin.Deep));
+            var stage = StageCoverage.Of(stages[i]);
+            (edge, floor) = (edge.After(stage.Peripheral), floor.After(stage.Deep));
         }
 
         return new CaseMargins(stages.Count - 1, edge, floor, overlap, []).Then(stages[^1]);
@@ -70,7 +70,7 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
     /// <summary>The state after one more stage.</summary>
     public CaseMargins Then(Stage stage)
     {
-        var (edge, floor) = (StageCoverage.Of(stage, Margin.Peripheral), StageCoverage.Of(stage, Margin.Deep));
+        var (edge, floor) = StageCoverage.Of(stage);
         var isFirst = AfterStage == 0;
         var alerts = Peripheral.AlertsFor(Margin.Peripheral, edge, Overlap, isFirst)
             .Concat(Deep.AlertsFor(Margin.Deep, floor, Overlap, isFirst))

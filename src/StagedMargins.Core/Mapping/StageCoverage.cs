@@ -16,27 +16,30 @@ public readonly record struct StageCoverage(
     MarginRegion Positive,
     MarginRegion Inflammation)
 {
-    /// <summary>Reads a stage.</summary>
-    public static StageCoverage Of(Stage stage, Margin margin)
+    /// <summary>Reads a stage, for both margins at once: what a piece's blocks cover is the same for either.</summary>
+    public static (StageCoverage Peripheral, StageCoverage Deep) Of(Stage stage)
     {
-        var (taken, unmapped, unseen) = (MarginRegion.None, MarginRegion.None, MarginRegion.None);
+        var (edge, floor) = (Found(stage, Margin.Peripheral), Found(stage, Margin.Deep));
         for (var i = 0; i < stage.Pieces.Count; i++)
         {
-            var piece = stage.Pieces[i];
-            var exposed = piece.Exposes(margin);
-            if (exposed.IsEmpty)
-            {
-                continue;
-            }
-
             var (read, unread) = Covered(stage, i + 1);
-            taken = taken.Union(piece.Renews(margin));
-            unmapped = unmapped.Union(exposed.Except(read).Except(unread));
-            unseen = unseen.Union(exposed.Except(read.Except(unread)));
+            edge = edge.With(stage.Pieces[i], Margin.Peripheral, read, unread);
+            floor = floor.With(stage.Pieces[i], Margin.Deep, read, unread);
         }
 
-        var (positive, inflammation) = Found(stage, margin);
-        return new StageCoverage(taken, unmapped, unseen, positive, inflammation);
+        return (edge, floor);
+    }
+
+    // A piece more, with what its blocks cover.
+    private StageCoverage With(Piece piece, Margin margin, in MarginRegion read, in MarginRegion unread)
+    {
+        var exposed = piece.Exposes(margin);
+        return this with
+        {
+            Taken = Taken.Union(piece.Renews(margin)),
+            Unmapped = Unmapped.Union(exposed.Except(read).Except(unread)),
+            Unseen = Unseen.Union(exposed.Except(read.Except(unread))),
+        };
     }
 
     // What the blocks of a piece cover: those with an adequate reading, and those without. Where both do, it is not seen.
@@ -64,7 +67,8 @@ public readonly record struct StageCoverage(
         return (read, unread);
     }
 
-    private static (MarginRegion Positive, MarginRegion Inflammation) Found(Stage stage, Margin margin)
+    // What was found, before any piece is looked at.
+    private static StageCoverage Found(Stage stage, Margin margin)
     {
         var (positive, inflammation) = (MarginRegion.None, MarginRegion.None);
         for (var i = 0; i < stage.Blocks.Count; i++)
@@ -89,6 +93,6 @@ public readonly record struct StageCoverage(
             }
         }
 
-        return (positive, inflammation);
+        return default(StageCoverage) with { Positive = positive, Inflammation = inflammation };
     }
 }

@@ -55,16 +55,20 @@ internal sealed record Mark(MarkKind Kind, MarkPlace Place, ClockArc? Arc, bool 
 internal static class Marks
 {
     /// <summary>The marks of a map's content, in the order of painting.</summary>
-    internal static IReadOnlyList<Mark> Of(MapContent content) =>
-    [
-        .. CaseMargins.Both.SelectMany(margin => OfMargin(content, margin)).OrderBy(mark => mark.Kind).ThenBy(mark => mark.Place),
-    ];
+    internal static IReadOnlyList<Mark> Of(MapContent content)
+    {
+        var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!) : ((StageCoverage Peripheral, StageCoverage Deep)?)null;
+        return
+        [
+            .. OfMargin(content, Margin.Peripheral, own?.Peripheral).Concat(OfMargin(content, Margin.Deep, own?.Deep))
+                .OrderBy(mark => mark.Kind).ThenBy(mark => mark.Place),
+        ];
+    }
 
-    private static IEnumerable<Mark> OfMargin(MapContent content, Margin margin)
+    private static IEnumerable<Mark> OfMargin(MapContent content, Margin margin, StageCoverage? own)
     {
         var state = content.Margins[margin];
         var positive = Positive(content, margin);
-        var own = content.ShowsBlocks ? StageCoverage.Of(content.Stage!, margin) : (StageCoverage?)null;
         return
         [
             .. Split(MarkKind.Target, margin, content.Margins.Target(margin), null, _ => Terms.Target.Capitalised()),

@@ -13,9 +13,9 @@ internal static class FollowUpSection
     {
         var surgicalCase = print.Case;
         flow.Section("Repair");
-        if (surgicalCase.RepairWarning() is { } caution)
+        if (surgicalCase.RepairWarning() is { } warning)
         {
-            flow.Loud(caution);
+            flow.Loud(warning);
         }
 
         if (surgicalCase.Repairs.Count == 0)

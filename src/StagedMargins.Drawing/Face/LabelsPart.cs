@@ -55,7 +55,7 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
     private static SceneColour ColourOf(MarkKind kind) => kind switch
     {
         MarkKind.Target => Palette.Target,
-        MarkKind.Inflammation => Palette.Caution,
+        MarkKind.Inflammation => Palette.Warning,
         MarkKind.Outstanding => Palette.Tumour,
         _ => Palette.Unread,
     };

@@ -24,9 +24,9 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
         ],
         MarkKind.Inflammation =>
         [
-            new ScenePath(contours, Palette.CautionTint, null),
-            new ScenePath(Hatching.Dots(contours, m.DotStep), null, new Pen(Palette.Caution, m.Line * 1.3)),
-            new ScenePath(contours, null, new Pen(Palette.Caution, m.Line * 0.6)),
+            new ScenePath(contours, Palette.WarningTint, null),
+            new ScenePath(Hatching.Dots(contours, m.DotStep), null, new Pen(Palette.Warning, m.Line * 1.3)),
+            new ScenePath(contours, null, new Pen(Palette.Warning, m.Line * 0.6)),
         ],
         MarkKind.Outstanding =>
         [

@@ -66,7 +66,7 @@ internal static class MapPage
         var height = isSlide ? m.Body * 1.7 : m.Small * 1.2;
         var middle = new ScenePoint(m.Width / 2, sheet.Top + (height / 2));
         var box = SceneBox.About(middle, style.WidthOf(words) + m.Body, height);
-        IEnumerable<SceneItem> plate = isSlide ? [ScenePath.Filled(Contour.Rectangle(box), Palette.CautionTint, new Pen(Palette.Caution, m.Line))] : [];
+        IEnumerable<SceneItem> plate = isSlide ? [ScenePath.Filled(Contour.Rectangle(box), Palette.WarningTint, new Pen(Palette.Warning, m.Line))] : [];
         sheet.Add(new SceneGroup(SceneRole.View, words, [.. plate, style.WriteAround(words, middle)]));
         sheet.Down(height + (m.Gap * 0.9));
     }

@@ -25,7 +25,7 @@ internal static class NoticeBoard
         var (colour, tint, bar) = notice.Severity switch
         {
             Severity.Alert => (Palette.Tumour, Palette.TumourTint, m.Line * 6),
-            Severity.Warning => (Palette.Caution, Palette.CautionTint, m.Line * 3),
+            Severity.Warning => (Palette.Warning, Palette.WarningTint, m.Line * 3),
             _ => (Palette.Muted, Palette.Dial, m.Line * 1.5),
         };
         var style = notice.Severity == Severity.Alert ? TextStyle.Bold(m.Body, Palette.Text) : TextStyle.Regular(m.Body, Palette.Text);

@@ -3,7 +3,7 @@ using StagedMargins.Core.Audit;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage.Audit;
 
-namespace StagedMargins.Benchmarks;
+namespace StagedMargins.Benchmarks.Audit;
 
 /// <summary>Summaries of invented ended cases, the same ones for the same seed: five years, forty surgeons, about 1.7 stages a case.</summary>
 internal static class InventedCases

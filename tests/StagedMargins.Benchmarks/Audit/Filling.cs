@@ -4,7 +4,7 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.People;
 
-namespace StagedMargins.Benchmarks;
+namespace StagedMargins.Benchmarks.Audit;
 
 /// <summary>Fills an empty record with invented summaries; without the cases they would stand for, so that a trial takes minutes.</summary>
 internal static class Filling

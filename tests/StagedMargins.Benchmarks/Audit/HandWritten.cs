@@ -4,7 +4,7 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Web.Features.Audit;
 
-namespace StagedMargins.Benchmarks;
+namespace StagedMargins.Benchmarks.Audit;
 
 /// <summary>The same figures by surgeon and in all, as one would write them by hand over the same tables.</summary>
 internal static class HandWritten

@@ -1,0 +1,54 @@
+using StagedMargins.Core;
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
+
+namespace StagedMargins.Benchmarks.Margins;
+
+/// <summary>An invented case of six stages, each a full circle of twenty blocks, all read, every third with tumour on both margins.</summary>
+internal static class BenchmarkCase
+{
+    internal const int Stages = 6;
+    internal const int Blocks = 20;
+
+    internal static readonly Overlap Overlap = new(15);
+
+    private const int BlockMinutes = ClockPosition.MinutesInCircle / Blocks;
+    private static readonly Guid Surgeon = new(2, 0, 0, new byte[8]);
+    private static readonly ClinicalTime At = ClinicalTime.From(new DateTimeOffset(2026, 3, 3, 9, 0, 0, TimeSpan.Zero));
+
+    internal static SurgicalCase Make()
+    {
+        var facts = new CaseFacts(Site.Of("C44.3", BodySide.Left, "alar crease"), null, new Tumour("8090/3", null, null, null, null, null, null, null, null, null, null), null, null, null, null, []);
+        var made = new SurgicalCase(new Guid(1, 0, 0, new byte[8]), "N-0000001", new CaseOpening(null, Surgeon, facts, "toward the vertex"), Surgeon, At);
+        for (var stage = 1; stage <= Stages; stage++)
+        {
+            made.RecordLayer(new Layer(At, [PieceOf(stage)], [.. Enumerable.Range(0, Blocks).Select(BlockOf)]), Overlap, Surgeon, At);
+            for (var block = 0; block < Blocks; block++)
+            {
+                made.RecordReading(stage, LabelOf(block), ReadingOf(stage, block), Surgeon, At);
+            }
+        }
+
+        return made;
+    }
+
+    private static Piece PieceOf(int stage) => stage == 1
+        ? new Piece(PieceKind.Whole, null, false, null, new EllipseOutline(Length.FromMillimetres(14), Length.FromMillimetres(10), ClockPosition.Twelve), null)
+        : new Piece(PieceKind.RimAndBase, ClockArc.Whole, true, Length.FromMillimetres(2), null, null);
+
+    private static BlockEntry BlockOf(int block) => new(LabelOf(block), ArcOf(block), block == 0, "blue", "red");
+
+    private static ReadingEntry ReadingOf(int stage, int block)
+    {
+        FindingEntry[] found = (block + stage) % 3 == 0
+            ? [new(FindingKind.Tumour, Margin.Peripheral, ArcOf(block), null, false), new(FindingKind.Tumour, Margin.Deep, ArcOf(block), null, false)]
+            : [];
+        return new ReadingEntry(found.Length > 0 ? ReadingOutcome.Tumour : ReadingOutcome.Clear, Surgeon, At, found);
+    }
+
+    private static ClockArc ArcOf(int block) => ClockArc.Starting(new ClockPosition(block * BlockMinutes), BlockMinutes);
+
+    private static string LabelOf(int block) => ((char)('A' + block)).ToString();
+}
