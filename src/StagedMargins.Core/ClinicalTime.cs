@@ -20,7 +20,7 @@ public readonly record struct ClinicalTime(DateTime Utc, short OffsetMinutes)
     {
         if (time.UtcDateTime.Year is < 1900 or > 2199)
         {
-            throw new InvalidEntryException(field, "A time lies in the years 1900 to 2199.");
+            throw new InvalidEntryException(field, "A time must be in the years 1900 to 2199.");
         }
 
         var utc = time.UtcDateTime;

@@ -54,5 +54,5 @@ public sealed record Length : IComparable<Length>
     /// <summary>Not shorter than.</summary>
     public static bool operator >=(Length left, Length right) => left.CompareTo(right) >= 0;
 
-    private static InvalidEntryException OutOfRange() => new("length", "A length is more than 0 mm and at most 300 mm.");
+    private static InvalidEntryException OutOfRange() => new("length", "A length must be more than 0 mm and at most 300 mm.");
 }

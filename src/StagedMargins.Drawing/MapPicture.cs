@@ -70,7 +70,7 @@ public static class MapPicture
     {
         if (width is < Narrowest or > Widest)
         {
-            throw new InvalidEntryException("width", $"A picture is {Narrowest} to {Widest} pixels wide.");
+            throw new InvalidEntryException("width", $"A picture must be {Narrowest} to {Widest} pixels wide.");
         }
     }
 }

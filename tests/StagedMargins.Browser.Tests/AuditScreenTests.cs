@@ -20,8 +20,8 @@ public sealed class AuditScreenTests(Desk desk)
         await page.SelectOptionAsync("[name=groupBy]", "areaClass");
         await page.ClickAsync("main button[type=submit]");
         await page.WaitForURLAsync("**/audit?from=2025-02-01*");
-        await Expect(page.Locator("main")).ToContainTextAsync("In groups by area class");
-        await Expect(page.Locator("main")).ToContainTextAsync("below 10 cases: not compared");
+        await Expect(page.Locator("main")).ToContainTextAsync("Grouped by area class");
+        await Expect(page.Locator("main")).ToContainTextAsync("fewer than 10 cases: not compared");
         await page.ClickAsync("tr:has(th:text-is('Ended as cleared')) a");
         await Expect(page.Locator(".numbers li")).ToHaveTextAsync([number]);
         await Expect(page.Locator("main")).Not.ToContainTextAsync("T-0");

@@ -73,7 +73,7 @@ public sealed class BackupScreenTests(Desk desk) : IDisposable
     {
         var page = await desk.SitAsync(TestClinic.AdministratorEmail);
         await page.GotoAsync("/settings");
-        await Expect(page.Locator("[data-backup]")).ToContainTextAsync("Whoever keeps the service sets Backup:Folder");
+        await Expect(page.Locator("[data-backup]")).ToContainTextAsync("The operator sets Backup:Folder");
         await Expect(page.Locator("[data-backup] button")).ToHaveCountAsync(0);
     }
 

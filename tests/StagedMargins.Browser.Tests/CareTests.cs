@@ -73,13 +73,13 @@ public sealed class CareTests(Desk desk)
         await desk.Clinic.AskSecondReadAsync(id);
         var page = await desk.SitAsync(TestClinic.OtherSurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
-        await Expect(page.Locator("main")).ToContainTextAsync("wait for you to read a block of it blind");
+        await Expect(page.Locator("main")).ToContainTextAsync("you may still owe it a second read");
         await page.GotoAsync("/second-reads");
         var task = page.Locator($"form[data-api='/api/cases/{id}/second-reads/1/answer']");
         await task.Locator("[name=outcome]").SelectOptionAsync("clear");
         await task.Locator("button").ClickAsync();
         await Expect(task).ToHaveCountAsync(0);
         await page.GotoAsync($"/cases/{id}");
-        await Expect(page.Locator("#after")).ToContainTextAsync("they agree");
+        await Expect(page.Locator("#after")).ToContainTextAsync("the two readers agree");
     }
 }

@@ -40,7 +40,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
         await page.ClickAsync("main >> text=Counting units");
         await page.WaitForURLAsync("**/audit/counting-units?month=2017-04");
         await Expect(page.Locator("main")).ToContainTextAsync("1 case is without a region group");
-        var rows = page.Locator("[aria-label='Units of each case'] tbody tr");
+        var rows = page.Locator("[aria-label='Units by case'] tbody tr");
         await Expect(rows.Nth(0)).ToContainTextAsync(open.Number);
         await Expect(rows.Nth(0)).ToContainTextAsync("to be decided");
         await Expect(rows.Nth(1)).ToContainTextAsync(decided.Number);
@@ -60,7 +60,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
         var page = await desk.SitAsync(TestClinic.SurgeonEmail, at: host.Address);
         await page.GotoAsync("/audit/counting-units?month=2017-06");
         await Expect(page.Locator("main")).ToContainTextAsync(own.Number);
-        await Expect(page.Locator("main")).ToContainTextAsync("The clinic has no table of codes");
+        await Expect(page.Locator("main")).ToContainTextAsync("The clinic has no code table");
         var other = await desk.SitAsync(TestClinic.OtherSurgeonEmail, at: host.Address);
         await other.GotoAsync("/audit/counting-units?month=2017-06");
         await Expect(other.Locator("main")).ToContainTextAsync("No case of yours ended in 2017-06");
@@ -93,8 +93,8 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
         var page = await desk.SitAsync(TestClinic.AdministratorEmail, at: host.Address);
         await page.GotoAsync("/settings");
         var card = page.Locator("section:has(#codes)");
-        await Expect(card).ToContainTextAsync("The clinic has no table of codes yet.");
-        await page.ClickAsync("text=How to provide a table");
+        await Expect(card).ToContainTextAsync("The clinic has no code table yet.");
+        await page.ClickAsync("text=How to provide a code table");
         await Expect(card.Locator("details")).ToContainTextAsync(Path.GetFileName(file));
         var example = await card.Locator("pre").InnerTextAsync();
         await WriteAsync(example);
@@ -103,7 +103,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
         await Expect(card.Locator("tbody tr").First).ToContainTextAsync("X-1");
         await WriteAsync($"{example}\nneck,firstStage,X-5,");
         await page.ReloadAsync();
-        await Expect(card.Locator("[role=alert]")).ToContainTextAsync("Line 6 is to be");
+        await Expect(card.Locator("[role=alert]")).ToContainTextAsync("Line 6 must be one of");
     }
 
     [Theory]

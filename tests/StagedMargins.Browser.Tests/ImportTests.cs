@@ -24,12 +24,12 @@ public sealed class ImportTests(Desk desk)
         await there.ClickAsync("text=Import a case");
         await there.SetInputFilesAsync("#import [name=file]", new FilePayload { Name = "notes.json", MimeType = "application/json", Buffer = "{}"u8.ToArray() });
         await there.ClickAsync("#import button");
-        await Expect(there.Locator("#import [data-outcome]")).ToContainTextAsync("A FHIR bundle that this program exported belongs here");
+        await Expect(there.Locator("#import [data-outcome]")).ToContainTextAsync("Send a FHIR bundle exported by this program");
         await there.SetInputFilesAsync("#import [name=file]", await download.PathAsync());
         await there.ClickAsync("#import button");
         await there.WaitForURLAsync($"**/cases/{id}");
         await Expect(there.Locator("main")).ToContainTextAsync("Cleared");
-        await Expect(there.Locator(".imported")).ToContainTextAsync($"by {email}: entries 1 to 11, with their authors and signatures, stand as the file said them");
+        await Expect(there.Locator(".imported")).ToContainTextAsync($"by {email}: entries 1 to 11, with their authors and signatures, are as given in the file");
         await Expect(there.Locator(".imported")).ToBeInViewportAsync();
         await there.GotoAsync($"/cases/{id}/record");
         await Expect(there.Locator(".imported")).ToHaveCountAsync(1);

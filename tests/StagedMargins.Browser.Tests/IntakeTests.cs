@@ -17,7 +17,7 @@ public sealed class IntakeTests(Desk desk)
     {
         var page = await desk.SitAsync(TestClinic.SurgeonEmail, width: 1440, height: 900);
         await page.GotoAsync("/cases/new");
-        await Expect(page.Locator(Said)).ToContainTextAsync("once site and type of tumour are entered");
+        await Expect(page.Locator(Said)).ToContainTextAsync("once site and tumour type are entered");
         await page.FillAsync("[name='tumour.morphology']", "8070/3");
         await Expect(page.Locator(Said)).ToContainTextAsync("Area class: H (high risk).");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: TX");
@@ -30,7 +30,7 @@ public sealed class IntakeTests(Desk desk)
         await page.FillAsync("[name='tumour.perineural.calibreMm']", "0.1");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T3: perineural invasion");
         await Expect(page.Locator(Said)).ToContainTextAsync("Brigham and Women's: T2a: perineural invasion");
-        await Expect(page.Locator(Said)).ToContainTextAsync("Consider whether an opinion on radiation is of use");
+        await Expect(page.Locator(Said)).ToContainTextAsync("Consider a radiation opinion");
         await page.SelectOptionAsync("[name='tumour.bone']", "skullBase");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T4b");
         await page.SelectOptionAsync("[name='site.code']", "C44.5");
@@ -116,7 +116,7 @@ public sealed class IntakeTests(Desk desk)
         await desk.Clinic.Surgeon.AddSitePhotoAsync(id, CameraFile.Jpeg(64, 40));
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
-        await page.ClickAsync("text=Correct the facts of intake");
+        await page.ClickAsync("text=Correct the facts");
         (await page.InputValueAsync("#facts [name='site.side']")).ShouldBe("left");
         (await page.InputValueAsync("#facts [name='tumour.recurrent']")).ShouldBe("false");
         (await page.InputValueAsync("#facts [name='preOperative.lengthMm']")).ShouldBe("9");
@@ -129,15 +129,15 @@ public sealed class IntakeTests(Desk desk)
         await page.ClickAsync("text=Enter the correction");
         foreach (var path in new[] { $"/cases/{id}", $"/cases/{id}/record" })
         {
-            await Expect(page.Locator("#facts .correction")).ToContainTextAsync("Because: The photo shows the right side.");
+            await Expect(page.Locator("#facts .correction")).ToContainTextAsync("Reason: The photo shows the right side.");
             await Expect(page.Locator("#facts .correction tbody tr").First).ToContainTextAsync("left, alar crease (C44.3)");
             await Expect(page.Locator("#facts .correction tbody tr").First).ToContainTextAsync("right, alar crease (C44.3)");
             await Expect(page.Locator("#facts .correction tbody tr")).ToHaveCountAsync(2);
-            await Expect(page.Locator(".site-photo .alert.loud")).ToContainTextAsync("Do not go by this photo");
+            await Expect(page.Locator(".site-photo .alert.loud")).ToContainTextAsync("Do not rely on this photo");
             await page.GotoAsync($"/cases/{id}/record");
         }
 
-        await Expect(page.Locator("#site")).ToContainTextAsync("this confirmation does not hold");
+        await Expect(page.Locator("#site")).ToContainTextAsync("this confirmation no longer counts");
         await Expect(page.Locator("#risk tbody tr")).ToHaveCountAsync(2);
     }
 
@@ -147,11 +147,11 @@ public sealed class IntakeTests(Desk desk)
         var id = await desk.Clinic.Surgeon.OpenCaseAsync();
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
-        await page.ClickAsync("text=Correct the facts of intake");
+        await page.ClickAsync("text=Correct the facts");
         await page.FillAsync("#facts [name=reason]", "weighed");
         await page.EvalOnSelectorAsync("#facts form", "form => { form.dataset.version = '\"7\"'; }");
         await page.ClickAsync("text=Enter the correction");
-        await Expect(page.Locator("#facts [data-outcome]")).ToContainTextAsync("The case has changed since you saw it");
+        await Expect(page.Locator("#facts [data-outcome]")).ToContainTextAsync("The case has changed since you opened it");
     }
 
     [Fact]
@@ -162,7 +162,7 @@ public sealed class IntakeTests(Desk desk)
         await surgeon.ConfirmSiteAsync(confirmed, desk.Clinic.Histotech);
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{confirmed}/record");
-        await Expect(page.Locator("#site li").First).ToContainTextAsync($"{TestClinic.SurgeonEmail} confirmed left, alar crease, C44.3.");
+        await Expect(page.Locator("#site li").First).ToContainTextAsync($"{TestClinic.SurgeonEmail} confirmed left, alar crease (C44.3).");
         await Expect(page.Locator("#site li").Last).ToContainTextAsync(TestClinic.HistotechEmail);
         var unconfirmed = await surgeon.OpenCaseAsync();
         (await surgeon.RecordAsync(unconfirmed, Some.WholeLayer().With("reasonForUnconfirmedSite", "second person called away"))).Expect(201);

@@ -25,7 +25,7 @@ public sealed class LabelTests(Desk desk)
         var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
         var page = await desk.SitAsync(TestClinic.HistotechEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark?block=X");
-        await Expect(page.Locator("main .alert.loud[role=alert]")).ToContainTextAsync("has no block of the label that was asked for");
+        await Expect(page.Locator("main .alert.loud[role=alert]")).ToContainTextAsync("has no block with that label");
         await Expect(page.Locator("#mark-form")).ToHaveCountAsync(0);
     }
 

@@ -17,10 +17,10 @@ public sealed class LeavingTests(Desk desk)
         var asked = Answer(page);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.DrawOnEdgeAsync(90, 150);
-        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30.");
+        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30 o'clock.");
         await page.ClickAsync("nav a:has-text('Today')");
-        asked.Said.ShouldBe(["What you marked is not saved. Leave it all the same?"]);
-        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30.");
+        asked.Said.ShouldBe(["What you marked is not saved. Leave anyway?"]);
+        await page.SentenceAsync("block A: tumour at the peripheral margin, 1:30 to 2:30 o'clock.");
         await page.ClickAsync("#save");
         await page.SavedAsync();
         await page.ClickAsync("nav a:has-text('Today')");
@@ -42,7 +42,7 @@ public sealed class LeavingTests(Desk desk)
         asked.Leave = true;
         await page.ClickAsync("nav a:has-text('Today')");
         await Expect(page.Locator("h1")).ToHaveTextAsync("Today");
-        asked.Said.ShouldBe(["What you typed is not sent. Leave it all the same?", "What you typed is not sent. Leave it all the same?"]);
+        asked.Said.ShouldBe(["What you typed has not been sent. Leave anyway?", "What you typed has not been sent. Leave anyway?"]);
     }
 
     private static Asked Answer(IPage page)

@@ -68,7 +68,7 @@ public sealed class MarkingTests(Desk desk)
         await bench.GotoAsync($"/cases/{id}/stages/1/mark");
         await bench.ClickAsync("#blocks button:has-text('A')");
         await Expect(bench.Locator("#amend")).ToBeHiddenAsync();
-        await Expect(bench.Locator("#block-hint")).ToContainTextAsync("only a surgeon amends");
+        await Expect(bench.Locator("#block-hint")).ToContainTextAsync("only a surgeon can amend it");
 
         var page = await desk.SitAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
@@ -76,7 +76,7 @@ public sealed class MarkingTests(Desk desk)
         await page.ClickAsync("#amend");
         await page.ClickAsync("[data-outcome=unreadable]");
         await page.ClickAsync("#save");
-        await Expect(page.Locator("#mark-problem")).ToContainTextAsync("Say the reason");
+        await Expect(page.Locator("#mark-problem")).ToContainTextAsync("Give the reason");
         await page.FillAsync("#reason", "edge folded");
         await page.ClickAsync("#save");
         await page.SavedAsync();

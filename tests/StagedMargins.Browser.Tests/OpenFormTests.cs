@@ -50,7 +50,7 @@ public sealed class OpenFormTests(Desk desk)
         await page.FillAsync("#layer [name='pieces[0].arc.from']", "07:15");
         await page.FillAsync("#layer [name='pieces[0].arc.to']", "09:15");
         await page.ClickAsync("#layer button[type=submit]");
-        await Expect(page.Locator("#layer [data-outcome]")).ToContainTextAsync("The case has changed since you saw it");
+        await Expect(page.Locator("#layer [data-outcome]")).ToContainTextAsync("The case has changed since you opened it");
         await Expect(page.Locator("#out-of-date")).ToBeVisibleAsync();
         (await desk.Clinic.Surgeon.GetAsync($"/api/cases/{id}/stages/2")).Expect(404);
     }

@@ -64,7 +64,7 @@ public sealed class ReadBackTests(Desk desk)
         await page.DrawOnEdgeAsync(450, 540);
         await SaveAndMarkMoreAsync(page);
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
-        await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you marked since on block B is not saved.");
+        await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you have marked on block B since then is not saved.");
         await Expect(page.Locator("#marks li")).ToHaveCountAsync(2);
         await Expect(page.Locator("body")).ToHaveAttributeAsync("data-unsaved", "true");
         (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("09:00");
@@ -83,8 +83,8 @@ public sealed class ReadBackTests(Desk desk)
         var (id, page) = await OpenAsync(TestClinic.HistotechEmail, "B");
         await page.DrawOnEdgeAsync(450, 540);
         await SaveAndMarkMoreAsync(page);
-        await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you marked since on block B is not saved.");
-        await page.SentenceAsync("A reading is amended by a surgeon.");
+        await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you have marked on block B since then is not saved.");
+        await page.SentenceAsync("Only a surgeon can amend a reading.");
         await Expect(page.Locator("#save")).ToBeDisabledAsync();
         await page.ClickAsync("#undo");
         await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
@@ -127,7 +127,7 @@ public sealed class ReadBackTests(Desk desk)
         });
         await page.ClickAsync("#save");
         await Expect(page.Locator("#mark-said")).ToHaveTextAsync(
-            "Saved, but not as it was read back. What is stored: Stage 1, block B: tumour at the peripheral margin, 7:30 to 8 o'clock. Next: block A.");
+            "Saved, but differently from what was read back. Stored: Stage 1, block B: tumour at the peripheral margin, 7:30 to 8 o'clock. Next: block A.");
         await Expect(page.Locator("#mark-said")).ToHaveClassAsync("alert loud");
         await page.ClickAsync("#blocks button:has-text('B')");
         await page.SentenceAsync("7:30 to 8 o'clock.");

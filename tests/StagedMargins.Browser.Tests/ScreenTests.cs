@@ -72,11 +72,11 @@ public sealed class ScreenTests(Desk desk)
         var page = await desk.SitAsync(TestClinic.HistotechEmail);
         await page.GotoAsync($"/cases/{await desk.Clinic.HalfReadCaseAsync()}");
         (await page.Locator("form[data-api$='/end']").CountAsync()).ShouldBe(0);
-        await Expect(page.Locator("main")).ToContainTextAsync("A surgeon ends the case.");
+        await Expect(page.Locator("main")).ToContainTextAsync("Only a surgeon can end the case.");
     }
 
     [Fact]
-    public async Task The_administrator_changes_roles_and_closes_an_account_on_the_settings_page()
+    public async Task The_administrator_changes_roles_and_deactivates_an_account_on_the_settings_page()
     {
         const string email = "temporary.help@clinic.invalid";
         var helper = await desk.Clinic.AddAsync(email, "histotech");
@@ -89,8 +89,8 @@ public sealed class ScreenTests(Desk desk)
         await Expect(row).ToContainTextAsync("histotech, manager");
         (await helper.GetAsync("/api/cases")).Expect(401);
         await row.Locator("summary").ClickAsync();
-        await row.GetByText("Close the account").ClickAsync();
-        await Expect(row).ToContainTextAsync("closed");
+        await row.GetByText("Deactivate the account").ClickAsync();
+        await Expect(row).ToContainTextAsync("deactivated");
         await row.Locator("summary").ClickAsync();
         await row.GetByText("New password code").ClickAsync();
         await Expect(row.Locator("[data-result] strong")).Not.ToBeEmptyAsync();

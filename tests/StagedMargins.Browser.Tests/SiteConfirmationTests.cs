@@ -14,9 +14,9 @@ public sealed class SiteConfirmationTests(Desk desk)
         var id = await desk.Clinic.Surgeon.OpenCaseAsync();
         var first = await desk.SitAsync(TestClinic.SurgeonEmail);
         await first.GotoAsync($"/cases/{id}");
-        await Expect(first.Locator("#site-confirmation")).ToContainTextAsync("left, alar crease, C44.3");
+        await Expect(first.Locator("#site-confirmation")).ToContainTextAsync("left, alar crease (C44.3)");
         await first.ClickAsync("text=I confirm this site");
-        await Expect(first.Locator("#site-confirmation")).ToContainTextAsync("A second person is still to confirm it");
+        await Expect(first.Locator("#site-confirmation")).ToContainTextAsync("A second person must still confirm it");
         var second = await desk.SitAsync(TestClinic.HistotechEmail);
         await second.GotoAsync($"/cases/{id}");
         await second.ClickAsync("text=I confirm this site");

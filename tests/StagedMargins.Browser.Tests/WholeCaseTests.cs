@@ -37,11 +37,11 @@ public sealed class WholeCaseTests(Desk desk)
         await CountersignAsync(surgeon);
         await Expect(surgeon.Locator(".title-row .state")).ToHaveTextAsync("Cleared");
         await surgeon.ClickAsync("form[data-api$='/end'] button[type=submit]");
-        await Expect(surgeon.Locator("main")).ToContainTextAsync("It takes amendments only.");
+        await Expect(surgeon.Locator("main")).ToContainTextAsync("Readings can still be amended.");
         await AfterAsync(surgeon);
 
         await surgeon.GotoAsync($"{address}/record");
-        foreach (var words in new[] { "60 mg", "Repair: graft", $"{TestClinic.HistotechEmail} confirmed", "Checked: the record is as it was written." })
+        foreach (var words in new[] { "60 mg", "Repair: graft", $"{TestClinic.HistotechEmail} confirmed", "Checked: the record is unchanged since it was written." })
         {
             await Expect(surgeon.Locator("main")).ToContainTextAsync(words, new() { IgnoreCase = true });
         }

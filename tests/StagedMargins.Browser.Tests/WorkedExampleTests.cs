@@ -33,7 +33,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await page.ClickAsync("#save");
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("Every block of this stage has a reading");
 
-        await TakeLayerAsync(page, 2, targetFrom: "07:15", targetTo: "09:15", from: "07:45", to: "09:15", says: "Tumour left behind: this layer does not take 07:30–07:45");
+        await TakeLayerAsync(page, 2, targetFrom: "07:15", targetTo: "09:15", from: "07:45", to: "09:15", says: "Tumour left behind: peripheral margin, 7:30 to 7:45 o'clock");
         await ClearAsync(page, 2);
         await page.GotoAsync(CaseOf(page));
         await page.ClickAsync("text=End the case");
@@ -45,7 +45,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await page.GotoAsync(CaseOf(page));
         await Expect(page.Locator(".title-row .state")).ToHaveTextAsync("Cleared");
         await page.ClickAsync("form[data-api$='/end'] button[type=submit]");
-        await Expect(page.Locator("main")).ToContainTextAsync("It takes amendments only.");
+        await Expect(page.Locator("main")).ToContainTextAsync("Readings can still be amended.");
     }
 
     [Fact]
@@ -90,7 +90,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await page.Keyboard.PressAsync("Enter");
         await page.SavedAsync();
 
-        await LayerByKeyboardAsync(page, 2, target: ("07:15", "09:15"), from: "07:45", to: "09:15", says: "Tumour left behind: this layer does not take 07:30–07:45");
+        await LayerByKeyboardAsync(page, 2, target: ("07:15", "09:15"), from: "07:45", to: "09:15", says: "Tumour left behind: peripheral margin, 7:30 to 7:45 o'clock");
         await ClearByKeyboardAsync(page, 2);
         await LayerByKeyboardAsync(page, 3, target: ("07:15", "08:00"), from: "07:15", to: "08:00", says: "Takes the whole target");
         await ClearByKeyboardAsync(page, 3);
@@ -98,7 +98,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await Expect(page.Locator(".title-row .state")).ToHaveTextAsync("Cleared");
         await page.TabToAsync("form[data-api$='/end'] button[type=submit]");
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page.Locator("main")).ToContainTextAsync("It takes amendments only.");
+        await Expect(page.Locator("main")).ToContainTextAsync("Readings can still be amended.");
 
         await PrintByKeyAsync(page);
     }
@@ -149,7 +149,7 @@ public sealed class WorkedExampleTests(Desk desk)
         await page.Keyboard.PressAsync("p");
         await page.WaitForURLAsync("**/record?print=1");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("data-printed", "yes");
-        await Expect(page.Locator("main")).ToContainTextAsync("Checked: the record is as it was written.");
+        await Expect(page.Locator("main")).ToContainTextAsync("Checked: the record is unchanged since it was written.");
         await Expect(page.Locator(".record .stage")).ToHaveCountAsync(3);
         await Expect(page.Locator("main")).ToContainTextAsync("tumour at the peripheral margin, 7:30 to 9 o'clock");
         foreach (var map in await page.Locator("img.map-picture").AllAsync())

@@ -14,8 +14,8 @@ public sealed class Dose
     {
         Number = number;
         (Agent, Adrenaline, GivenAt) = (entry.Agent, entry.Adrenaline, entry.GivenAt);
-        PercentThousandths = Exact("percent", entry.Percent, MostThousandths, "A strength is 0.001 to 10 %, with at most three decimals.");
-        Microlitres = Exact("volumeMl", entry.VolumeMl, MostMicrolitres, "A volume is 0.001 to 500 mL, with at most three decimals.");
+        PercentThousandths = Exact("percent", entry.Percent, MostThousandths, "A strength must be 0.001 to 10 %, with at most three decimals.");
+        Microlitres = Exact("volumeMl", entry.VolumeMl, MostMicrolitres, "A volume must be 0.001 to 500 mL, with at most three decimals.");
         (RecordedById, RecordedAt) = (recordedById, recordedAt);
     }
 

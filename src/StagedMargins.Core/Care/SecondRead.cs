@@ -40,7 +40,7 @@ public sealed class SecondRead
     {
         if (byId != ReaderId)
         {
-            throw new ForbiddenNowException("notTheReader", "Only the surgeon who was asked gives this second read.");
+            throw new ForbiddenNowException("notTheReader", "Only the surgeon who was asked can give this second read.");
         }
 
         Answer = Answer is null

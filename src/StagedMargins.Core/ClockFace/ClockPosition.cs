@@ -25,7 +25,7 @@ public readonly record struct ClockPosition : IComparable<ClockPosition>
     }
 
     /// <summary>How one is written, in a sentence for whoever wrote it otherwise.</summary>
-    public const string Form = "A clock position is written HH:MM, 12:00 to 11:59.";
+    public const string Form = "A clock position must be HH:MM, 12:00 to 11:59.";
 
     /// <summary>12 o'clock.</summary>
     public static ClockPosition Twelve => default;

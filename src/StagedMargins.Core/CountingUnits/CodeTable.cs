@@ -76,5 +76,5 @@ public sealed record CodeTable(IReadOnlyList<UnitCode> Codes)
     private static decimal Price(string text, int line) =>
         decimal.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var price)
             ? price
-            : throw new FormatException($"Line {line}: a price is a number with a decimal point and no currency.");
+            : throw new FormatException($"Line {line}: a price must be a number with a decimal point and no currency.");
 }

@@ -31,7 +31,7 @@ public sealed partial class Block
 
         if (entry.Arc is null && !entry.Centre)
         {
-            throw new InvalidEntryException("arc", "A block covers a clock arc, or the centre, or both.");
+            throw new InvalidEntryException("arc", "A block must cover a clock arc, the centre, or both.");
         }
 
         (Label, Arc, Centre, PieceNumber, Ordinal) = (entry.Label, entry.Arc, entry.Centre, entry.PieceNumber, ordinal);

@@ -59,7 +59,7 @@ public sealed partial class SurgicalCase
         GuardOpen("its site can't be confirmed");
         if (stages.Count > 0)
         {
-            throw new ForbiddenNowException("siteConfirmedTooLate", "Stage 1 has been recorded. A site is confirmed before the first layer; confirmations after stage 1 don't count.");
+            throw new ForbiddenNowException("siteConfirmedTooLate", "Stage 1 has been recorded. The site must be confirmed before the first layer; confirmations after stage 1 don't count.");
         }
 
         if (SiteConfirmedBy().Contains(byId))

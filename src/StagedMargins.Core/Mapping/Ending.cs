@@ -70,7 +70,7 @@ public sealed class Ending
         }
         else if (Outcome == CaseOutcome.Cleared && ContinuesOn is not null)
         {
-            throw new InvalidEntryException("continuesOn", "A cleared case does not continue on another day.");
+            throw new InvalidEntryException("continuesOn", "A cleared case can't continue on another day.");
         }
     }
 

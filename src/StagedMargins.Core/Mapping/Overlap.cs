@@ -19,7 +19,7 @@ public readonly record struct Overlap
     {
         if (minutes is < Least or > Most)
         {
-            throw new InvalidEntryException("overlapMinutes", "The overlap is 0 to 120 clock minutes on each side.");
+            throw new InvalidEntryException("overlapMinutes", "The overlap must be 0 to 120 clock minutes on each side.");
         }
 
         Minutes = minutes;

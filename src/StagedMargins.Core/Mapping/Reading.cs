@@ -89,7 +89,7 @@ public sealed class Reading
 
         if (byId != ReaderId)
         {
-            throw new ForbiddenNowException("notTheReader", "Only the surgeon named as the reader countersigns a reading. Another surgeon who disagrees amends it with a reading of their own.");
+            throw new ForbiddenNowException("notTheReader", "Only the surgeon named as the reader can countersign a reading. Another surgeon who disagrees can amend it with a reading of their own.");
         }
 
         Countersignature = new Countersignature(byId, at);

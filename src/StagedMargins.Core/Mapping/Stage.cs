@@ -159,7 +159,7 @@ public sealed class Stage
 
         return block.Arc is { } arc
             ? entry.Along.OnFace(arc)
-            : throw new InvalidEntryException("along", $"Block {block.Label} covers the centre alone, so it has no arc to place a finding along.");
+            : throw new InvalidEntryException("along", $"Block {block.Label} covers the centre only, so it has no arc to place a finding along.");
     }
 
     private Block Add(BlockEntry entry, Guid recordedById, ClinicalTime recordedAt)
@@ -214,12 +214,12 @@ public sealed class Stage
         var wholes = Pieces.Count(piece => piece.Kind == PieceKind.Whole);
         if (Number == 1 && (Pieces.Count != 1 || wholes != 1))
         {
-            throw new InvalidEntryException("pieces", "Stage 1 is exactly one whole layer.");
+            throw new InvalidEntryException("pieces", "Stage 1 must be exactly one whole layer.");
         }
 
         if (Number > 1 && (Pieces.Count == 0 || wholes > 0))
         {
-            throw new InvalidEntryException("pieces", "A later stage is one or more rims or bases; only stage 1 is a whole layer.");
+            throw new InvalidEntryException("pieces", "A later stage must be one or more rims or bases; only stage 1 is a whole layer.");
         }
     }
 }

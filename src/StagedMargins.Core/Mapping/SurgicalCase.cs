@@ -169,7 +169,7 @@ public sealed partial class SurgicalCase
         var block = readStage.BlockOf(label);
         if (entry.AmendsId is null)
         {
-            GuardOpen("it takes amendments only");
+            GuardOpen("its readings can only be amended");
         }
 
         if (entry.Id is { } id && stages.SelectMany(one => one.Blocks).SelectMany(one => one.Readings).Any(other => other.Id == id))

@@ -115,7 +115,7 @@ public sealed partial class SurgicalCase
         var block = StageOf(stage).BlockOf(label);
         if (PermanentSectionOf(stage, block.Label) is not null)
         {
-            throw new ForbiddenNowException("alreadySent", "This block has already been sent for permanent sections.");
+            throw new ForbiddenNowException("alreadySent", "This block has already been sent for permanent section.");
         }
 
         var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
@@ -129,7 +129,7 @@ public sealed partial class SurgicalCase
     /// <exception cref="InvalidEntryException">It corrects an earlier result and gives no reason, or comes before the sending.</exception>
     public PermanentSection ReportPermanentSection(int stage, string label, PermanentResultEntry entry, Guid byId, ClinicalTime at)
     {
-        var sent = PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent sections.");
+        var sent = PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent section.");
         sent.Report(entry, byId, at);
         UpdateHead();
         return sent;

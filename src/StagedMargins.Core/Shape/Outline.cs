@@ -125,7 +125,7 @@ public sealed record TraceOutline : Outline
 
     private static int Micrometres(decimal millimetres) => Math.Abs(millimetres) <= Length.LongestMicrometres / 1000m
         ? (int)decimal.Round(millimetres * 1000m, MidpointRounding.AwayFromZero)
-        : throw new InvalidEntryException("trace", "A point lies at most 300 mm from the centre each way.");
+        : throw new InvalidEntryException("trace", "A point must be within 300 mm of the centre in each direction.");
 }
 
 /// <summary>Where shapes in millimetres are made.</summary>

@@ -28,7 +28,7 @@ internal static class AnaestheticSection
             flow.Loud(total.Sentence());
         }
 
-        flow.Write("Added up over all stages as if nothing had worn off; a share is of the label maximum for that agent. Label maxima are for adults; the surgeon decides.");
+        flow.Write("Added up over all stages, with nothing deducted for time passed; shares are of the label maximum for that agent. Label maxima are for adults; the surgeon decides.");
         flow.Down(PageFlow.Gap / 2);
         Rows.Write(flow, Columns, surgicalCase.Doses.SelectMany(dose => Of(print, dose)));
         foreach (var maximum in surgicalCase.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline)).Distinct())

@@ -16,7 +16,7 @@ internal static class BlockRows
         flow.Part($"Blocks and readings of stage {stage.Number}");
         if (stage.Blocks.Count == 0)
         {
-            flow.Write("No block is recorded: the margins of this layer are unread.", PageFlow.Strong);
+            flow.Write("No block has been recorded: the margins of this layer are unread.", PageFlow.Strong);
         }
 
         Rows.Write(flow, Columns, stage.Blocks.SelectMany(block => Of(print, stage, block)));

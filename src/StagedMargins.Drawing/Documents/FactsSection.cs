@@ -26,7 +26,7 @@ internal static class FactsSection
 
         if (print.Fault is { } fault)
         {
-            flow.Loud($"NOT INTACT: this record is not as it was written. {fault}");
+            flow.Loud($"NOT INTACT: this record has changed since it was written. {fault}");
         }
 
         flow.Down(PageFlow.Gap);
@@ -66,7 +66,7 @@ internal static class FactsSection
             .ToList();
         if (changed.Count == 0)
         {
-            flow.Write("It changed no fact.");
+            flow.Write("It changed no facts.");
         }
 
         flow.Down(PageFlow.Gap / 2);

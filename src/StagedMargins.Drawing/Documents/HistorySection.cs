@@ -8,7 +8,7 @@ internal static class HistorySection
         flow.Section("Check of the record", 30);
         if (print.Fault is { } fault)
         {
-            flow.Loud($"NOT INTACT: this record is not as it was written. {fault}");
+            flow.Loud($"NOT INTACT: this record has changed since it was written. {fault}");
         }
         else
         {

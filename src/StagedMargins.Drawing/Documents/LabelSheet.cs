@@ -42,7 +42,7 @@ public static class LabelSheet
     {
         if (skip is < 0 or >= PerSheet)
         {
-            throw new InvalidEntryException("skip", $"0 to {PerSheet - 1} places of a sheet of {PerSheet} labels can be left free.");
+            throw new InvalidEntryException("skip", $"0 to {PerSheet - 1} places on a sheet of {PerSheet} labels can be left blank.");
         }
 
         var sheets = (skip + labels.Count + PerSheet - 1) / PerSheet;
@@ -73,7 +73,7 @@ public static class LabelSheet
     private static IEnumerable<SceneItem> Frame(IReadOnlyList<BlockLabel> labels, Paper paper, int sheet, int sheets, ClinicalTime printedAt)
     {
         var (left, right, above, below) = (Left(paper), paper.Width - Left(paper), Top(paper) - CutMark - 3, paper.Height - Top(paper) + CutMark + 2);
-        foreach (var line in Paragraph.Of($"The codes open {labels[0].Address.GetLeftPart(UriPartial.Authority)}; look that it is the clinic's own address.", Foot, right - left, 1).At(left, above - Foot.Ascent))
+        foreach (var line in Paragraph.Of($"The codes open {labels[0].Address.GetLeftPart(UriPartial.Authority)}; check that this is the clinic's own address.", Foot, right - left, 1).At(left, above - Foot.Ascent))
         {
             yield return line;
         }

@@ -38,7 +38,7 @@ internal static class SecondLookSection
 
         if (blind > 0)
         {
-            flow.Write($"{blind} still awaited, and blind until then: do not show this print to the second reader.", PageFlow.Strong);
+            flow.Write($"{blind} still awaited: do not show this printout to the second reader.", PageFlow.Strong);
         }
 
         Rows.Write(flow, ReadColumns, answered.Select(read => Of(print, read)));
@@ -68,7 +68,7 @@ internal static class SecondLookSection
         [
             $"{read.StageNumber}, {read.BlockLabel}",
             $"{print.Who(read.ReaderId)}, asked by {print.Who(read.AskedById)} {read.AskedAt.InWords()}",
-            (answer.Outcome is { } outcome ? Terms.Of(outcome) : "given back without a reading") + $", {answer.At.InWords()}{note}",
+            (answer.Outcome is { } outcome ? Terms.Of(outcome) : "handed back without a reading") + $", {answer.At.InWords()}{note}",
             pair is null ? "–" : Terms.Of(pair.First) + "; " + (pair.First == pair.Second ? Sentences.ReadersAgree : Sentences.ReadersDisagree.ToUpperInvariant()),
         ]);
     }

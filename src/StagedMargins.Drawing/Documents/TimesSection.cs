@@ -23,7 +23,7 @@ internal static class TimesSection
         Rows.Write(flow, Columns, print.Case.Stages.Select(Of));
         foreach (var stage in print.Case.Stages.Where(stage => Turnaround.Of(stage).OutOfOrder))
         {
-            flow.Loud($"Stage {stage.Number}: its times are out of order; one of them is wrong.");
+            flow.Loud($"Stage {stage.Number}: its times are out of order; check them.");
         }
     }
 

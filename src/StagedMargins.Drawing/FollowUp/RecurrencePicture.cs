@@ -27,7 +27,7 @@ public static class RecurrencePicture
         {
             canvas.Clear(SKColors.White);
             canvas.Scale(width / Wide);
-            Write(canvas, "Share free of recurrence after a case was closed as cleared", 40, 46, 26, TextWeight.Bold);
+            Write(canvas, "Share free of recurrence after a case ended as cleared", 40, 46, 26, TextWeight.Bold);
             Write(canvas, Subtitle(curve), 40, 74, 18, TextWeight.Regular);
             if (curve.Cases > 0)
             {
@@ -41,8 +41,8 @@ public static class RecurrencePicture
 
     private static string Subtitle(RecurrenceCurve curve) => curve switch
     {
-        { Cases: 0 } => "No closed case has a visit yet.",
-        { Cases: < RecurrenceCurve.SmallBelow } => $"{curve.Cases} cases, {curve.Recurrences} recurrences: a small group, read it with care. Dashed: 95 % limits.",
+        { Cases: 0 } => "No case that ended as cleared has a visit yet.",
+        { Cases: < RecurrenceCurve.SmallBelow } => $"{curve.Cases} cases, {curve.Recurrences} recurrences: a small group, interpret with care. Dashed: 95 % limits.",
         _ => $"{curve.Cases} cases, {curve.Recurrences} recurrences. Dashed: 95 % limits (Greenwood). Ticks: last seen.",
     };
 

@@ -41,7 +41,7 @@ public static class PhotoFile
         var size = codec.Info.Size;
         if ((long)size.Width * size.Height > MostPixels)
         {
-            throw new InvalidEntryException(Field, $"The picture says it has {size.Width} × {size.Height} pixels; at most {MostPixels / 1_000_000} million are taken. Send a smaller one.");
+            throw new InvalidEntryException(Field, $"The picture has {size.Width} × {size.Height} pixels; the limit is {MostPixels / 1_000_000} million. Send a smaller one.");
         }
 
         using var decoded = Decode(codec);
@@ -55,7 +55,7 @@ public static class PhotoFile
     {
         if (file.Length > MostBytes || !MetadataFreeJpeg.Is(file))
         {
-            throw new InvalidEntryException(Field, "This is no photo as this program keeps it: a JPEG picture and nothing besides.");
+            throw new InvalidEntryException(Field, "This is not a photo as stored by this program: a JPEG picture and nothing else.");
         }
 
         using var data = SKData.CreateCopy(file);
@@ -63,7 +63,7 @@ public static class PhotoFile
         var size = codec.Info.Size;
         return Math.Max(size.Width, size.Height) <= LongestSide
             ? new BarePicture(ContentType, size.Width, size.Height, file)
-            : throw new InvalidEntryException(Field, $"A photo of a record has at most {LongestSide} pixels on a side.");
+            : throw new InvalidEntryException(Field, $"A stored photo has at most {LongestSide} pixels on a side.");
     }
 
     // By what the file holds: a name or a header of the request can say anything.
@@ -73,12 +73,12 @@ public static class PhotoFile
         var isPng = file.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A]);
         if (!isJpeg && !isPng)
         {
-            throw new InvalidEntryException(Field, "This is neither a JPEG nor a PNG picture. Send the photo as one of the two.");
+            throw new InvalidEntryException(Field, "This is neither a JPEG nor a PNG picture. Send the photo in one of these formats.");
         }
 
         if (file.Length > MostBytes)
         {
-            throw new InvalidEntryException(Field, $"A photo has at most {MostBytes / 1024 / 1024} MiB.");
+            throw new InvalidEntryException(Field, $"A photo may be at most {MostBytes / 1024 / 1024} MiB.");
         }
 
         if (isJpeg && file.Count((ReadOnlySpan<byte>)[0xFF, 0xDA]) > MostPasses)
@@ -142,5 +142,5 @@ public static class PhotoFile
         _ => SKMatrix.Identity,
     };
 
-    private static InvalidEntryException Damaged() => new(Field, "The picture can't be read to its end. Take it again, or save it anew as JPEG or PNG.");
+    private static InvalidEntryException Damaged() => new(Field, "The picture can't be read completely. Take it again, or save it again as JPEG or PNG.");
 }

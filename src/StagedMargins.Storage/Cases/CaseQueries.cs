@@ -43,7 +43,7 @@ public static class CaseQueries
     public static async Task<SitePhotoFile> IntactSitePhotoAsync(this ClinicContext db, Guid caseId, SitePhoto photo, CancellationToken cancel) =>
         await db.FindSitePhotoFileAsync(caseId, photo.Ordinal, cancel) is { } file && file.Digest() == photo.Sha256
             ? file
-            : throw new ForbiddenNowException("photoNotIntact", "A photo of the site is not as it was written and is not shown. Confirm the site on the patient, and have the record checked.");
+            : throw new ForbiddenNowException("photoNotIntact", "A photo of the site has changed since it was added and is not shown. Confirm the site on the patient, and have the record checked.");
 
     /// <summary>The cases that someone may see: all but those in which they are still to read a block blind.</summary>
     public static IQueryable<SurgicalCase> SeenBy(this IQueryable<SurgicalCase> cases, Guid personId) =>

@@ -98,7 +98,7 @@ public sealed class HistoryChain(HistoryKeys keys)
     private ChainFault? FaultOf(HistoryEntry row, int sequence, string previous) => row switch
     {
         _ when row.Sequence != sequence => new ChainFault(sequence, "history", "A row of the history is missing."),
-        _ when !keys.Ids.Contains(row.KeyId) => new ChainFault(sequence, "history", "The key that sealed this row is not known here."),
+        _ when !keys.Ids.Contains(row.KeyId) => new ChainFault(sequence, "history", "The key that sealed this row is unknown here."),
         _ when row.PreviousHash != previous => new ChainFault(sequence, "history", "This row does not follow from the one before."),
         _ when row.Hash != keys.Seal(row.KeyId, Bytes(row)) => new ChainFault(sequence, "history", "This row of the history was changed after it was written."),
         _ => null,
@@ -109,10 +109,10 @@ public sealed class HistoryChain(HistoryKeys keys)
         var end = history.Count;
         return surgicalCase.Head switch
         {
-            _ when unlisted is not null => new ChainFault(end, unlisted, "A row is in the record that no change of its history wrote."),
+            _ when unlisted is not null => new ChainFault(end, unlisted, "The record contains a row that no entry of its history wrote."),
             { Version: var version } when version != end => new ChainFault(end, "case_heads", "The history ends before the version of the case."),
             _ when end == 0 || surgicalCase.Head.Seal != keys.Seal(history[^1].KeyId, EndBytes(surgicalCase, end, history[^1].Hash)) => new ChainFault(end, "case_heads", "The history does not end where the case was last sealed."),
-            var head when !head.IsDerivedFrom(surgicalCase) => new ChainFault(end, "case_heads", "What the case is listed as does not follow from its rows."),
+            var head when !head.IsDerivedFrom(surgicalCase) => new ChainFault(end, "case_heads", "The case's summary does not match its rows."),
             _ => null,
         };
     }

@@ -134,10 +134,10 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
         }
     }
 
-    [LoggerMessage(LogLevel.Error, "The access log could not be written; {Count} entries are tried again and {Waiting} wait behind them.")]
+    [LoggerMessage(LogLevel.Error, "The access log could not be written; {Count} entries will be retried and {Waiting} are waiting behind them.")]
     private static partial void NotWritten(ILogger log, Exception exception, int count, int waiting);
 
-    [LoggerMessage(LogLevel.Error, "{Count} entries of the access log are lost: who looked at these cases is not on record.")]
+    [LoggerMessage(LogLevel.Error, "{Count} entries of the access log are lost: who opened these cases is not on record.")]
     private static partial void Lost(ILogger log, int count);
 
     private sealed record Waiting(Guid ClinicId, Guid CaseId, Guid ById, DateTimeOffset At, string What, TaskCompletionSource? Done);

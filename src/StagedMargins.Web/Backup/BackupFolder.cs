@@ -93,7 +93,7 @@ internal sealed class BackupFolder
         }
         catch (DirectoryNotFoundException)
         {
-            throw new StartFailureException($"Backup:Folder is {folder}, and there is no such folder. Make it, or set another.");
+            throw new StartFailureException($"Backup:Folder is {folder}, which does not exist. Create it, or set another folder.");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -18,9 +18,9 @@ internal sealed class BackupKey
     internal static BackupKey Read(string path)
     {
         var secret = new byte[Bytes];
-        return !File.Exists(path) ? throw new BackupException($"There is no key file {path}. Make one with: openssl rand -base64 32 > {path}")
+        return !File.Exists(path) ? throw new BackupException($"There is no key file {path}. Create one with: openssl rand -base64 32 > {path}")
             : Convert.TryFromBase64String(File.ReadAllText(path).Trim(), secret, out var length) && length == Bytes ? new BackupKey(secret)
-            : throw new BackupException($"The key file {path} must hold 32 bytes as one line of Base64. Make one with: openssl rand -base64 32");
+            : throw new BackupException($"The key file {path} must hold 32 bytes as one line of Base64. Create one with: openssl rand -base64 32");
     }
 
     /// <summary>The cipher of one file. Each file has a key of its own, so that counted nonces never meet the same key twice.</summary>

@@ -40,12 +40,12 @@ internal sealed partial class BackupReader : IDisposable
         {
             if (StartsEncrypted(file) ?? throw new BackupException("This file is not a backup that this version of the program can read."))
             {
-                cipher = new DecryptingStream(file, key ?? throw new BackupException("This backup is encrypted; name its key with --key-file FILE."));
+                cipher = new DecryptingStream(file, key ?? throw new BackupException("This backup is encrypted; give its key with --key-file FILE."));
                 cipher.CheckAll();
             }
             else if (key is not null)
             {
-                throw new BackupException("This backup is not encrypted, though a key was named. Leave --key-file out only if you are sure where the file comes from.");
+                throw new BackupException("This backup is not encrypted, but a key was given. Leave out --key-file only if you are sure where the file comes from.");
             }
             else
             {
@@ -125,7 +125,7 @@ internal sealed partial class BackupReader : IDisposable
         }
     }
 
-    private static BackupException Unreadable() => new("What is in this file is not what its list says, so it was changed. Nothing was written.");
+    private static BackupException Unreadable() => new("The contents of this file do not match its list, so it was changed. Nothing was written.");
 
     private BackupManifest ReadManifest()
     {
@@ -133,7 +133,7 @@ internal sealed partial class BackupReader : IDisposable
         var manifest = JsonSerializer.Deserialize<BackupManifest>(entry, BackupManifest.Json) ?? throw Unreadable();
         if (manifest.Format != BackupManifest.PresentFormat)
         {
-            throw new BackupException($"This backup has the format {manifest.Format}, made by another version of the program. Restore it with that version.");
+            throw new BackupException($"This backup has format {manifest.Format}, made by another version of the program. Restore it with that version.");
         }
 
         // Names go into statements, so they are names and nothing else.

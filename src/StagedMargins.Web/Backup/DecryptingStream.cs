@@ -97,7 +97,7 @@ internal sealed class DecryptingStream : Stream
     }
 
     private static BackupException Refused() =>
-        new("This file can't be opened with this key: it is another backup's key, or the file was changed or cut off. Nothing was written.");
+        new("This file can't be opened with this key: the key is wrong, or the file was changed or cut off. Nothing was written.");
 
     private void Load(long index)
     {

@@ -37,7 +37,7 @@ internal static class PlainSeal
             }
         }
 
-        throw new BackupException("This file was changed or cut off since the backup was made. Nothing was written.");
+        throw new BackupException("This file was changed or cut off after the backup was taken. Nothing was written.");
     }
 
     private static string Digest(FileStream file)

@@ -106,7 +106,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
 
         if (await CountAsync($"SELECT count(*) FROM \"{table.Name}\"", cancel) != table.Rows)
         {
-            throw new BackupException($"The table {table.Name} does not hold the rows that were put in. Nothing was kept.");
+            throw new BackupException($"The table {table.Name} does not hold the rows written to it. Nothing was kept.");
         }
     }
 
@@ -168,7 +168,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
         transaction = await connection.BeginTransactionAsync(cancel);
         if (file is null && await CountAsync("SELECT count(*) FROM information_schema.tables WHERE table_schema = current_schema()", cancel) > 0)
         {
-            throw new BackupException("This database is not empty. Make a new one, restore into that, and then point the service at it.");
+            throw new BackupException("This database is not empty. Create a new one, restore into it, and then point the service to it.");
         }
     }
 
@@ -177,7 +177,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
     {
         if (new[] { file, $"{file}-wal", $"{file}-shm", $"{file}-journal" }.FirstOrDefault(File.Exists) is { } present)
         {
-            throw new BackupException($"There is a file {present}. Move it away with those beside it, or name another place with ConnectionStrings:Default.");
+            throw new BackupException($"{present} already exists. Move it and the files beside it away, or name another place with ConnectionStrings:Default.");
         }
 
         RemoveParts(file);

@@ -17,5 +17,5 @@ internal static class SchemaSteps
     internal static string LastSeen(IReadOnlyList<string> ids, IReadOnlyList<string> seen) =>
         seen.Count > 0 && Names(ids).Take(seen.Count).SequenceEqual(seen)
             ? ids[seen.Count - 1]
-            : throw new BackupException("This backup was made by a later version of the program. Restore it with that version or a later one.");
+            : throw new BackupException("This backup was made by a newer version of the program. Restore it with that version or a later one.");
 }

@@ -14,7 +14,7 @@ internal static class AddClinicCommand
         await FirstStart.MakeRolesAsync(services);
         await using var scope = services.CreateAsyncScope();
         var code = await FirstStart.NewCodeAsync(scope.ServiceProvider);
-        await output.WriteLineAsync($"One-time code for the administrator of a further clinic: {code}   (POST /api/auth/first-administrator)");
+        await output.WriteLineAsync($"One-time code for the administrator of a new clinic: {code}   (POST /api/auth/first-administrator)");
         return 0;
     }
 }

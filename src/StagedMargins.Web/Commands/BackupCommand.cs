@@ -14,7 +14,7 @@ internal static class BackupCommand
         var key = settings["key-file"] is { } keyFile ? BackupKey.Read(keyFile) : null;
         if (File.Exists(target))
         {
-            throw new BackupException($"There is a file {target} already, and a backup never replaces one.");
+            throw new BackupException($"{target} already exists, and a backup never overwrites a file.");
         }
 
         using var stop = new StopSignals();
@@ -24,14 +24,14 @@ internal static class BackupCommand
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new BackupException($"The backup can't be written, and no file was left: {e.Message}");
+            throw new BackupException($"The backup can't be written. No file was left: {e.Message}");
         }
 
         await output.WriteLineAsync($"Backup written and read back: {target}");
         await output.WriteLineAsync(key is null
-            ? "It is NOT encrypted and holds patient references: keep it as you keep the record, or use --key-file."
-            : "It is encrypted. Keep the key file apart from it; without the key it can't be read by anyone.");
-        await output.WriteLineAsync("The history keys are not in it. Keep a copy of them in another place: without them no restored record can be used.");
+            ? "It is NOT encrypted and holds patient references: protect it as you protect the record, or use --key-file."
+            : "It is encrypted. Store the key file elsewhere; nobody can read the backup without it.");
+        await output.WriteLineAsync("The history keys are not included. Keep a copy of them elsewhere: a restored record can't be used without them.");
         return 0;
     }
 }

@@ -41,7 +41,7 @@ internal static class CommandLine
 
         return Commands.TryGetValue(word, out var command)
             ? command
-            : throw new Hosting.StartFailureException($"There is no task '{word}'; there are: {string.Join(", ", Commands.Keys)}. Without one the service starts.");
+            : throw new Hosting.StartFailureException($"There is no task '{word}'. Tasks: {string.Join(", ", Commands.Keys)}. Without a task the service starts.");
     }
 
     // What has a colon is a setting; anything else is an option of the task, given once and with its value.
@@ -60,7 +60,7 @@ internal static class CommandLine
             value ??= i + 1 < args.Length ? args[++i] : "";
             if (!isSetting && !(name.StartsWith("--", StringComparison.Ordinal) && options.Contains(name[2..]) && given.Add(name) && value.Length > 0 && value[0] != '-'))
             {
-                throw new Hosting.StartFailureException($"'{name}' can't be taken here: {task} has {string.Join(" and ", options.Select(option => $"--{option} FILE"))}, each at most once.");
+                throw new Hosting.StartFailureException($"'{name}' is not an option here: {task} takes {string.Join(" and ", options.Select(option => $"--{option} FILE"))}, each at most once.");
             }
         }
     }

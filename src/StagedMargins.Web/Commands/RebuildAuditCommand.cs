@@ -17,7 +17,7 @@ internal static class RebuildAuditCommand
         }
 
         var made = await AuditUpkeep.RebuildAsync(services, onlyMissing: false);
-        await output.WriteLineAsync(FormattableString.Invariant($"{made} summaries of ended cases made again; the others were as the record gives them."));
+        await output.WriteLineAsync(FormattableString.Invariant($"{made} summaries of ended cases rebuilt; the others already matched the record."));
         return 0;
     }
 }

@@ -36,8 +36,8 @@ internal sealed class RecordCheck(Func<Guid, ClinicContext> open, HistoryChain c
         }
 
         await output.WriteLineAsync(faults == 0
-            ? FormattableString.Invariant($"{done} cases checked: all as they were written.")
-            : FormattableString.Invariant($"{done} cases checked: {faults} not as they were written."));
+            ? FormattableString.Invariant($"{done} cases checked: all unchanged since they were written.")
+            : FormattableString.Invariant($"{done} cases checked: {faults} changed since they were written."));
         return faults == 0;
     }
 

@@ -16,7 +16,7 @@ internal static class RestoreCommand
     internal static async Task<int> RunAsync(IServiceProvider services, TextWriter output)
     {
         var settings = services.GetRequiredService<IConfiguration>();
-        var source = Path.GetFullPath(settings["from"] ?? throw new BackupException("Say from where: restore --from FILE"));
+        var source = Path.GetFullPath(settings["from"] ?? throw new BackupException("Name the backup file: restore --from FILE"));
         var key = settings["key-file"] is { } keyFile ? BackupKey.Read(keyFile) : null;
         using var stop = new StopSignals();
         await using var scope = services.CreateAsyncScope();
@@ -32,8 +32,8 @@ internal static class RestoreCommand
         var isIntact = await new RecordCheck(target.Context, services.GetRequiredService<HistoryChain>(), output).RunAsync(stop.Token);
         await target.PublishAsync(stop.Token);
         await output.WriteLineAsync(isIntact
-            ? "Restored. Everyone signs in anew."
-            : "Restored as the backup has it, but the cases above were not as they were written when it was made. Find out why before anyone relies on them.");
+            ? "Restored. Everyone must sign in again."
+            : "Restored from the backup, but the cases above were already not intact when it was taken. Find out why before anyone relies on them.");
         return isIntact ? 0 : 2;
     }
 
@@ -60,7 +60,7 @@ internal static class RestoreCommand
     {
         if (manifest.HistoryKeys.Except(keys.Ids).FirstOrDefault() is { } missing)
         {
-            throw new BackupException($"Histories in this backup were sealed with the key '{missing}', which is not among the history keys here. Bring back the key file first, or set History:KeyFile. Nothing was written.");
+            throw new BackupException($"Histories in this backup were sealed with the key '{missing}', which is not among the history keys here. Restore the key file first, or set History:KeyFile. Nothing was written.");
         }
     }
 }

@@ -147,7 +147,7 @@ internal static class FactsTranslation
 
     private static int? ToGrams(decimal? kg) => kg is null or (>= 0.3m and <= 500m)
         ? (int?)(kg * 1000)
-        : throw new InvalidEntryException("weightKg", "A weight is 0.3 to 500 kg.");
+        : throw new InvalidEntryException("weightKg", "A weight must be 0.3 to 500 kg.");
 
     private static List<string> ToIndications(string?[]? texts)
     {

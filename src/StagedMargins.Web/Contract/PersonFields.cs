@@ -16,7 +16,7 @@ public static class PersonFields
         var text = FreeText.Required("email", email, 200);
         return text.Count(c => c == '@') == 1 && !text.Any(char.IsWhiteSpace) && text[0] != '@' && text[^1] != '@'
             ? text
-            : throw new InvalidEntryException("email", "An address such as name@clinic.example.");
+            : throw new InvalidEntryException("email", "An e-mail address such as name@clinic.example.");
     }
 
     /// <summary>Roles, at least one.</summary>

@@ -165,7 +165,7 @@ internal static class ReadingTranslation
         body.Along switch
         {
             [var start, var end] => new AlongSlide(start, end, body.Mirrored ?? false),
-            null when body.Mirrored == true => throw new InvalidEntryException("mirrored", "Only a finding along the slide can be mirrored; an arc is on the patient."),
+            null when body.Mirrored == true => throw new InvalidEntryException("mirrored", "Only a finding along the slide can be mirrored; an arc is as seen on the patient."),
             null => null,
             _ => throw new InvalidEntryException("along", "Two fractions, for example [0.25, 0.5]."),
         },

@@ -51,7 +51,7 @@ public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, Bl
     {
         if (Number is { } meant && meant != change.Case.Stages.Count + 1)
         {
-            throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Look at the case before recording it.");
+            throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Check the case before recording it.");
         }
 
         return change.Case.RecordLayer(this.ToLayer(change.At), overlap, change.ById, change.At);
@@ -159,7 +159,7 @@ internal static class StageTranslation
         { Ellipse: { } e, Trace: null } => new EllipseOutline(
             e.LengthMm.ToLength("outline.ellipse.lengthMm"), e.WidthMm.ToLength("outline.ellipse.widthMm"), e.Axis.ToPosition("outline.ellipse.axis")),
         { Ellipse: null, Trace: { } trace } => ToTrace(trace),
-        _ => throw new InvalidEntryException("outline", "Either an ellipse or a trace."),
+        _ => throw new InvalidEntryException("outline", "Give either an ellipse or a trace."),
     };
 
     private static TraceOutline ToTrace(decimal[]?[] trace)
@@ -192,7 +192,7 @@ internal static class StageTranslation
 
         TTo? Missing(string item)
         {
-            errors.Add(item, "An object belongs here.");
+            errors.Add(item, "Must be an object.");
             return null;
         }
     }

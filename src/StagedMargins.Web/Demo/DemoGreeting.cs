@@ -9,9 +9,9 @@ internal static class DemoGreeting
     {
         var said = (password, isFromEnvironment) switch
         {
-            (null, _) => "the one printed at the first start; set STAGEDMARGINS_DEMO_PASSWORD and start again to choose another",
+            (null, _) => "the one printed at the first start; to choose another, set STAGEDMARGINS_DEMO_PASSWORD and restart",
             (_, true) => "the value of STAGEDMARGINS_DEMO_PASSWORD",
-            _ => $"{password}   (printed this once)",
+            _ => $"{password}   (printed only once)",
         };
         Console.WriteLine($"""
 

@@ -40,7 +40,7 @@ public static class DemoStart
 
     private static async Task LoadAsync(IServiceProvider services, ClinicContext db, DemoClinic files, string password, TimeProvider clock)
     {
-        Console.WriteLine("Loading the invented clinic …");
+        Console.WriteLine("Loading the demo clinic …");
         await using var transaction = await db.Database.BeginTransactionAsync();
         var clinic = new Clinic { Id = Guid.CreateVersion7(), Name = files.Name, TimeZone = files.TimeZone, OverlapMinutes = files.OverlapMinutes };
         db.Add(clinic);
@@ -80,7 +80,7 @@ public static class DemoStart
     {
         if (!string.IsNullOrEmpty(wanted) && PasswordRules.WhyNot(wanted, files.People.Select(person => person.Email).Append(files.Name)) is { } why)
         {
-            Console.WriteLine($"Warning: {PasswordVariable} would be refused for a real account. {why} It is taken for the demo accounts alone.");
+            Console.WriteLine($"Warning: {PasswordVariable} would be refused for a real account. {why} It is accepted for the demo accounts only.");
         }
     }
 
@@ -90,7 +90,7 @@ public static class DemoStart
         var people = services.GetRequiredService<UserManager<Person>>();
         if (!await db.Clinics.AnyAsync(clinic => clinic.Name == files.Name))
         {
-            throw new StartFailureException("This record holds a real clinic; --demo needs a record of its own. Leave ConnectionStrings:Default unset, or name another database.");
+            throw new StartFailureException("This record holds a real clinic; --demo needs its own record. Leave ConnectionStrings:Default unset, or name another database.");
         }
 
         if (string.IsNullOrEmpty(wanted))

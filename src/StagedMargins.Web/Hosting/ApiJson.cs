@@ -45,7 +45,7 @@ public static class ApiJson
             var hasOffset = text is { Length: > 16 } && (text[^1] is 'Z' or 'z' || text.AsSpan(16).IndexOfAny('+', '-') >= 0);
             return hasOffset && DateTimeOffset.TryParseExact(text, Forms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var time)
                 ? time
-                : throw new JsonException("A time is ISO 8601 with its offset, for example 2026-03-03T09:10:00-05:00.");
+                : throw new JsonException("A time must be ISO 8601 with its offset, for example 2026-03-03T09:10:00-05:00.");
         }
 
         public override void Write(Utf8JsonWriter writer, DateTimeOffset value, JsonSerializerOptions options) =>

@@ -65,7 +65,7 @@ public static class Database
 
         if ((await db.Database.GetPendingMigrationsAsync(cancel)).Any())
         {
-            throw new StartFailureException("This record is of an earlier version of the program, or none was made yet. Use that version, or start the service once to bring the record up to date.");
+            throw new StartFailureException("This record was made by an earlier version of the program, or does not exist yet. Use that version, or start the service once to bring the record up to date.");
         }
     }
 

@@ -24,7 +24,7 @@ public static class FirstStart
 
         await db.ClinicCodes.ExecuteDeleteAsync();
         var code = await NewCodeAsync(scope.ServiceProvider);
-        await output.WriteLineAsync($"Nobody can sign in yet. One-time code for the first administrator: {code}   (POST /api/auth/first-administrator; to look around instead, start with --demo)");
+        await output.WriteLineAsync($"Nobody can sign in yet. One-time code for the first administrator: {code}   (POST /api/auth/first-administrator; to try the program instead, start with --demo)");
     }
 
     /// <summary>Makes a one-time code with which a clinic and its administrator are made.</summary>

@@ -33,7 +33,7 @@ public static class HistoryKeyFile
             .OrderByDescending(row => row.At.Utc).Select(row => row.KeyId).Take(1).ToListAsync();
         if (used.Except(keys.Ids).FirstOrDefault() is { } missing)
         {
-            throw new StartFailureException($"This record was sealed with the key '{missing}', which is not among the history keys. Bring back the key file, or set History:KeyFile.");
+            throw new StartFailureException($"This record was sealed with the key '{missing}', which is not among the history keys. Restore the key file, or set History:KeyFile.");
         }
     }
 
@@ -57,7 +57,7 @@ public static class HistoryKeyFile
         {
             if (!mayMake)
             {
-                throw new StartFailureException($"There are no history keys at {path}. Bring back the key file, or set History:KeyFile.");
+                throw new StartFailureException($"There are no history keys at {path}. Restore the key file, or set History:KeyFile.");
             }
 
             Directory.CreateDirectory(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(path))!);
@@ -69,7 +69,7 @@ public static class HistoryKeyFile
 
             using var writer = new StreamWriter(path, options);
             writer.WriteLine("# Keys that seal the histories of cases. Keep a copy apart from the database; without it no history can be checked.");
-            writer.WriteLine("# To renew: add a line NAME:BASE64 of 32 random bytes at the end, and never take a line away.");
+            writer.WriteLine("# To renew: add a line NAME:BASE64 of 32 random bytes at the end; never remove a line.");
             writer.WriteLine(HistoryKeys.NewLine(string.Create(CultureInfo.InvariantCulture, $"k{Random.Shared.Next(0x1000, 0xffff):x4}")));
         }
 

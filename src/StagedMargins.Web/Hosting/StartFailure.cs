@@ -17,9 +17,9 @@ public static class StartFailure
     public static string? LineFor(Exception exception) => exception switch
     {
         StartFailureException or BackupException => exception.Message,
-        OperationCanceledException => "Stopped before it was done; nothing was kept.",
+        OperationCanceledException => "Stopped before it finished; nothing was kept.",
         IOException { InnerException: AddressInUseException } => $"{exception.Message.TrimEnd('.')}: stop the other program, or choose another address with --urls http://localhost:PORT.",
-        SocketException { SocketErrorCode: SocketError.AccessDenied } => "This address may not be opened here; choose another with --urls http://localhost:PORT.",
+        SocketException { SocketErrorCode: SocketError.AccessDenied } => "This address can't be opened here; choose another with --urls http://localhost:PORT.",
         FormatException { Source: "Microsoft.AspNetCore.Http" } or ArgumentOutOfRangeException { ParamName: "port" } => "Urls is not an address; write --urls http://localhost:PORT.",
         InvalidOperationException { Source: "Microsoft.AspNetCore.Server.Kestrel.Core" } => $"{exception.Message.Split('\n')[0].Trim()} Write --urls http://localhost:PORT.",
         UnauthorizedAccessException or IOException => $"The data folder can't be used: {exception.Message}",

@@ -47,7 +47,7 @@ internal static class TableOwner
 
         if (new NpgsqlConnectionStringBuilder(connection).Username == Worker(working))
         {
-            throw new StartFailureException("ConnectionStrings:Migration and ConnectionStrings:Default name the same account; the service must work as another than the one that owns the tables.");
+            throw new StartFailureException("ConnectionStrings:Migration and ConnectionStrings:Default name the same account; the service must use a different account from the one that owns the tables.");
         }
 
         var options = new DbContextOptionsBuilder<ClinicContext>();
@@ -73,9 +73,9 @@ internal static class TableOwner
         switch (await question.ExecuteScalarAsync())
         {
             case null:
-                throw new StartFailureException("PostgreSQL has no account of the name that ConnectionStrings:Default gives. Make it with CREATE ROLE … LOGIN.");
+                throw new StartFailureException("PostgreSQL has no account with the name given in ConnectionStrings:Default. Create it with CREATE ROLE … LOGIN.");
             case true:
-                throw new StartFailureException("The account of ConnectionStrings:Default may act as the owner of the tables. Give the service an account that owns nothing.");
+                throw new StartFailureException("The account in ConnectionStrings:Default can act as the owner of the tables. Give the service an account that owns nothing.");
         }
 
         foreach (var grant in await GrantsForAsync(connection, worker))
@@ -103,5 +103,5 @@ internal static class TableOwner
 
     private static string Worker(ClinicContext working) =>
         new NpgsqlConnectionStringBuilder(working.Database.GetConnectionString()).Username
-            ?? throw new StartFailureException("ConnectionStrings:Default must name the account that the service works as (Username).");
+            ?? throw new StartFailureException("ConnectionStrings:Default must name the account that the service uses (Username).");
 }

@@ -40,7 +40,7 @@ public sealed class ApiTokenHandler(
             .SingleOrDefaultAsync(known => known.Hash == hash && known.RevokedUtc == null && (known.ExpiresUtc == null || known.ExpiresUtc > now), Context.RequestAborted);
         if (token is null)
         {
-            return AuthenticateResult.Fail("This token is not known, has run out or was revoked.");
+            return AuthenticateResult.Fail("This token is unknown, expired or revoked.");
         }
 
         if (token.LastUsedUtc is null || now - token.LastUsedUtc >= UseIsNotedEvery)

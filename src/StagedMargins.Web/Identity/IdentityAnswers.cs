@@ -18,7 +18,7 @@ public static class IdentityAnswers
     {
         if (result.Errors.Any(error => error.Code == nameof(IdentityErrorDescriber.ConcurrencyFailure)))
         {
-            throw new ForbiddenNowException("writtenMeanwhile", "Someone else changed this account at the same moment. Look at it and try again.");
+            throw new ForbiddenNowException("writtenMeanwhile", "Someone else changed this account at the same moment. Check it and try again.");
         }
 
         var errors = new FieldErrors();

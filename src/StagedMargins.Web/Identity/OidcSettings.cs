@@ -72,7 +72,7 @@ public static class OidcSettings
     }
 
     /// <summary>The refusal of a sign-in that the provider did not confirm.</summary>
-    public static NotSignedInException Failed() => new("oidcFailed", "The sign-in at the organisation's provider did not come through. Start again.");
+    public static NotSignedInException Failed() => new("oidcFailed", "The sign-in with the organisation's provider failed. Start again.");
 
     private static void Guard(CookieBuilder cookie, bool isDemo)
     {

@@ -45,7 +45,7 @@ public sealed class PasswordRules(ClinicContext db) : IPasswordValidator<Person>
     {
         if (new StringInfo(password).LengthInTextElements < Shortest)
         {
-            return $"At least {Shortest} characters; several words that don't belong together are easy to keep in mind.";
+            return $"At least {Shortest} characters; several unrelated words are easy to remember.";
         }
 
         if (password.Length > Longest)
@@ -55,12 +55,12 @@ public sealed class PasswordRules(ClinicContext db) : IPasswordValidator<Person>
 
         if (password.Any(char.IsControl))
         {
-            return "Control characters can't be typed again; leave them out.";
+            return "Control characters are not allowed.";
         }
 
         var left = WithoutRepetition(Unguessed(password, about));
         return left.Length < FewestUnguessed || left.Distinct().Count() < FewestDifferent
-            ? "Too easy to guess: common passwords, the address, names, runs such as 1234 and repetitions count for nothing. Add words that nobody would expect."
+            ? "Too easy to guess: common passwords, the e-mail address, names, runs such as 1234 and repetitions do not count. Add words that nobody would expect."
             : null;
     }
 

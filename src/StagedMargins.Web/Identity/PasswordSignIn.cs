@@ -61,7 +61,7 @@ public sealed class PasswordSignIn(UserManager<Person> people, FailedLogins fail
         using var turn = await failed.EnterAsync(person.Email, Network, cancel);
         if (await WithPasswordAsync(person.Email!, password) is null)
         {
-            throw new InvalidEntryException("password", "Not your password.");
+            throw new InvalidEntryException("password", "Wrong password.");
         }
     }
 
@@ -106,12 +106,12 @@ public sealed class PasswordSignIn(UserManager<Person> people, FailedLogins fail
         {
             { TwoFactorCode: { Length: > 0 } code } => await people.VerifyTwoFactorTokenAsync(person, TokenOptions.DefaultAuthenticatorProvider, code),
             { RecoveryCode: { Length: > 0 } code } => (await people.RedeemTwoFactorRecoveryCodeAsync(person, code.Trim().ToUpperInvariant())).Succeeded,
-            _ => throw new NotSignedInException("twoFactorRequired", "This account asks for a second factor: send twoFactorCode from the authenticator app, or one recoveryCode."),
+            _ => throw new NotSignedInException("twoFactorRequired", "This account needs a second factor: send twoFactorCode from the authenticator app, or a recoveryCode."),
         };
         if (!isRight)
         {
             await NoteAsync(person, person.Email!);
-            throw new NotSignedInException("twoFactorWrong", "This code is not right, or was used before. Wait for the app's next one, and check that the clock of its device is right.");
+            throw new NotSignedInException("twoFactorWrong", "This code is wrong or has already been used. Wait for the next one from the app, and check the clock of its device.");
         }
     }
 

@@ -47,7 +47,7 @@ public sealed class FieldErrors
 
 /// <summary>A request with one or more fields at fault.</summary>
 /// <param name="errors">Messages by field.</param>
-public sealed class InvalidRequestException(IReadOnlyDictionary<string, string[]> errors) : Exception("A field is at fault.")
+public sealed class InvalidRequestException(IReadOnlyDictionary<string, string[]> errors) : Exception("A field is invalid.")
 {
     /// <summary>Messages by field.</summary>
     public IReadOnlyDictionary<string, string[]> Errors { get; } = errors;

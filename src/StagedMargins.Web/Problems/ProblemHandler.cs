@@ -53,7 +53,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         NotYourRoleException e => Of(403, "notYourRole", "Not for your role", e.Message),
         NotSignedInException e => Of(401, e.Type, "Not signed in", e.Message),
         TooManyTriesException e => Of(429, "tooManyTries", "Too many sign-ins", e.Message),
-        AntiforgeryValidationException => Of(403, "requestToken", "Not from our own page", "A change under the cookie needs the token of GET /api/auth/antiforgery in its header. Load the page again, or sign in over the API."),
+        AntiforgeryValidationException => Of(403, "requestToken", "Not from our own page", "With cookie sign-in, a change needs the token from GET /api/auth/antiforgery in its header. Reload the page, or sign in through the API."),
         StaleVersionException e => Of(412, "changedMeanwhile", "Changed meanwhile", e.Message),
         BadHttpRequestException { InnerException: JsonException e } => Invalid(OfJson(e)),
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
@@ -64,11 +64,11 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         // The framework takes a charset that it does not know for a fault of the program.
         InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
         // The framework makes no form for a page without TLS, as its cookie would be sent in the clear.
-        InvalidOperationException { Source: "Microsoft.AspNetCore.Antiforgery" } when !request.IsHttps => Of(403, "needsHttps", "HTTPS is needed", "Pages and cookies need HTTPS: put a proxy that speaks TLS in front of the service and name it in Proxy:KnownProxies, or start with --demo to look around."),
-        _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "There is no room to write", "Nothing of this request was kept. Whoever keeps the service must make room for the record; then send the request again with the same Idempotency-Key."),
-        _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record can't be written now", "Nothing of this request was kept. Whoever keeps the service must make the record writable; then send the request again with the same Idempotency-Key."),
-        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while it kept this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written once."),
-        _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written meanwhile", "Someone else wrote at the same moment and nothing of this request was kept. Look at the case and send it again."),
+        InvalidOperationException { Source: "Microsoft.AspNetCore.Antiforgery" } when !request.IsHttps => Of(403, "needsHttps", "HTTPS required", "Pages and cookies need HTTPS: put a TLS proxy in front of the service and name it in Proxy:KnownProxies, or start with --demo to try the program."),
+        _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "The disk is full", "Nothing from this request was kept. The operator must free up space for the record; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record is read-only", "Nothing from this request was kept. The operator must make the record writable; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while storing this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written only once."),
+        _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written by someone else", "Someone else wrote at the same moment, so nothing from this request was kept. Check the case and send it again."),
         _ => null,
     };
 
@@ -96,14 +96,14 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
 
     private static Dictionary<string, string[]> Malformed(BadHttpRequestException e) => ParameterName().Match(e.Message) is { Success: true } match && match.Groups[1].Value != "body"
         ? new() { [JsonNamingPolicy.CamelCase.ConvertName(match.Groups[1].Value)] = ["This value can't be read."] }
-        : new() { ["body"] = ["One JSON object with the fields of this route belongs here."] };
+        : new() { ["body"] = ["Send one JSON object with the fields of this route."] };
 
     private static Dictionary<string, string[]> OfJson(JsonException e)
     {
         var path = e.Path is { Length: > 2 } p ? p[2..] : "body";
         return UnknownField().Match(e.Message) is { Success: true } unknown
-            ? new() { [Name(path, unknown.Groups[1].Value)] = ["This field is not known here. Check its spelling, or leave it out."] }
-            : new() { [path] = [TwiceField().IsMatch(e.Message) ? "This field stands twice." : Expected(e.Message)] };
+            ? new() { [Name(path, unknown.Groups[1].Value)] = ["Unknown field. Check its spelling, or leave it out."] }
+            : new() { [path] = [TwiceField().IsMatch(e.Message) ? "This field is given twice." : Expected(e.Message)] };
     }
 
     private static string Name(string path, string field) => path == "body" || path == field || path.EndsWith($".{field}", StringComparison.Ordinal)
@@ -119,14 +119,14 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
 
     private static string ExpectedType(string message) => message switch
     {
-        _ when message.Contains("Decimal", StringComparison.Ordinal) || message.Contains("Double", StringComparison.Ordinal) => "A number belongs here.",
-        _ when message.Contains("Int32", StringComparison.Ordinal) => "A whole number belongs here.",
-        _ when message.Contains("Boolean", StringComparison.Ordinal) => "true or false belongs here.",
-        _ when message.Contains("Guid", StringComparison.Ordinal) => "An id belongs here, as this service gave it.",
-        _ when message.Contains("DateOnly", StringComparison.Ordinal) => "A date belongs here, for example 2026-03-03.",
-        _ when message.Contains("System.String", StringComparison.Ordinal) => "A text belongs here.",
-        _ when message.Contains("[]", StringComparison.Ordinal) || message.Contains("List", StringComparison.Ordinal) => "A list belongs here.",
-        _ => "A value of another kind belongs here; see the API's description.",
+        _ when message.Contains("Decimal", StringComparison.Ordinal) || message.Contains("Double", StringComparison.Ordinal) => "Must be a number.",
+        _ when message.Contains("Int32", StringComparison.Ordinal) => "Must be a whole number.",
+        _ when message.Contains("Boolean", StringComparison.Ordinal) => "Must be true or false.",
+        _ when message.Contains("Guid", StringComparison.Ordinal) => "Must be an id given by this service.",
+        _ when message.Contains("DateOnly", StringComparison.Ordinal) => "Must be a date, for example 2026-03-03.",
+        _ when message.Contains("System.String", StringComparison.Ordinal) => "Must be a text.",
+        _ when message.Contains("[]", StringComparison.Ordinal) || message.Contains("List", StringComparison.Ordinal) => "Must be a list.",
+        _ => "Wrong kind of value; see the API description.",
     };
 
     [GeneratedRegex("JSON property '([^']*)' could not be mapped", RegexOptions.CultureInvariant)]

@@ -1,6 +1,7 @@
 using System.Globalization;
 using StagedMargins.Core;
 using StagedMargins.Core.Audit;
+using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
 using StagedMargins.Web.Features.Audit;
 
@@ -21,31 +22,31 @@ internal static class AuditWords
         ("Stages per case, standard deviation", "", figures => Number(figures.SdStages)),
         ("Blocks per stage", "", figures => Number(figures.BlocksPerStage)),
         ("Ended as cleared", "cleared", figures => Count(figures.Cleared)),
-        ("Stopped with tumour", "stoppedWithTumour", figures => Count(figures.StoppedWithTumour)),
-        ("Continues later", "continuesLater", figures => Count(figures.ContinuesLater)),
-        ("Ended before any layer, in no other figure", "withoutLayer", figures => Count(figures.CasesWithoutLayer)),
-        ("Turnaround of a stage, half within", "timed", figures => Minutes(figures.TurnaroundP50Minutes)),
-        ("Turnaround of a stage, nine of ten within", "timed", figures => Minutes(figures.TurnaroundP90Minutes)),
-        ("Stages whose turnaround is known", "timed", figures => Count(figures.StagesTimed)),
-        ("Readings that could not be read", "unreadable", figures => $"{Count(figures.Unreadable)} of {Count(figures.Readings)}, {Share(figures.UnreadableRate)}"),
-        ("Readings amended", "amendments", figures => $"{Count(figures.Amendments)}, of them {Count(figures.Recuts)} after a recut"),
+        (Terms.Of(CaseOutcome.StoppedWithTumour).Capitalised(), "stoppedWithTumour", figures => Count(figures.StoppedWithTumour)),
+        (Terms.Of(CaseOutcome.ContinuesLater).Capitalised(), "continuesLater", figures => Count(figures.ContinuesLater)),
+        ("Ended before any layer, not in any other figure", "withoutLayer", figures => Count(figures.CasesWithoutLayer)),
+        ("Turnaround of a stage, median", "timed", figures => Minutes(figures.TurnaroundP50Minutes)),
+        ("Turnaround of a stage, 90th percentile", "timed", figures => Minutes(figures.TurnaroundP90Minutes)),
+        ("Stages with known turnaround", "timed", figures => Count(figures.StagesTimed)),
+        ("Readings with result unreadable", "unreadable", figures => $"{Count(figures.Unreadable)} of {Count(figures.Readings)}, {Share(figures.UnreadableRate)}"),
+        ("Readings amended", "amendments", figures => $"{Count(figures.Amendments)}, {Count(figures.Recuts)} of them after a recut"),
         ("Cases recalled", "recalls", figures => $"{Count(figures.Recalls)} (by chance {Number(figures.RecallsLower95)} to {Number(figures.RecallsUpper95)}, 95 %)"),
-        ("Blocks read twice, the second time blind", "readTwice", figures => $"{Count(figures.ReadPairs)}, agreed on {Count(figures.ReadPairsAgreed)}{(figures.ReadPairsNotComparable == 0 ? "" : $"; {Count(figures.ReadPairsNotComparable)} more could not be compared")}"),
-        ("Agreement of two readers beyond chance, Cohen's kappa", "readTwice", figures => figures.Kappa is null ? None : $"{Number(figures.Kappa)} ({Number(figures.KappaLower95)} to {Number(figures.KappaUpper95)}, 95 %)"),
+        ("Blocks with a second read, blind", "readTwice", figures => $"{Count(figures.ReadPairs)}, agreed on {Count(figures.ReadPairsAgreed)}{(figures.ReadPairsNotComparable == 0 ? "" : $"; {Count(figures.ReadPairsNotComparable)} more could not be compared")}"),
+        ("Agreement beyond chance, Cohen's kappa", "readTwice", figures => figures.Kappa is null ? None : $"{Number(figures.Kappa)} ({Number(figures.KappaLower95)} to {Number(figures.KappaUpper95)}, 95 %)"),
         ("Defect area, mean", "defects", figures => figures.MeanDefectMm2 is null ? None : $"{Number(figures.MeanDefectMm2)} mm²"),
         ("Growth, defect ÷ lesion, mean", "grown", figures => Number(figures.MeanGrowth)),
-        ("Tissue spared against a fixed margin, mean", "spared", figures => figures.MeanTissueSparedMm2 is null ? None : $"{Number(figures.MeanTissueSparedMm2)} mm²"),
+        ("Tissue spared compared with a fixed margin, mean", "spared", figures => figures.MeanTissueSparedMm2 is null ? None : $"{Number(figures.MeanTissueSparedMm2)} mm²"),
         ("Defects below 1 cm²", "under1Cm2", figures => Count(figures.DefectBands["under1Cm2"])),
         ("Defects from 1 to below 4 cm²", "from1Cm2", figures => Count(figures.DefectBands["from1Cm2"])),
         ("Defects from 4 to below 10 cm²", "from4Cm2", figures => Count(figures.DefectBands["from4Cm2"])),
-        ("Defects from 10 cm²", "from10Cm2", figures => Count(figures.DefectBands["from10Cm2"])),
+        ("Defects of 10 cm² or more", "from10Cm2", figures => Count(figures.DefectBands["from10Cm2"])),
     ];
 
     /// <summary>A way to group.</summary>
     internal static string Of(string grouping) => grouping switch
     {
         "areaClass" => "area class",
-        "sizeBand" => "size before surgery",
+        "sizeBand" => "lesion size before surgery",
         _ => grouping,
     };
 
@@ -64,7 +65,7 @@ internal static class AuditWords
     /// <summary>Where a group's mean lies.</summary>
     internal static string Beside(GroupView group) => group switch
     {
-        { SmallGroup: true } => $"below {FunnelLimits.SmallBelow} cases: not compared",
+        { SmallGroup: true } => $"fewer than {FunnelLimits.SmallBelow} cases: not compared",
         { MeanStages: null } or { Lower95: null } => None,
         _ when group.MeanStages > group.Upper998 => "above 99.8 %",
         _ when group.MeanStages < group.Lower998 => "below 99.8 %",
@@ -81,8 +82,8 @@ internal static class AuditWords
     {
         "read" => "read in the publication",
         "abstract" => "read in its abstract",
-        "secondHand" => "read at second hand",
-        "computed" => "worked out from printed values",
+        "secondHand" => "cited in another publication",
+        "computed" => "calculated from published values",
         "fromMemory" => "from memory",
         _ => word,
     };

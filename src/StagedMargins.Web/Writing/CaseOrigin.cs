@@ -30,8 +30,8 @@ internal static class CaseOrigin
     {
         var imported = $"Imported {row.At.InWords()} by {people.EmailOf(row.ById)}";
         return NoteIn(row) is { } note
-            ? $"{imported}: entries 1 to {note.Entries}, with their authors and signatures, stand as the file said them. File SHA-256 {note.Sha256}."
-            : $"{imported}; the note of it is not as it was written.";
+            ? $"{imported}: entries 1 to {note.Entries}, with their authors and signatures, are as given in the file. File SHA-256 {note.Sha256}."
+            : $"{imported}; the import note has changed since it was written.";
     }
 
     // A row that someone changed may no longer be JSON; the check of the record names it.

@@ -103,11 +103,11 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             async (clinic, at) =>
             {
                 var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
-                var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("There is no such case.");
+                var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("Case not found.");
                 GuardVersion(changed.Head.Version);
                 if (addsStage && changed.Stages.Count != seenStages)
                 {
-                    throw new ForbiddenNowException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at this moment. Look at it before recording a further one.");
+                    throw new ForbiddenNowException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at the same moment. Check it before recording another.");
                 }
 
                 return new Written(what, change(new Change(changed, clinic, people, person.Id, at)), changed);
@@ -131,7 +131,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         {
             if (await db.Cases.AnyAsync(c => c.Id == caseId, cancel))
             {
-                throw new ForbiddenNowException("caseHere", $"This case is here already, at /api/cases/{caseId}. Nothing was changed.");
+                throw new ForbiddenNowException("caseHere", $"This case already exists, at /api/cases/{caseId}. Nothing was changed.");
             }
 
             await FreeNumberAsync(clinic, wantedNumber, at, cancel);
@@ -226,7 +226,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         var kept = await db.KeptAnswers.AsNoTracking().SingleOrDefaultAsync(answer => answer.PersonId == person.Id && answer.Key == key, cancel);
         if (kept is not null && kept.RequestHash != HashOf(content))
         {
-            throw new ForbiddenNowException("keyReused", "This Idempotency-Key was used for another request. Send a new key with a new request.");
+            throw new ForbiddenNowException("keyReused", "This Idempotency-Key was used for a different request. Use a new key for each new request.");
         }
 
         return kept is null ? null : new JsonAnswer(kept.Status, kept.Body, kept.Location, kept.Version, Replayed: true);
@@ -237,7 +237,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         if (wanted is not null)
         {
             return await db.Cases.AnyAsync(c => c.CaseNumber == wanted, cancel)
-                ? throw new ForbiddenNowException("numberTaken", "This case number is taken; choose another, or leave it out to have one made.")
+                ? throw new ForbiddenNowException("numberTaken", "This case number is already in use; choose another, or leave it blank to have one assigned.")
                 : wanted;
         }
 
@@ -273,7 +273,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         var wanted = Http.Request.Headers.IfMatch;
         if (!StringValues.IsNullOrEmpty(wanted) && !ETags.Match(wanted, version))
         {
-            throw new StaleVersionException("The case has changed since you saw it. Read it again, then decide anew.");
+            throw new StaleVersionException("The case has changed since you opened it. Read it again before you decide.");
         }
     }
 
@@ -284,7 +284,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         {
             0 => null,
             <= KeptAnswer.LongestKey when key.All(c => c is > ' ' and < '\x7f') => key,
-            _ => throw new InvalidEntryException("Idempotency-Key", $"At most {KeptAnswer.LongestKey} printable characters without blanks."),
+            _ => throw new InvalidEntryException("Idempotency-Key", $"At most {KeptAnswer.LongestKey} printable characters without spaces."),
         };
     }
 

@@ -60,5 +60,5 @@ public sealed class ClinicPeople
     /// <exception cref="InvalidEntryException">Nobody of that address is a surgeon at work here.</exception>
     public Guid SurgeonOf(string field, string email) => surgeons.TryGetValue(email.Trim(), out var id)
         ? id
-        : throw new InvalidEntryException(field, "Not the address of a surgeon of this clinic.");
+        : throw new InvalidEntryException(field, "Not the e-mail address of a surgeon in this clinic.");
 }

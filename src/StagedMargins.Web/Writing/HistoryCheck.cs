@@ -26,11 +26,11 @@ public sealed class HistoryCheck(ClinicContext db, HistoryChain chain)
         {
             return await db.FindCaseAsync(caseId, cancel) is { } found
                 ? chain.FirstFault(db, found, history) ?? await FirstPhotoFaultAsync(found, history, cancel)
-                : new ChainFault(history.Count, "cases", "The case is missing, though its history is there.");
+                : new ChainFault(history.Count, "cases", "The case is missing, but its history exists.");
         }
         catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or ArgumentOutOfRangeException)
         {
-            return new ChainFault(history.Count, "record", "A row of this case can't be read as the program writes it.");
+            return new ChainFault(history.Count, "record", "A row of this case can't be read.");
         }
     }
 

@@ -79,6 +79,6 @@ public sealed partial class PostgresEvents(IServiceScopeFactory scopes, CaseEven
         return new NpgsqlConnectionStringBuilder(given) { KeepAlive = 10, Pooling = false }.ToString();
     }
 
-    [LoggerMessage(Level = LogLevel.Warning, Message = "The database does not answer; changes made by other copies of the service are heard again when it does.")]
+    [LoggerMessage(Level = LogLevel.Warning, Message = "The database does not answer; changes made by other copies of the service will be seen again when it does.")]
     private static partial void LogAway(ILogger log);
 }

@@ -18,7 +18,7 @@ function show(state) {
   if (button) button.disabled = state.running;
 }
 
-const lost = () => say('The service can’t be reached. A backup that was begun goes on there; it is asked again.', true);
+const lost = () => say('The service can’t be reached. A backup that has started keeps running there; the page keeps trying.', true);
 
 let asking = 0;
 function follow() {
@@ -30,7 +30,7 @@ async function ask() {
   try {
     const answer = await fetch('/api/backups', { credentials: 'same-origin' });
     if (!card()) return;
-    if (answer.status === 401 || answer.status === 403) { say('You are signed out, or no longer an administrator. A backup that was begun goes on.', true); return; }
+    if (answer.status === 401 || answer.status === 403) { say('You are signed out or no longer an administrator. A backup that has started keeps running.', true); return; }
     if (!answer.ok) throw new Error();
     const state = await answer.json();
     show(state);
@@ -53,7 +53,7 @@ document.addEventListener('click', async (event) => {
   if (!card()) return;
   if (result.ok) { show(result.data); } else {
     button.disabled = false;
-    say(result.offline ? 'Not begun: the service can’t be reached.' : `Not begun: ${result.data?.detail ?? `the service answered ${result.status}.`}`, true);
+    say(result.offline ? 'Not started: the service can’t be reached.' : `Not started: ${result.data?.detail ?? `the service answered ${result.status}.`}`, true);
   }
   if (result.ok && !result.data.running) await readFiles();
   follow();

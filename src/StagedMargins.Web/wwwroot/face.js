@@ -1,7 +1,16 @@
 // Drawing on a clock face: 720 minutes clockwise from 12, seen as one faces the skin.
 export const NS = 'http://www.w3.org/2000/svg';
 export const mod = (m) => ((Math.round(m) % 720) + 720) % 720;
+/** As the API has it: HH:MM. */
 export const text = (m) => { const v = mod(m); const h = Math.floor(v / 60) || 12; return `${String(h).padStart(2, '0')}:${String(v % 60).padStart(2, '0')}`; };
+
+const digits = (m) => text(m).replace(/^0/, '');
+
+/** A position as people say it, so that it does not look like a time of day: 7:30 o'clock, 9 o'clock. */
+export const positionInWords = (m) => `${digits(m).replace(/:00$/, '')} o'clock`;
+
+/** An arc likewise: 7:30–9:00 o'clock. */
+export const arcInWords = (from, minutes) => (minutes >= 720 ? 'all around' : `${digits(from)}–${digits(from + minutes)} o'clock`);
 
 /** Minutes for HH:MM or H:MM, or null. */
 export function parse(t) {

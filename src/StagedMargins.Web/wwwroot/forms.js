@@ -31,7 +31,7 @@ export const isSignedOut = (result) => !result.offline && (result.status === 401
 
 /** The one sentence for a send that did not work. */
 export function sentence(result) {
-  if (result.offline) return 'Not saved: the service can’t be reached. Nothing you entered is lost; send it again when the connection is back.';
+  if (result.offline) return 'Not saved: the service can’t be reached. Nothing you entered is lost; send it again once the connection is back.';
   if (isSignedOut(result)) return 'Not saved: you are signed out. Sign in again in another tab, then send it again here.';
   return `Not saved: ${result.data?.detail ?? `the service answered ${result.status}.`}`;
 }

@@ -40,9 +40,9 @@ async function ask(form) {
   if (result.ok) {
     say(form, ...result.data.sentences.map((words) => [words]), ...result.data.prompts.map((prompt) => [prompt.message, 'alert caution']));
   } else if (result.status === 400) {
-    say(form, ['Not shown yet: one of the entries is not complete.', 'hint'], ...Object.values(result.data?.errors ?? {}).flat().map((words) => [words, 'hint']));
+    say(form, ['Not shown yet: an entry is incomplete.', 'hint'], ...Object.values(result.data?.errors ?? {}).flat().map((words) => [words, 'hint']));
   } else {
-    say(form, [result.offline ? 'Not shown now: the service can’t be reached. What you typed is still here.' : 'Not shown now. The case can be opened all the same.', 'hint']);
+    say(form, [result.offline ? 'Not available: the service can’t be reached. What you typed is still here.' : 'Not available right now. You can open the case anyway.', 'hint']);
   }
 }
 

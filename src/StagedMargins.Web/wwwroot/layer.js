@@ -26,13 +26,13 @@ async function rehearse() {
   const result = await send(target.dataset.rehearsal, body);
   if (mine !== asked) return;
   if (!result.ok) {
-    said.replaceChildren(line(result.offline ? sentence(result).replace('Not saved: t', 'T') : (result.data?.detail ?? 'This layer can’t be judged yet.'), 'hint'));
+    said.replaceChildren(line(result.offline ? sentence(result).replace('Not saved: t', 'T') : (result.data?.detail ?? 'This layer can’t be checked yet.'), 'hint'));
     if (picture) picture.hidden = true;
     return;
   }
   const words = { leftBehind: 'alert loud', siteNotConfirmed: 'alert loud', thinOverlap: 'alert caution', unmapped: 'alert caution', beyondTarget: 'alert' };
   const alerts = result.data.alerts.map((a) => line(a.message, words[a.code]));
-  said.replaceChildren(...(alerts.length ? alerts : [line('Takes the whole target and nothing is left unmapped.', 'alert good')]));
+  said.replaceChildren(...(alerts.length ? alerts : [line('Takes the whole target; nothing is left unmapped.', 'alert good')]));
   const reason = target.querySelector('[data-reason]');
   if (reason) reason.hidden = !result.data.reasonNeeded;
   await draw(target, body, picture, mine);
@@ -96,7 +96,7 @@ async function ask(url) {
     const data = await answer.json();
     return { ok: answer.ok, data, words: data.detail ?? `The service answered ${answer.status}.` };
   } catch {
-    return { ok: false, words: 'The service can’t be reached. The blocks are as they were; cut again when the connection is back.' };
+    return { ok: false, words: 'The service can’t be reached. The blocks are unchanged; cut again once the connection is back.' };
   }
 }
 

@@ -4,7 +4,7 @@ export const unsaved = () => document.body.dataset.unsaved === 'true';
 
 /** The forms in which something was typed that is not sent. */
 export const typed = () => document.querySelectorAll('form[data-api][data-typed]');
-const question = () => (unsaved() ? 'What you marked is not saved. Leave it all the same?' : typed().length ? 'What you typed is not sent. Leave it all the same?' : null);
+const question = () => (unsaved() ? 'What you marked is not saved. Leave anyway?' : typed().length ? 'What you typed has not been sent. Leave anyway?' : null);
 
 const staysHere = (link) => link.hash && link.pathname === location.pathname && link.search === location.search;
 const opensElsewhere = (event, link) => link.hasAttribute('download') || link.target || event.ctrlKey || event.metaKey || event.shiftKey;

@@ -2,12 +2,10 @@
 // the service, which alone knows the rules.
 import { send, sentence as problemOf, newKey } from './forms.js';
 import { ReadBack } from './readback.js';
-import { element, inside, length, mod, parseArc, point, ringPath, text } from './face.js';
+import { arcInWords, element, inside, length, mod, parseArc, point, positionInWords, ringPath, text } from './face.js';
 
 const C = 320;
 const RINGS = { peripheral: { inner: 186, outer: 250 }, deep: { inner: 96, outer: 170 } };
-const NAMES = { peripheral: 'edge', deep: 'floor' };
-const KINDS = { tumour: 'Tumour', perineuralInvasion: 'Perineural invasion', inflammation: 'Inflammation', actinicChange: 'Actinic change', scar: 'Scar', other: 'Other' };
 const POSITIVE = ['tumour', 'perineuralInvasion'];
 const SNAP = 5;
 
@@ -164,14 +162,14 @@ class MarkScreen {
 
   words() {
     if (!this.editing) return this.block.reading.sentence;
-    if (this.outcome === null) return 'Choose a reading, or draw where tumour is.';
+    if (this.outcome === null) return 'Choose a reading, or draw where the tumour is.';
     return this.readBack.answer?.sentence ?? this.readBack.problem ?? 'Reading back what you marked …';
   }
 
   async save() {
     if (this.saving || !this.isReadBack) return;
     const reason = this.$('reason').value.trim();
-    if (this.amending && !reason) { this.fail('Say the reason for the amendment.'); this.$('reason').focus(); return; }
+    if (this.amending && !reason) { this.fail('Give the reason for the amendment.'); this.$('reason').focus(); return; }
     this.key ??= newKey();
     const sent = { caseId: this.model.caseId, stage: this.model.stage, label: this.label, id: this.id, state: this.state, sentence: this.readBack.answer.sentence };
     this.saving = true;
@@ -212,8 +210,8 @@ class MarkScreen {
     this.saidStays = differs || later;
     this.$('mark-said').classList.toggle('loud', this.saidStays);
     this.$('mark-said').textContent = [
-      differs ? `Saved, but not as it was read back. What is stored: ${reading.sentence}` : `Saved. ${reading.sentence}`,
-      later ? `What you marked since on block ${sent.label} is not saved.` : next ? (stays ? '' : `Next: block ${next.label}.`) : 'Every block of this stage has a reading.',
+      differs ? `Saved, but differently from what was read back. Stored: ${reading.sentence}` : `Saved. ${reading.sentence}`,
+      later ? `What you have marked on block ${sent.label} since then is not saved.` : next ? (stays ? '' : `Next: block ${next.label}.`) : 'Every block of this stage has a reading.',
     ].filter(Boolean).join(' ');
     this.$('mark-said').hidden = false;
   }
@@ -258,10 +256,10 @@ class MarkScreen {
       return button;
     }));
     const b = this.block;
-    const where = b.minutes ? `${text(b.from)}–${text(b.from + b.minutes)}` : '';
-    const parts = [where, b.centre ? 'with the centre' : '', b.fromInk || b.toInk ? `inked ${b.fromInk ?? '–'} at ${text(b.from ?? 0)}, ${b.toInk ?? '–'} at ${text((b.from ?? 0) + (b.minutes ?? 0))}` : ''];
+    const where = b.minutes ? arcInWords(b.from, b.minutes) : '';
+    const parts = [where, b.centre ? 'with the centre' : '', b.fromInk || b.toInk ? `inked ${b.fromInk ?? '–'} at ${positionInWords(b.from ?? 0)}, ${b.toInk ?? '–'} at ${positionInWords((b.from ?? 0) + (b.minutes ?? 0))}` : ''];
     if (b.reading) parts.push(b.unsigned ? 'read, to be countersigned' : 'read');
-    if (b.reading && !this.model.mayAmend) parts.push('only a surgeon amends');
+    if (b.reading && !this.model.mayAmend) parts.push('only a surgeon can amend it');
     this.$('block-hint').textContent = parts.filter(Boolean).join(' · ');
   }
 
@@ -296,14 +294,14 @@ class MarkScreen {
         if (!own) continue;
         parts.push(element('path', {
           d: ringPath(C, C, r.inner, r.outer, from, this.step), class: 'sector', role: 'button', tabindex: -1, 'data-place': `${margin} ${from}`,
-          'aria-label': `${NAMES[margin]} ${text(from)} to ${text(from + this.step)}`,
+          'aria-label': `${this.model.margins[margin]}, ${arcInWords(from, this.step)}`,
         }));
       }
     }
-    if (this.block.centre) parts.push(element('circle', { cx: C, cy: C, r: 80, class: 'sector', role: 'button', tabindex: -1, 'data-place': 'centre', 'aria-label': 'Centre of the floor' }));
+    if (this.block.centre) parts.push(element('circle', { cx: C, cy: C, r: 80, class: 'sector', role: 'button', tabindex: -1, 'data-place': 'centre', 'aria-label': 'Centre of the deep margin' }));
     for (const [margin, r] of Object.entries(RINGS)) {
       const [x, y] = [C, C - (r.inner + r.outer) / 2];
-      if (zoom === null) parts.push(element('text', { x, y, class: 'ring-name' }, margin === 'peripheral' ? 'Edge' : 'Floor'));
+      if (zoom === null) parts.push(element('text', { x, y, class: 'ring-name' }, margin === 'peripheral' ? 'Peripheral' : 'Deep'));
     }
     parts.push(element('g', { id: 'drawn' }));
     svg.replaceChildren(hatch(), ...parts);
@@ -329,14 +327,14 @@ class MarkScreen {
   drawStrip() {
     const svg = this.$('strip');
     const b = this.block;
-    if (!b.minutes) { svg.replaceChildren(); this.$('along-hint').textContent = 'This block holds the centre alone.'; return; }
+    if (!b.minutes) { svg.replaceChildren(); this.$('along-hint').textContent = 'This block holds the centre only.'; return; }
     const mirrored = this.$('mirrored').checked;
     const [left, right] = mirrored ? [b.from + b.minutes, b.from] : [b.from, b.from + b.minutes];
     const [leftInk, rightInk] = mirrored ? [b.toInk, b.fromInk] : [b.fromInk, b.toInk];
     const parts = [element('rect', { x: 30, y: 34, width: 540, height: 46, rx: 4, class: 'strip' })];
     for (let i = 0; i <= 10; i++) parts.push(element('line', { x1: 30 + 54 * i, x2: 30 + 54 * i, y1: 80, y2: i % 5 ? 86 : 92, class: 'tick' }));
-    parts.push(element('text', { x: 30, y: 22, class: 'strip-name' }, `${text(left)}${leftInk ? ` · ${leftInk}` : ''}`));
-    parts.push(element('text', { x: 570, y: 22, class: 'strip-name end' }, `${rightInk ? `${rightInk} · ` : ''}${text(right)}`));
+    parts.push(element('text', { x: 30, y: 22, class: 'strip-name' }, `${positionInWords(left)}${leftInk ? ` · ${leftInk}` : ''}`));
+    parts.push(element('text', { x: 570, y: 22, class: 'strip-name end' }, `${rightInk ? `${rightInk} · ` : ''}${positionInWords(right)}`));
     parts.push(element('text', { x: 30, y: 112, class: 'strip-name' }, '0'));
     parts.push(element('text', { x: 570, y: 112, class: 'strip-name end' }, '1'));
     for (const m of this.marks.filter((one) => one.along)) {
@@ -344,14 +342,14 @@ class MarkScreen {
       parts.push(element('rect', { x: 30 + 540 * a, y: 38, width: 540 * (z - a), height: 38, class: POSITIVE.includes(m.kind) ? 'mark positive' : 'mark other' }));
     }
     svg.replaceChildren(hatch(), ...parts, element('rect', { id: 'strip-drag', y: 38, height: 38, width: 0, class: 'mark positive' }));
-    this.$('along-hint').textContent = `Seen on the slide from left (0) to right (1); on the patient the left end is ${text(left)}. ${NAMES[this.margin]} is marked.`;
+    this.$('along-hint').textContent = `On the slide from left (0) to right (1); on the patient the left end is at ${positionInWords(left)}. You are marking the ${this.model.margins[this.margin]}.`;
   }
 
   drawMarks() {
     this.$('marks').replaceChildren(...this.marks.map((m, i) => {
       const item = document.createElement('li');
-      const where = m.centre ? 'centre' : m.from === undefined ? `${m.along[0]} to ${m.along[1]} along the slide` : `${text(m.from)}–${text(m.from + m.minutes)}`;
-      item.append(`${KINDS[m.kind]}, ${m.centre ? 'floor' : NAMES[m.margin]}: ${where}${m.along ? ` (slide ${m.along[0]}–${m.along[1]}${m.mirrored ? ', mirrored' : ''})` : ''} `);
+      const where = m.centre ? 'centre' : m.from === undefined ? `${m.along[0]} to ${m.along[1]} along the slide` : arcInWords(m.from, m.minutes);
+      item.append(`${this.model.kinds[m.kind]}, ${this.model.margins[m.margin]}: ${where}${m.along ? ` (slide ${m.along[0]}–${m.along[1]}${m.mirrored ? ', mirrored' : ''})` : ''} `);
       const remove = document.createElement('button');
       remove.type = 'button';
       remove.className = 'quiet';
@@ -419,7 +417,7 @@ class MarkScreen {
 
   addTyped() {
     const arc = parseArc(this.$('typed').value);
-    if (!arc) { this.fail('Type the arc as 07:30–09:00.'); return; }
+    if (!arc) { this.fail('Type the arc like 7:30–9:00.'); return; }
     this.$('mark-problem').hidden = true;
     this.add({ margin: this.margin, from: arc[0], minutes: length(arc[0], arc[1]) });
     this.$('typed').value = '';
@@ -427,7 +425,7 @@ class MarkScreen {
 
   addAlong(a, b) {
     const ends = [Math.min(a, b), Math.max(a, b)].map((v) => Math.round(v * 1000) / 1000);
-    if (!(ends[0] >= 0 && ends[1] <= 1 && ends[0] < ends[1])) { this.fail('Two different fractions from 0 to 1.'); return; }
+    if (!(ends[0] >= 0 && ends[1] <= 1 && ends[0] < ends[1])) { this.fail('Enter two different fractions from 0 to 1.'); return; }
     this.$('mark-problem').hidden = true;
     this.add({ margin: this.margin, along: ends, mirrored: this.$('mirrored').checked });
   }
@@ -479,7 +477,7 @@ class MarkScreen {
     if (inside(from, this.step, spans)) { this.toggleSector(margin, from); return; }
     const clipped = clip(from, this.step, spans);
     if (clipped) this.add({ margin, from: clipped[0], minutes: clipped[1] });
-    else this.fail(`Block ${this.label} has no ${NAMES[margin]} there.`);
+    else this.fail(`Block ${this.label} does not cover the ${this.model.margins[margin]} there.`);
   }
 
   dragged(drag) {

@@ -43,8 +43,8 @@ const isPassing = (result) => !result.ok && (result.offline || isSignedOut(resul
 
 function problemOf(result) {
   if (result.offline) return 'The service can’t be reached. Your marks are kept; you can save once they have been read back.';
-  if (isSignedOut(result)) return 'You are signed out. Your marks are kept: sign in again in another tab, and they are read back here.';
+  if (isSignedOut(result)) return 'You are signed out. Your marks are kept; sign in again in another tab, and they will be read back here.';
   // The words of each field alone: where it stands in the request tells a reader nothing.
   const ofFields = Object.values(result.data?.errors ?? {}).flat().join(' ');
-  return ofFields || result.data?.detail || 'The service can’t read this back now. Your marks are kept.';
+  return ofFields || result.data?.detail || 'The service can’t read this back right now. Your marks are kept.';
 }

@@ -95,7 +95,7 @@ public sealed class LabelSheetTests
         words.ShouldContain("2026-0142 Stage 2, piece 2 Block A green / black");
         words.ShouldNotContain(Some.PatientRef);
         words.ShouldContain("60 × 32 mm. Print at actual size.");
-        words.ShouldContain("The codes open https://margins.example; look that it is the clinic's own address.");
+        words.ShouldContain("The codes open https://margins.example; check that this is the clinic's own address.");
         words.ShouldContain("not cleared as a medical device");
     }
 

@@ -96,7 +96,7 @@ public sealed class RecordDocumentTests
     public void A_broken_history_is_said_on_the_first_page_and_at_the_end_and_never_called_intact()
     {
         var pages = Read(Print(Trials.Cleared()) with { Fault = "Change 4, readings: It is not as it was written." });
-        pages[0].ShouldContain("NOT INTACT: this record is not as it was written. Change 4, readings");
+        pages[0].ShouldContain("NOT INTACT: this record has changed since it was written. Change 4, readings");
         pages[^1].ShouldContain("NOT INTACT");
         string.Join(' ', pages).ShouldNotContain("History intact");
     }

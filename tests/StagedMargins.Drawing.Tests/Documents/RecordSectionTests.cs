@@ -84,7 +84,7 @@ public sealed class RecordSectionTests
     {
         Pages.ByColumns().ShouldContain("tumour, 2026-03-03 10:30 (UTC−05:00). few cells");
         Pages.ByColumns().ShouldContain("clear; THE TWO READERS DO NOT AGREE; LOOK AT THE SLIDE TOGETHER");
-        All.ShouldContain("1 still awaited, and blind until then: do not show this print to the second reader.");
+        All.ShouldContain("1 still awaited: do not show this printout to the second reader.");
         All.Split("asked by Dr Wren").Length.ShouldBe(2);
         All.ShouldNotContain("2, A");
     }

@@ -99,8 +99,8 @@ public sealed class PhotoFileTests
     {
         foreach (var file in new[] { CameraFile.Stored(640, 400), CameraFile.Png(640, 400) })
         {
-            Should.Throw<InvalidEntryException>(() => PhotoFile.Read(file.AsSpan(0, file.Length / 2))).Message.ShouldContain("can't be read to its end");
-            Should.Throw<InvalidEntryException>(() => PhotoFile.Read(file.AsSpan(0, 12))).Message.ShouldContain("can't be read to its end");
+            Should.Throw<InvalidEntryException>(() => PhotoFile.Read(file.AsSpan(0, file.Length / 2))).Message.ShouldContain("can't be read completely");
+            Should.Throw<InvalidEntryException>(() => PhotoFile.Read(file.AsSpan(0, 12))).Message.ShouldContain("can't be read completely");
         }
     }
 

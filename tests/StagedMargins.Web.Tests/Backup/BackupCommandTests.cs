@@ -16,14 +16,14 @@ public sealed class BackupCommandTests(SqliteBackupPlace place) : IClassFixture<
 
     [Theory]
     [InlineData("backup", "Say where to")]
-    [InlineData("backup --to new.zip --keyfile backup.key", "'--keyfile' can't be taken here")]
+    [InlineData("backup --to new.zip --keyfile backup.key", "'--keyfile' is not an option here")]
     [InlineData("backup --to new.zip --key-file nowhere.key", "There is no key file")]
     [InlineData("backup --to new.zip --key-file plain.zip", "must hold 32 bytes")]
-    [InlineData("backup --to plain.zip", "never replaces one")]
+    [InlineData("backup --to plain.zip", "never overwrites a file")]
     [InlineData("backup --to nowhere/new.zip", "can't be written")]
     [InlineData("backup --to new.zip --ConnectionStrings:Default=DataSource=nowhere.db", "There is no record at")]
     [InlineData("verify --ConnectionStrings:Default=DataSource=nowhere.db", "There is no record at")]
-    [InlineData("restore", "Say from where")]
+    [InlineData("restore", "Name the backup file")]
     [InlineData("restore --from plain.zip --key-file backup.key", "not encrypted")]
     [InlineData("restore --from backup.key", "not a backup")]
     public async Task What_is_wrong_with_a_task_is_said_in_one_line(string task, string line)
@@ -45,7 +45,7 @@ public sealed class BackupCommandTests(SqliteBackupPlace place) : IClassFixture<
         var end = await Program.RunAsync("backup", "--to", Path.Combine(disk.Folder, "backup.zip"));
         end.Code.ShouldBe(1);
         end.Errors.TrimEnd().ShouldNotContain("\n");
-        end.Errors.ShouldContain("no file was left");
+        end.Errors.ShouldContain("No file was left");
         Directory.GetFiles(disk.Folder).Select(Path.GetFileName).ShouldBe(["filler"]);
     }
 
@@ -111,7 +111,7 @@ public sealed class BackupCommandTests(SqliteBackupPlace place) : IClassFixture<
         var end = await Program.RunAsync("restore", "--from", later, $"--ConnectionStrings:Default=Data Source={place.PathOf("of-later.db")}");
         end.Code.ShouldBe(1, end.Output);
         end.Errors.TrimEnd().ShouldNotContain("\n");
-        end.Errors.ShouldContain("later version");
+        end.Errors.ShouldContain("newer version");
         Directory.GetFiles(Program.Folder, "of-later*").ShouldBeEmpty();
     }
 
@@ -142,7 +142,7 @@ public sealed class BackupCommandTests(SqliteBackupPlace place) : IClassFixture<
     [InlineData("--to")]
     [InlineData("-to", "new.zip")]
     public void An_option_that_is_not_one_never_vanishes(params string[] options) =>
-        Should.Throw<StartFailureException>(() => CommandLine.Find(["backup", .. options])).Message.ShouldContain("can't be taken here");
+        Should.Throw<StartFailureException>(() => CommandLine.Find(["backup", .. options])).Message.ShouldContain("is not an option here");
 
     [Fact]
     public void Settings_may_stand_beside_the_options_of_a_task() => CommandLine.Find(

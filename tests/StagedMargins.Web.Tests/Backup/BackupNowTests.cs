@@ -69,7 +69,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
         await using var host = Host();
         var administrator = await AdministratorAsync(host);
         (await administrator.PostAsync(Path, new JsonObject())).Expect(202).At("running").ShouldBeJson("true");
-        (await administrator.PostAsync(Path, new JsonObject())).ExpectProblem(409).Text("detail").ShouldContain("is being taken");
+        (await administrator.PostAsync(Path, new JsonObject())).ExpectProblem(409).Text("detail").ShouldContain("already in progress");
         var during = (await administrator.GetAsync(Path)).Expect(200);
         during.At("running").ShouldBeJson("true");
         during.At("startedAt").ShouldNotBeNull();
@@ -127,7 +127,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
         disk.Fill();
         (await administrator.PostAsync(Path, new JsonObject())).Expect(202);
         var failed = await DoneAsync(administrator);
-        failed.Text("failure").ShouldContain("no room");
+        failed.Text("failure").ShouldContain("backup folder is full");
         failed.At("last").ShouldBeNull();
         failed.Body.ShouldNotContain(disk.Folder);
         Directory.GetFiles(disk.Folder).Select(System.IO.Path.GetFileName).ShouldBe(["filler"]);
@@ -184,7 +184,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
         {
             await stopped.TerminateAsync();
             (await stopped.ExitCodeAsync()).ShouldBe(0, stopped.Errors);
-            stopped.Output.ShouldContain("was not finished because the service stops");
+            stopped.Output.ShouldContain("was not finished because the service is stopping");
         }
 
         Directory.GetFileSystemEntries(folder.Path).ShouldBeEmpty();

@@ -19,7 +19,7 @@ public sealed class EarlierBackupTests(PostgresServer server)
         await using var program = new ProgramPlace(new Dictionary<string, string>(database.Settings) { ["History:KeyFile"] = PathOf($"{file}.keys") });
         var end = await program.RunAsync("restore", "--from", PathOf($"{file}.backup"));
         end.Code.ShouldBe(0, end.Output + end.Errors);
-        end.Output.ShouldContain("2 cases checked: all as they were written.");
+        end.Output.ShouldContain("2 cases checked: all unchanged since they were written.");
 
         await using var service = await program.StartAsync();
         var surgeon = await program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);

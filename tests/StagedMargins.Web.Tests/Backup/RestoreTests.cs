@@ -14,7 +14,7 @@ public abstract class RestoreTests(BackupPlace place)
         await using var empty = await place.EmptyAsync(target);
         var end = await empty.Program.RunAsync("restore", "--from", place.Encrypted, "--key-file", place.KeyFile);
         end.Code.ShouldBe(0, end.Output + end.Errors);
-        end.Output.ShouldContain("2 cases checked: all as they were written.");
+        end.Output.ShouldContain("2 cases checked: all unchanged since they were written.");
 
         var again = place.PathOf($"again-{target}.zip");
         (await empty.Program.RunAsync("backup", "--to", again)).Code.ShouldBe(0);
@@ -60,7 +60,7 @@ public abstract class RestoreTests(BackupPlace place)
     {
         await using var full = await place.EmptyAsync(target);
         await full.Database.ExecuteAsync("CREATE TABLE of_someone (id int)");
-        await ExpectRefusedAsync(full, "not empty|Move it away", "--from", place.Plain);
+        await ExpectRefusedAsync(full, "not empty|Move it and the files beside it away", "--from", place.Plain);
         (await full.Database.QueryAsync<long>("SELECT count(*) FROM of_someone"))[0].ShouldBe(0);
     }
 

@@ -58,7 +58,7 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     public async Task A_wrong_address_stops_the_start_with_one_line(string urls) => await FailsAsync(["--urls"], Nothing, "--urls", urls);
 
     [Theory]
-    [InlineData("nowhere", null, "no such folder")]
+    [InlineData("nowhere", null, "does not exist")]
     [InlineData("letter.txt", null, "Backup:Folder")]
     [InlineData(null, "backup.key", "Backup:Folder is not")]
     [InlineData(".", "backup.key", "There is no key file")]

@@ -28,7 +28,7 @@ public static class OpeningsEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapOpenings(this IEndpointRouteBuilder cases) => cases
         .MapGet("/{id:guid}/openings", ListAsync).RequireAuthorization(Policies.SeeOpenings).WithMetadata(new ShowsCase(false)).WithTags("History")
-        .WithSummary("Who looked at the case and when, newest first.").Produces<OpeningsPage>();
+        .WithSummary("Who opened the case and when, newest first.").Produces<OpeningsPage>();
 
     private static async Task<IResult> ListAsync(
         Guid id, string? cursor, int? limit, CurrentPerson person, ClinicContext db, AccessLogWriter writer, CancellationToken cancel)
@@ -42,12 +42,12 @@ public static class OpeningsEndpoint
         // The log only grows at its front, so counting from there can show a row twice and never leaves one out.
         if (!int.TryParse(cursor ?? "0", NumberStyles.None, CultureInfo.InvariantCulture, out var skip))
         {
-            throw new InvalidEntryException("cursor", "Send back what the page before gave as next, or leave it out.");
+            throw new InvalidEntryException("cursor", "Send the value of next from the previous page, or leave it out.");
         }
 
         if (!await db.Cases.AnyAsync(c => c.Id == id, cancel))
         {
-            throw new NotInRecordException("There is no such case.");
+            throw new NotInRecordException("Case not found.");
         }
 
         await writer.CatchUpAsync(cancel);

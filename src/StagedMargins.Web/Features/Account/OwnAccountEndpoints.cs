@@ -41,9 +41,9 @@ public static class OwnAccountEndpoints
         auth.MapGet("/me", MeAsync).RequireAuthorization(Policies.Person)
             .WithSummary("Who is signed in.").Produces<OwnAccountView>();
         auth.MapPost("/password", ChangeAsync).RequireAuthorization(Policies.Person)
-            .WithSummary("Changes one's own password; every sign-in ends.").Produces(StatusCodes.Status204NoContent);
+            .WithSummary("Changes the caller's own password; all their sign-ins end.").Produces(StatusCodes.Status204NoContent);
         auth.MapPost("/set-password", SetAsync).AllowAnonymous()
-            .WithSummary("Sets a password with the one-time code that the administrator handed over.").Produces(StatusCodes.Status204NoContent);
+            .WithSummary("Sets a password with the one-time code from the administrator.").Produces(StatusCodes.Status204NoContent);
     }
 
     private static async Task<IResult> MeAsync(CurrentPerson person, UserManager<Person> people, ClinicContext db, CancellationToken cancel)
@@ -62,7 +62,7 @@ public static class OwnAccountEndpoints
         await passwords.ConfirmAsync(own, body.Password, cancel);
         if (body.NewPassword == body.Password)
         {
-            throw new InvalidEntryException("newPassword", "This is the present password.");
+            throw new InvalidEntryException("newPassword", "This is already your password.");
         }
 
         (await people.ChangePasswordAsync(own, body.Password!, body.NewPassword ?? "")).OrRefuse("newPassword");
@@ -79,7 +79,7 @@ public static class OwnAccountEndpoints
         if (person is null or { IsDisabled: true } || person.PasswordCodeHash != OneTimeCode.HashOf(body.Code ?? "") || person.PasswordCodeUntilUtc <= clock.GetUtcNow().UtcDateTime)
         {
             failed.Note(email, network);
-            throw new NotSignedInException("codeNotRight", "The address or the one-time code is not right, or the code was used or has run out. Ask the administrator for another.");
+            throw new NotSignedInException("codeNotRight", "The e-mail address or one-time code is wrong, or the code has been used or has expired. Ask the administrator for another.");
         }
 
         person.PasswordCodeHash = null;

@@ -39,13 +39,13 @@ public static class PasskeyEndpoints
     {
         var passkeys = routes.MapGroup("/api/auth/passkeys").WithTags("Second factor");
         var own = passkeys.MapGroup("").RequireAuthorization(Policies.Person);
-        own.MapGet("/", ListAsync).WithSummary("One's own passkeys.").Produces<PasskeyView[]>();
-        own.MapPost("/registration-options", RegistrationOptionsAsync).WithSummary("What the browser's navigator.credentials.create takes.").Produces<JsonElement>();
-        own.MapPost("/", AddAsync).WithSummary("Adds the passkey that the browser made.").Produces<PasskeyView>(StatusCodes.Status201Created);
+        own.MapGet("/", ListAsync).WithSummary("The caller's own passkeys.").Produces<PasskeyView[]>();
+        own.MapPost("/registration-options", RegistrationOptionsAsync).WithSummary("Options for the browser's navigator.credentials.create.").Produces<JsonElement>();
+        own.MapPost("/", AddAsync).WithSummary("Adds the passkey that the browser created.").Produces<PasskeyView>(StatusCodes.Status201Created);
         own.MapPost("/{passkeyId}/remove", RemoveAsync).WithSummary("Removes a passkey.").Produces(StatusCodes.Status204NoContent);
-        passkeys.MapPost("/sign-in-options", SignInOptionsAsync).AllowAnonymous().WithSummary("What the browser's navigator.credentials.get takes.").Produces<JsonElement>();
+        passkeys.MapPost("/sign-in-options", SignInOptionsAsync).AllowAnonymous().WithSummary("Options for the browser's navigator.credentials.get.").Produces<JsonElement>();
         passkeys.MapPost("/sign-in", SignInAsync).AllowAnonymous()
-            .WithSummary("Signs in with a passkey; with pages=true, the cookie of the pages instead of the token.").Produces<AccessTokenResponse>();
+            .WithSummary("Signs in with a passkey; with pages=true, the cookie for the pages instead of a token.").Produces<AccessTokenResponse>();
     }
 
     private static async Task<IResult> ListAsync(CurrentPerson person, UserManager<Person> people) =>
@@ -67,7 +67,7 @@ public static class PasskeyEndpoints
         var made = await AskedAsync(() => signIn.PerformPasskeyAttestationAsync(credential));
         if (made is not { Succeeded: true } || made.UserEntity.Id != own.Id.ToString())
         {
-            throw new InvalidEntryException("credential", "This passkey can't be taken. Ask for new registration options and let the browser make another.");
+            throw new InvalidEntryException("credential", "This passkey can't be accepted. Request new registration options and let the browser create another.");
         }
 
         made.Passkey.Name = name;
@@ -101,7 +101,7 @@ public static class PasskeyEndpoints
         if (shown is not { Succeeded: true } || shown.User.IsDisabled)
         {
             failed.Note(null, network);
-            throw new NotSignedInException("passkeyNotRight", "This passkey is not known here, or its answer was not right. Try again, or sign in with your password.");
+            throw new NotSignedInException("passkeyNotRight", "This passkey is unknown or its answer was wrong. Try again, or sign in with your password.");
         }
 
         (await people.AddOrUpdatePasskeyAsync(shown.User, shown.Passkey)).OrRefuse();
@@ -124,7 +124,7 @@ public static class PasskeyEndpoints
 
     private static string Credential(JsonElement? credential) => credential is { ValueKind: JsonValueKind.Object } given
         ? given.GetRawText()
-        : throw new InvalidEntryException("credential", "The JSON that the browser gave belongs here.");
+        : throw new InvalidEntryException("credential", "Send the JSON that the browser returned.");
 
     private static IResult Json(string json) => Results.Text(json, "application/json");
 

@@ -35,10 +35,10 @@ public static class TwoFactorEndpoints
     public static void MapTwoFactor(this IEndpointRouteBuilder routes)
     {
         var factor = routes.MapGroup("/api/auth/two-factor").WithTags("Second factor").RequireAuthorization(Policies.Person);
-        factor.MapPost("/start", StartAsync).WithSummary("Gives a key for the authenticator app; nothing is asked for until it is confirmed.").Produces<SharedKeyView>();
-        factor.MapPost("/confirm", ConfirmAsync).WithSummary("Turns the second factor on with a first code; every sign-in ends.").Produces<RecoveryCodesView>();
+        factor.MapPost("/start", StartAsync).WithSummary("Gives a key for the authenticator app; no code is needed at sign-in until it is confirmed.").Produces<SharedKeyView>();
+        factor.MapPost("/confirm", ConfirmAsync).WithSummary("Turns the second factor on with a first code; all sign-ins end.").Produces<RecoveryCodesView>();
         factor.MapPost("/recovery-codes", RenewAsync).WithSummary("Gives new recovery codes; the old ones no longer work.").Produces<RecoveryCodesView>();
-        factor.MapPost("/off", OffAsync).WithSummary("Turns the second factor off; every sign-in ends.").Produces(StatusCodes.Status204NoContent);
+        factor.MapPost("/off", OffAsync).WithSummary("Turns the second factor off; all sign-ins end.").Produces(StatusCodes.Status204NoContent);
     }
 
     private static async Task<IResult> StartAsync(
@@ -48,7 +48,7 @@ public static class TwoFactorEndpoints
         await passwords.ConfirmAsync(own, body.Password, cancel);
         if (own.TwoFactorEnabled)
         {
-            throw new ForbiddenNowException("twoFactorOn", "The second factor is on. Turn it off before taking another app.");
+            throw new ForbiddenNowException("twoFactorOn", "The second factor is on. Turn it off before setting up another app.");
         }
 
         // By the store: the keeper of people would end this very sign-in.
@@ -64,12 +64,12 @@ public static class TwoFactorEndpoints
         var own = await people.OfAsync(person);
         if (own.TwoFactorEnabled)
         {
-            throw new ForbiddenNowException("twoFactorOn", "The second factor is on already.");
+            throw new ForbiddenNowException("twoFactorOn", "The second factor is already on.");
         }
 
         if (!await people.VerifyTwoFactorTokenAsync(own, TokenOptions.DefaultAuthenticatorProvider, body.Code ?? ""))
         {
-            throw new InvalidEntryException("code", "Not the code of this moment. Check the key in the app and the clock of its device.");
+            throw new InvalidEntryException("code", "Not the current code. Check the key in the app and the clock of its device.");
         }
 
         var codes = await NewCodesAsync(people, own);

@@ -15,11 +15,11 @@ public static class AnaestheticEndpoints
     {
         var group = cases.MapGroup("/{id:guid}/anaesthetic").WithTags("Anaesthetic").RequireAuthorization(Policies.SeeCase);
         group.MapPost("", GiveAsync).RequireAuthorization(Policies.RecordCase)
-            .WithSummary("Enters a dose that was given, and answers with the total. None is refused for being too much.").Produces<AnaestheticView>(StatusCodes.Status201Created);
+            .WithSummary("Enters a dose that was given and answers with the total. No dose is refused for being too high.").Produces<AnaestheticView>(StatusCodes.Status201Created);
         group.MapGet("", GetAsync)
             .WithSummary("The doses of a case and their total against the label maximum.").Produces<AnaestheticView>();
         group.MapPost("/{number:int}/void", VoidAsync).RequireAuthorization(Policies.Surgeon)
-            .WithSummary("Says that a dose was entered wrongly; the right one is entered anew.").Produces<AnaestheticView>();
+            .WithSummary("Voids a dose that was entered by mistake; enter the right one as a new dose.").Produces<AnaestheticView>();
     }
 
     private static Task<IResult> GiveAsync(Guid id, DoseBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
@@ -36,7 +36,7 @@ public static class AnaestheticEndpoints
 
     private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         return Results.Ok(AnaestheticView.Of(found, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
     }
 

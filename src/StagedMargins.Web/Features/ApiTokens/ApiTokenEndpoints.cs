@@ -39,9 +39,9 @@ public static class ApiTokenEndpoints
     public static void MapApiTokens(this IEndpointRouteBuilder routes)
     {
         var tokens = routes.MapGroup("/api/tokens").WithTags("People and settings").RequireAuthorization(Policies.Administrator, Policies.Person);
-        tokens.MapGet("/", ListAsync).WithSummary("The tokens of other systems.").Produces<ApiTokenView[]>();
-        tokens.MapPost("/", MakeAsync).WithSummary("Makes a token for another system and shows it once.").Produces<NewApiTokenView>(StatusCodes.Status201Created);
-        tokens.MapPost("/{tokenId:guid}/revoke", RevokeAsync).WithSummary("Ends a token at once.").Produces<ApiTokenView>();
+        tokens.MapGet("/", ListAsync).WithSummary("The API tokens of other systems.").Produces<ApiTokenView[]>();
+        tokens.MapPost("/", MakeAsync).WithSummary("Creates an API token for another system and shows it once.").Produces<NewApiTokenView>(StatusCodes.Status201Created);
+        tokens.MapPost("/{tokenId:guid}/revoke", RevokeAsync).WithSummary("Revokes a token at once.").Produces<ApiTokenView>();
     }
 
     private static async Task<IResult> ListAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel)
@@ -59,7 +59,7 @@ public static class ApiTokenEndpoints
         var roles = errors.Collect(null, () => PersonFields.OfRoles(body.Roles));
         if (body.ExpiresAt <= now)
         {
-            errors.Add("expiresAt", "This time is past.");
+            errors.Add("expiresAt", "This time is in the past.");
         }
 
         errors.ThrowIfAny();
@@ -82,7 +82,7 @@ public static class ApiTokenEndpoints
 
     private static async Task<IResult> RevokeAsync(Guid tokenId, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
-        var token = await db.ApiTokens.SingleOrDefaultAsync(known => known.Id == tokenId, cancel) ?? throw new NotInRecordException("There is no such token.");
+        var token = await db.ApiTokens.SingleOrDefaultAsync(known => known.Id == tokenId, cancel) ?? throw new NotInRecordException("Token not found.");
         token.RevokedUtc ??= clock.GetUtcNow().UtcDateTime;
         await db.SaveChangesAsync(cancel);
         return Results.Ok(View(token, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));

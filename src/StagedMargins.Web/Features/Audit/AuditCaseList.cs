@@ -101,7 +101,7 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
         switch (grouping)
         {
             case AuditGrouping.Surgeon:
-                Guid? surgeon = isStated ? people.IdOf(key) ?? throw new InvalidEntryException("key", "Not the address of someone of this clinic.") : null;
+                Guid? surgeon = isStated ? people.IdOf(key) ?? throw new InvalidEntryException("key", "Not the e-mail address of anyone in this clinic.") : null;
                 return cases.Where(c => c.SurgeonId == surgeon);
             case AuditGrouping.AreaClass:
                 var area = isStated ? key : null;

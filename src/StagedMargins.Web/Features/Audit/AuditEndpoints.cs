@@ -12,16 +12,16 @@ public static class AuditEndpoints
     public static void MapAudit(this IEndpointRouteBuilder routes)
     {
         var audit = routes.MapGroup("/api").RequireAuthorization(Policies.SeeAudit).WithTags("Audit");
-        audit.MapGet("/audit", GetAsync).WithSummary("The figures of a period, in groups where asked for. A surgeon gets their own, and the clinic's beside them.").Produces<AuditView>();
-        audit.MapGet("/audit.csv", GetCsvAsync).WithSummary("The same as comma-separated values.").Produces<string>(contentType: "text/csv");
-        audit.MapGet("/audit/months/{month}", MonthAsync).WithSummary("The figures of a month by the clinic's clock, by surgeon; and, where it was closed, what has changed since.").Produces<AuditView>();
-        audit.MapGet("/audit/months/{month}.csv", MonthCsvAsync).WithSummary("The same as comma-separated values.").Produces<string>(contentType: "text/csv");
+        audit.MapGet("/audit", GetAsync).WithSummary("The figures of a period, grouped if requested. A surgeon gets their own, with the clinic's beside them.").Produces<AuditView>();
+        audit.MapGet("/audit.csv", GetCsvAsync).WithSummary("The same as CSV.").Produces<string>(contentType: "text/csv");
+        audit.MapGet("/audit/months/{month}", MonthAsync).WithSummary("The figures of a month (by the clinic's clock), by surgeon; if it was closed, also what has changed since.").Produces<AuditView>();
+        audit.MapGet("/audit/months/{month}.csv", MonthCsvAsync).WithSummary("The same as CSV.").Produces<string>(contentType: "text/csv");
         audit.MapPost("/audit/months/{month}/close", CloseAsync).RequireAuthorization(Policies.Manager)
-            .WithSummary("Keeps the figures of a month that is over. Asked again it answers the same and changes nothing.").Produces<ClosingView>();
+            .WithSummary("Closes a month that is over: keeps its figures. Repeating it changes nothing and gives the same answer.").Produces<ClosingView>();
         audit.MapGet("/audit/cases", CasesAsync).WithSummary("The numbers of the cases behind a figure.").Produces<AuditCasesView>();
         audit.MapGet("/audit/published", (PublishedValues published) => Results.Ok(published.All)).WithSummary("Published values to compare with, each with its source and how sure it is.").Produces<IReadOnlyList<PublishedValue>>();
-        audit.MapGet("/audit/funnel.png", FunnelAsync).WithSummary("Mean stages by surgeon and number of cases, with 95 % and 99.8 % limits, as PNG.").Produces<byte[]>(contentType: ChartPicture.MediaType);
-        audit.MapGet("/audit/months.png", MonthsAsync).WithSummary("Mean stages by month with limits of individuals and moving range, as PNG.").Produces<byte[]>(contentType: ChartPicture.MediaType);
+        audit.MapGet("/audit/funnel.png", FunnelAsync).WithSummary("Mean stages by surgeon against number of cases, with 95 % and 99.8 % limits, as PNG.").Produces<byte[]>(contentType: ChartPicture.MediaType);
+        audit.MapGet("/audit/months.png", MonthsAsync).WithSummary("Mean stages by month with individuals and moving-range limits, as PNG.").Produces<byte[]>(contentType: ChartPicture.MediaType);
     }
 
     private static async Task<IResult> GetAsync([AsParameters] AuditQuery query, CurrentPerson person, AuditService audit, CancellationToken cancel) =>

@@ -45,7 +45,7 @@ public static class AuditUpkeep
                 if (!await db.SummaryFollowsAsync(surgicalCase, CancellationToken.None))
                 {
                     all = false;
-                    await output.WriteLineAsync($"AUDIT       case {surgicalCase.CaseNumber}: its summary is not the one that its record gives; run rebuild-audit.");
+                    await output.WriteLineAsync($"AUDIT       case {surgicalCase.CaseNumber}: its summary does not match its record; run rebuild-audit.");
                 }
             }
         }

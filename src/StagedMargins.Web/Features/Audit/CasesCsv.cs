@@ -58,7 +58,7 @@ public static class CasesCsv
     /// <summary>Adds the route.</summary>
     public static void MapCasesCsv(this IEndpointRouteBuilder routes) => routes
         .MapGet("/api/cases.csv", GetAsync).RequireAuthorization(Policies.SeeAudit).WithTags("Exchange")
-        .WithSummary("Cases that ended in a period by the clinic's clock, one row each, without patient references: a surgeon's own, or the clinic's for a manager.")
+        .WithSummary("Cases that ended in a period (by the clinic's clock), one row each, without patient references: a surgeon's own, or the clinic's for a manager.")
         .Produces<string>(contentType: "text/csv");
 
     private static async Task<IResult> GetAsync([FromQuery] string? from, [FromQuery] string? to, CurrentPerson person, ClinicContext db, CancellationToken cancel)

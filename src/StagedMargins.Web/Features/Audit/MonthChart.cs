@@ -20,7 +20,7 @@ internal static class MonthChart
         if (months.Count == 0)
         {
             var empty = ChartPicture.New("Mean stages per case by month", "Month in which the case ended", "Mean stages per case");
-            ChartPicture.Say(empty, "No case ended in this period.");
+            ChartPicture.Say(empty, "No cases ended in this period.");
             return ChartPicture.Png(empty, width);
         }
 
@@ -35,7 +35,7 @@ internal static class MonthChart
         var plot = ChartPicture.New("Mean stages per case by month", "", "Mean stages per case");
         if (limits is not null)
         {
-            ChartPicture.Level(plot, limits.Mean, "mean of the months", LinePattern.Solid);
+            ChartPicture.Level(plot, limits.Mean, "mean of all months", LinePattern.Solid);
             ChartPicture.Level(plot, limits.Individuals.Upper, "limits, mean ± 2.66 mean moving ranges", LinePattern.Dashed);
             if (limits.Individuals.Lower > 1)
             {

@@ -43,7 +43,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
         var now = clinic.Now(clock);
         if (clinic.StartOf(month.To!.Value.AddDays(1)) > now.Utc)
         {
-            throw new ForbiddenNowException("monthNotOver", "This month is not over by the clinic's clock; close it when it is.");
+            throw new ForbiddenNowException("monthNotOver", "This month is not over yet by the clinic's clock; close it once it is.");
         }
 
         var figures = await audit.OfAsync(month, null, person, cancel);

@@ -34,9 +34,9 @@ public static class BackupEndpoints
     {
         var backups = routes.MapGroup("/api/backups").WithTags("Backups").RequireAuthorization(Policies.Administrator);
         backups.MapGet("", (BackupRun run) => Results.Ok(run.State()))
-            .WithSummary("Where backups stand: the one being taken, the last, and the newest in the folder. Names and sizes only; no backup is sent.").Produces<BackupState>();
+            .WithSummary("The state of backups: the one in progress, the last one, and the newest in the folder. Names and sizes only; no backup is sent.").Produces<BackupState>();
         backups.MapPost("", Begin)
-            .WithSummary("Begins a backup of the whole record into the folder that whoever keeps the service has set; 409 where none is set or one is being taken.")
+            .WithSummary("Starts a backup of the whole record to the folder set by the operator; 409 if no folder is set or a backup is in progress.")
             .Produces<BackupState>(StatusCodes.Status202Accepted);
     }
 

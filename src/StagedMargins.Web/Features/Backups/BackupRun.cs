@@ -11,7 +11,7 @@ namespace StagedMargins.Web.Features.Backups;
 /// <param name="Progress">How far it is, or how the last one ended, in one sentence; null where none was taken since the service was started.</param>
 /// <param name="Last">The last one that the service has taken since it was started.</param>
 /// <param name="Failure">Why the last one came to nothing; null where it did not.</param>
-/// <param name="Obstacle">Why none can be taken, and what whoever keeps the service has to do; null where one can.</param>
+/// <param name="Obstacle">Why none can be taken, and what the operator has to do; null where one can.</param>
 /// <param name="Files">The newest backups in the folder, newest first, at most 20.</param>
 public sealed record BackupState(
     bool Running, DateTimeOffset? StartedAt, string? Progress, BackupFile? Last, string? Failure, string? Obstacle, IReadOnlyList<BackupFile> Files);
@@ -24,7 +24,7 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
 {
     private const int MostFiles = 20;
 
-    private const string NoFolder = "No folder for backups is set. Whoever keeps the service sets Backup:Folder, and Backup:KeyFile to have them encrypted, and starts it again. Until then the task \"backup --to FILE\" of the program takes one.";
+    private const string NoFolder = "No backup folder is set. The operator sets Backup:Folder, and Backup:KeyFile to encrypt backups, and restarts the service. Until then the task \"backup --to FILE\" of the program takes one.";
 
     private readonly BackupFolder? folder = services.GetService<BackupFolder>();
     private readonly Channel<Run> asked = Channel.CreateBounded<Run>(1);
@@ -49,7 +49,7 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
             var run = new Run(now, folder.PathFor(now), folder.Key, new Progress(TextWriter.Null, clock));
             if (running is not null || !asked.Writer.TryWrite(run))
             {
-                throw new ForbiddenNowException("backupRunning", "A backup is being taken now. Wait until it is done.");
+                throw new ForbiddenNowException("backupRunning", "A backup is already in progress. Wait until it has finished.");
             }
 
             running = run;
@@ -91,7 +91,7 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
         {
             folder!.ClearLeftovers();
             await services.GetRequiredService<RecordBackup>().TakeAsync(run.Target, run.Key, run.Progress, cancel);
-            var taken = BackupFolder.Find(new FileInfo(run.Target)) ?? throw new FileNotFoundException("The backup was taken away as soon as it stood.");
+            var taken = BackupFolder.Find(new FileInfo(run.Target)) ?? throw new FileNotFoundException("The backup was removed as soon as it was written.");
             Ended(log, run.Name, taken.Bytes, taken.Encrypted);
             End(taken, null);
         }
@@ -124,27 +124,27 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return ([], "The folder for backups can't be read now. Tell whoever keeps the service.");
+            return ([], "The backup folder can't be read at the moment. Tell the operator.");
         }
     }
 
     // Paths and the words of systems stand in the log; on the screen they would help nobody.
     private static string WhyNot(Exception exception) => exception switch
     {
-        IOException e when DiskFaults.IsFull(e) => "Not taken: there is no room in the folder for backups, and no file was left. Tell whoever keeps the service to make room there.",
-        IOException or UnauthorizedAccessException => "Not taken: the folder for backups can't be written, and no file was left. Whoever keeps the service finds the reason in its log.",
-        BackupException or InvalidDataException => "Not taken: what was read back is not what was written, and it was not kept. The disk may be failing; tell whoever keeps the service.",
-        DbException => "Not taken: the record could not be read, and no file was left. Try again; if it stays so, tell whoever keeps the service.",
-        _ => "Not taken: something went wrong in the program, and no file was left. Tell whoever keeps the service.",
+        IOException e when DiskFaults.IsFull(e) => "Not taken: the backup folder is full. No file was left. Ask the operator to free up space.",
+        IOException or UnauthorizedAccessException => "Not taken: the backup folder can't be written. No file was left. The operator finds the reason in the log.",
+        BackupException or InvalidDataException => "Not taken: what was read back differs from what was written, so the file was discarded. The disk may be failing; tell the operator.",
+        DbException => "Not taken: the record could not be read. No file was left. Try again; if it keeps happening, tell the operator.",
+        _ => "Not taken: something went wrong in the program. No file was left. Tell the operator.",
     };
 
-    [LoggerMessage(LogLevel.Information, "Backup {File} begun, asked for by {ById}.")]
+    [LoggerMessage(LogLevel.Information, "Backup {File} started, requested by {ById}.")]
     private static partial void Began(ILogger log, string file, Guid byId);
 
     [LoggerMessage(LogLevel.Information, "Backup {File} written and read back: {Bytes} bytes, encrypted: {Encrypted}.")]
     private static partial void Ended(ILogger log, string file, long bytes, bool encrypted);
 
-    [LoggerMessage(LogLevel.Warning, "Backup {File} was not finished because the service stops; no file was left.")]
+    [LoggerMessage(LogLevel.Warning, "Backup {File} was not finished because the service is stopping; no file was left.")]
     private static partial void Stopped(ILogger log, string file);
 
     [LoggerMessage(LogLevel.Error, "Backup {File} was not taken.")]

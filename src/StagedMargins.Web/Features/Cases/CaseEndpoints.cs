@@ -40,7 +40,7 @@ public static class CaseEndpoints
 
     private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);
         return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));

@@ -92,7 +92,7 @@ public static class CaseList
     {
         if (query.Status is { Length: > 0 } status)
         {
-            var isOpen = EnumNames<CaseStatus>.TryParse(status, out var wanted) ? wanted == CaseStatus.Open : throw new InvalidEntryException("status", "open or ended.");
+            var isOpen = EnumNames<CaseStatus>.TryParse(status, out var wanted) ? wanted == CaseStatus.Open : throw new InvalidEntryException("status", "Must be open or ended.");
             cases = cases.Where(c => c.Head.Outcome == null == isOpen);
         }
 
@@ -177,6 +177,6 @@ public static class CaseList
             return (new DateTime(utc, DateTimeKind.Utc), number);
         }
 
-        throw new InvalidEntryException("cursor", "Send back what the page before gave as next, or leave it out.");
+        throw new InvalidEntryException("cursor", "Send the value of next from the previous page, or leave it out.");
     }
 }

@@ -48,7 +48,7 @@ public sealed class CodeTables(IConfiguration settings)
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return new CodeTableState(null, "The clinic's code table can't be opened. Let the account of the service read it.");
+            return new CodeTableState(null, "The clinic's code table can't be opened. Give the service's account permission to read it.");
         }
     }
 }

@@ -17,7 +17,7 @@ public sealed record UnitView(CountingUnit Unit, int Count, string? Code, decima
 /// <param name="Question">What a person has to decide, where the case does not.</param>
 public sealed record CaseUnitsView(string CaseNumber, RegionGroup? RegionGroup, UnitView[] Units, string? Question)
 {
-    private const string Undecided = "Site code and area class do not say whether this is hand, foot or genitalia, or trunk, arm or leg; decide it from the site before counting.";
+    private const string Undecided = "Site code and area class do not tell hand, foot or genitalia from trunk, arm or leg; decide from the site before counting.";
 
     /// <summary>The units of a case as they are sent.</summary>
     public static CaseUnitsView Of(SurgicalCase surgicalCase, CodeTable? table)

@@ -12,9 +12,9 @@ public static class EndingEndpoints
     {
         var group = cases.MapGroup("/{id:guid}").WithTags("Ending").RequireAuthorization(Policies.Surgeon);
         group.MapPost("/end", EndAsync)
-            .WithSummary("Ends a case; as cleared only when nothing is outstanding, unread or unsigned.").Produces<CaseView>();
+            .WithSummary("Ends a case; as cleared only if nothing is outstanding, unread or unsigned.").Produces<CaseView>();
         group.MapPost("/measured-defect", MeasureAsync)
-            .WithSummary("Enters a measurement of the wound; a correction is a further entry with its reason.").Produces<CaseView>();
+            .WithSummary("Enters the measured defect; a correction is a new entry with its reason.").Produces<CaseView>();
     }
 
     private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(

@@ -29,7 +29,7 @@ internal sealed record BundleFile(string? ResourceType, BundlePart?[]? Entry)
             .ToList();
         return records is [{ Data: { } record }]
             ? Read<CaseRecord>(record, ApiJson.Options)
-            : throw new InvalidEntryException("body", "A FHIR bundle that this program exported belongs here: with exactly one Binary, which holds the record.");
+            : throw new InvalidEntryException("body", "Send a FHIR bundle exported by this program, with exactly one Binary that holds the record.");
     }
 
     private static T Read<T>(byte[] json, JsonSerializerOptions options)
@@ -37,7 +37,7 @@ internal sealed record BundleFile(string? ResourceType, BundlePart?[]? Entry)
     {
         try
         {
-            return JsonSerializer.Deserialize<T>(json, options) ?? throw new InvalidEntryException("body", "One JSON object belongs here.");
+            return JsonSerializer.Deserialize<T>(json, options) ?? throw new InvalidEntryException("body", "Send one JSON object.");
         }
         catch (JsonException e)
         {

@@ -31,7 +31,7 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
         var errors = new FieldErrors();
         if (record.Format != CaseRecord.ThisFormat)
         {
-            errors.Add("format", $"This program takes records of the form {CaseRecord.ThisFormat}.");
+            errors.Add("format", $"This program imports records of format {CaseRecord.ThisFormat}.");
             errors.ThrowIfAny();
         }
 
@@ -63,7 +63,7 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
             var email = FreeText.Required("people.email", person?.Email, LongestEmail);
             if (!known.TryAdd(Required("people.id", person!.Id), new CheckedPerson(email, FreeText.Optional("people.name", person.Name, LongestName) ?? email[..Math.Min(email.Length, LongestName)])))
             {
-                throw new InvalidEntryException("people.id", "Someone stands twice.");
+                throw new InvalidEntryException("people.id", "Someone is listed twice.");
             }
         }
 
@@ -74,19 +74,19 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
     {
         if (entry is null || entry.Sequence != sequence)
         {
-            throw new InvalidEntryException("sequence", "Entries are numbered from 1 without a gap.");
+            throw new InvalidEntryException("sequence", "Entries must be numbered from 1 without gaps.");
         }
 
         var at = ClinicalTime.From(Required("at", entry.At), "at");
         if (at.Utc > (now + Ahead).UtcDateTime)
         {
-            throw new InvalidEntryException("at", "This is still to come; nothing is entered before its time.");
+            throw new InvalidEntryException("at", "This time is in the future.");
         }
 
         var by = Required("by", entry.By);
         return people.ContainsKey(by)
             ? new CheckedEntry(sequence, at, by, FreeText.Required("what", entry.What, LongestWhat), Required("content", entry.Content), entry.ReadingId, entry.Alerts, entry.Risk, entry.Photo)
-            : throw new InvalidEntryException("by", "The author is none of the people of the record.");
+            : throw new InvalidEntryException("by", "The author is not among the record's people.");
     }
 
     private static T Required<T>(string field, T? value)
@@ -114,7 +114,7 @@ internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, stri
         }
         catch (JsonException e)
         {
-            throw new InvalidEntryException(e.Path is { Length: > 2 } path ? $"content.{path[2..]}" : "content", "This is not what this program writes here; the file was changed, or another version made it.");
+            throw new InvalidEntryException(e.Path is { Length: > 2 } path ? $"content.{path[2..]}" : "content", "This is not what this program writes here: the file was changed or made by another version.");
         }
     }
 }

@@ -16,7 +16,7 @@ public static class FhirEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapFhir(this IEndpointRouteBuilder cases) => cases
         .MapGet("/{id:guid}/fhir", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Exchange")
-        .WithSummary("The case as a FHIR R4 Bundle, with its map and, for this program elsewhere, the exact record.")
+        .WithSummary("The case as a FHIR R4 Bundle, with its map and the exact record for import by this program elsewhere.")
         .Produces<BundleBody>(contentType: FhirBundle.MediaType);
 
     private static Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel) =>
@@ -25,10 +25,10 @@ public static class FhirEndpoint
     private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
     {
         var fault = await check.FirstFaultAsync(id, cancel);
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         if (fault is not null)
         {
-            throw new ForbiddenNowException("notIntact", $"This record is not as it was written: change {fault.Sequence}, {fault.Row}: {fault.Why} It goes to no other system. Its PDF shows it as it stands and says so.");
+            throw new ForbiddenNowException("notIntact", $"This record has changed since it was written: entry {fault.Sequence}, {fault.Row}: {fault.Why} It is not exported. Its PDF shows it as it is and says so.");
         }
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);

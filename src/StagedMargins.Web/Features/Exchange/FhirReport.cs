@@ -79,7 +79,7 @@ internal static class FhirReport
             surgicalCase.Ending switch
             {
                 null => Sentences.CaseOpen,
-                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case was ended as cleared on {surgicalCase.Ending.EndedAt.InWords()}; this no longer holds.",
+                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case ended as cleared on {surgicalCase.Ending.EndedAt.InWords()}; its margins are not clear now.",
                 var end => $"{end.InWords()}.",
             },
         ];

@@ -102,7 +102,7 @@ internal static class FhirTissue
 
     // What was said at the end no longer holds where the margins are not clear now, and must not be read without that.
     private static string OutcomeOf(FhirCase told) => told.Case.Ending!.Outcome == CaseOutcome.Cleared && told.Margins.State != CaseState.Cleared
-        ? $"Ended as cleared, and this no longer holds: {FhirReport.NotClear(told.Margins)}"
+        ? $"Ended as cleared; the margins are not clear now: {FhirReport.NotClear(told.Margins)}"
         : Terms.Of(told.Case.Ending.Outcome);
 
     private static Procedure Round(FhirCase told, Stage stage) => new()

@@ -23,7 +23,7 @@ public static class ImportEndpoint
         .MapPost("/import", ImportAsync).RequireAuthorization(Policies.Surgeon, Policies.Person).WithTags("Exchange")
         .WithMetadata(new Microsoft.AspNetCore.Mvc.RequestSizeLimitAttribute(RequestLimits.LargestBundle))
         .Accepts<BundleBody>("application/json", FhirBundle.MediaType)
-        .WithSummary("Takes a case over from the FHIR bundle that this program made of it elsewhere: every entry by the rules of the record, or none.")
+        .WithSummary("Imports a case from a FHIR bundle that this program exported elsewhere: every entry by the rules of the record, or nothing.")
         .Produces<ImportView>(StatusCodes.Status201Created);
 
     private static async Task<IResult> ImportAsync(

@@ -56,7 +56,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         Enter(entry, change);
         if (replayed.Head.Version != entry.Sequence)
         {
-            throw new InvalidEntryException("sequence", "Each entry is one change of the case, and they are numbered from 1.");
+            throw new InvalidEntryException("sequence", "Each entry is one change of the case; entries are numbered from 1.");
         }
     }
 
@@ -64,7 +64,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
     {
         if (entry.What != "openCase")
         {
-            throw new InvalidEntryException("what", "The first entry opens the case.");
+            throw new InvalidEntryException("what", "The first entry must open the case.");
         }
 
         var body = entry.As<CaseBody>();
@@ -117,7 +117,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
                 surgicalCase.AnswerSecondRead(said.Number, said.Outcome, said.Note, byId, at);
                 break;
             default:
-                throw new InvalidEntryException("what", "This program can't take over an entry of this kind. Nothing was taken over; import with the version of the program that exported.");
+                throw new InvalidEntryException("what", "This version can't import an entry of this kind. Nothing was imported; use the version of the program that made the export.");
         }
     }
 
@@ -130,7 +130,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         var overlaps = Enumerable.Range(Overlap.Least, Overlap.Most - Overlap.Least + 1).Select(minutes => new Overlap(minutes));
         var overlap = overlaps.Prepend(record.Overlap).Select(one => (Overlap?)one)
             .FirstOrDefault(one => JsonSerializer.Serialize(SaidAlert.Of(change.Case.Preview(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
-            ?? throw new InvalidEntryException("alerts", "These are not the alerts that this layer gives.");
+            ?? throw new InvalidEntryException("alerts", "These alerts do not match this layer.");
         body.Record(change, overlap);
     }
 
@@ -140,7 +140,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         var id = entry.ReadingId ?? throw new InvalidEntryException("readingId", "Required.");
         if (written.Reading.Amends is null != (entry.What == "recordReading"))
         {
-            throw new InvalidEntryException("what", "An amendment names the reading that it amends, and another reading names none.");
+            throw new InvalidEntryException("what", "An amendment must name the reading it amends; any other reading must not.");
         }
 
         written.Record(change, id);
@@ -151,14 +151,14 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         var picture = PhotoFile.ReadBare(entry.Photo ?? throw new InvalidEntryException("photo", "Required."));
         return PhotoAdded.Of(picture) == entry.As<PhotoAdded>()
             ? picture
-            : throw new InvalidEntryException("photo", "This is not the photo that the entry names.");
+            : throw new InvalidEntryException("photo", "This photo does not match the entry.");
     }
 
     private static SizeBoundary BoundaryOf(CheckedEntry entry) => entry.Risk switch
     {
         { SizeBoundary: { } boundary, RuleVersion: RiskAssessment.CurrentRules } => boundary,
-        { SizeBoundary: not null } => throw new InvalidEntryException("risk.ruleVersion", $"This program assesses risk by the rules {RiskAssessment.CurrentRules}, and what other rules said can't be said again."),
-        _ => throw new InvalidEntryException("risk", "Required where facts are entered."),
+        { SizeBoundary: not null } => throw new InvalidEntryException("risk.ruleVersion", $"This program assesses risk by rules {RiskAssessment.CurrentRules}; assessments by other rules can't be imported."),
+        _ => throw new InvalidEntryException("risk", "Required when facts are entered."),
     };
 
     // Every refusal names the entry that it is about.
@@ -183,7 +183,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         }
         catch (ForbiddenNowException e)
         {
-            throw new ForbiddenNowException(e.Rule, $"Entry {entry.Sequence} ({entry.What}) can't have been made where it stands. {e.Message}", e.Places);
+            throw new ForbiddenNowException(e.Rule, $"Entry {entry.Sequence} ({entry.What}) is not possible at this point. {e.Message}", e.Places);
         }
     }
 }

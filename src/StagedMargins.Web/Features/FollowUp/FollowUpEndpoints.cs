@@ -15,11 +15,11 @@ public static class FollowUpEndpoints
     {
         var group = cases.MapGroup("/{id:guid}").WithTags("Follow-up").RequireAuthorization(Policies.Surgeon);
         group.MapPost("/repair", RepairAsync)
-            .WithSummary("Enters how and when the wound was closed; a correction is a further entry with its reason.").Produces<RepairView>(StatusCodes.Status201Created);
+            .WithSummary("Enters how and when the wound was repaired; a correction is a new entry with its reason.").Produces<RepairView>(StatusCodes.Status201Created);
         group.MapPost("/visits", VisitAsync)
             .WithSummary("Enters a visit after surgery, or the correction of one with its reason.").Produces<VisitView>(StatusCodes.Status201Created);
         cases.MapGet("/{id:guid}/visits", VisitsAsync).WithTags("Follow-up").RequireAuthorization(Policies.SeeCase)
-            .WithSummary("The visits of a case, in the order they were entered.").Produces<VisitView[]>();
+            .WithSummary("The visits of a case, in order of entry.").Produces<VisitView[]>();
     }
 
     private static Task<IResult> RepairAsync(Guid id, RepairBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
@@ -55,7 +55,7 @@ public static class FollowUpEndpoints
 
     private static async Task<IResult> VisitsAsync(Guid id, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         return Results.Ok(VisitView.AllOf(found, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
     }
 }

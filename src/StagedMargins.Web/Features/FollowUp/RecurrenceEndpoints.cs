@@ -35,7 +35,7 @@ public static class RecurrenceEndpoints
     {
         var group = routes.MapGroup("/api/follow-up").WithTags("Follow-up").RequireAuthorization(Policies.SeeFollowUp);
         group.MapGet("/recurrence", FiguresAsync)
-            .WithSummary("The share free of recurrence by the product-limit estimate, with Greenwood's 95 % limits; a surgeon's own cases, or the clinic's for a manager.").Produces<RecurrenceView>();
+            .WithSummary("The share free of recurrence (product-limit estimate) with Greenwood's 95 % limits: a surgeon's own cases, or the clinic's for a manager.").Produces<RecurrenceView>();
         group.MapGet("/recurrence.png", PictureAsync).WithSummary("The same as a picture.").Produces<byte[]>(contentType: Png);
     }
 

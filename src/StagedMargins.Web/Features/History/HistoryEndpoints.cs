@@ -34,7 +34,7 @@ public static class HistoryEndpoints
     /// <summary>Adds the route.</summary>
     public static void MapHistory(this IEndpointRouteBuilder cases) => cases
         .MapGet("/{id:guid}/history", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("History")
-        .WithSummary("Every change of the case, and the check that the record is as it was written.").Produces<HistoryView>();
+        .WithSummary("Every entry of the case, and the check that the record is unchanged since it was written.").Produces<HistoryView>();
 
     private static Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel) =>
         db.InReadSnapshotAsync(() => ReadAsync(id, person, db, check, cancel), cancel);
@@ -44,7 +44,7 @@ public static class HistoryEndpoints
         var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
         if (history.Count == 0 && !await db.Cases.AnyAsync(c => c.Id == id, cancel))
         {
-            throw new NotInRecordException("There is no such case.");
+            throw new NotInRecordException("Case not found.");
         }
 
         var fault = await check.FirstFaultAsync(id, cancel);

@@ -10,7 +10,7 @@ public static class FactsEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapFacts(this IEndpointRouteBuilder cases) => cases
         .MapPost("/{id:guid}/facts", CorrectAsync).RequireAuthorization(Policies.RecordCase).WithTags("Intake and risk")
-        .WithSummary("Corrects facts of a case: those that changed, with the reason. What was entered before stays in the history.").Produces<CaseView>();
+        .WithSummary("Corrects facts of a case: send those that change, with the reason. Earlier facts stay in the history.").Produces<CaseView>();
 
     private static Task<IResult> CorrectAsync(Guid id, FactsCorrectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
         id,

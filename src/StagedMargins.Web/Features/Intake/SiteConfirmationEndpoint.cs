@@ -11,7 +11,7 @@ public static class SiteConfirmationEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapSiteConfirmations(this IEndpointRouteBuilder cases) => cases
         .MapPost("/{id:guid}/site-confirmations", ConfirmAsync).RequireAuthorization(Policies.RecordCase, Policies.Person).WithTags("Intake and risk")
-        .WithSummary("Confirms the site before stage 1; two different people do.").Produces<SiteConfirmationView[]>(StatusCodes.Status201Created);
+        .WithSummary("Confirms the site before stage 1; two different people must.").Produces<SiteConfirmationView[]>(StatusCodes.Status201Created);
 
     private static Task<IResult> ConfirmAsync(Guid id, SiteConfirmationBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
         id,

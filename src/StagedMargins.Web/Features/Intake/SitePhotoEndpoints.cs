@@ -19,12 +19,12 @@ public static class SitePhotoEndpoints
         var group = cases.MapGroup("/{id:guid}/site-photo").WithTags("Intake and risk");
         group.MapPost("", AddAsync).RequireAuthorization(Policies.RecordCase, Policies.Person)
             .WithMetadata(new RequestSizeLimitAttribute(PhotoFile.MostBytes))
-            .WithSummary("Adds a photo of the marked site, JPEG or PNG. Only its pixels are kept, upright: no location, no device. A newer one supersedes it.")
+            .WithSummary("Adds a photo of the marked site, JPEG or PNG. Only its pixels are kept, upright: no location, no device. A newer photo supersedes it.")
             // Any name is let in, for the content decides.
             .Accepts<byte[]>("image/jpeg", "image/png", "multipart/form-data", "*/*")
             .Produces<SitePhotoView>(StatusCodes.Status201Created);
         group.MapGet("", GetAsync).RequireAuthorization(Policies.SeeCase)
-            .WithSummary("The photo of the marked site: the latest, or an earlier one by its number.")
+            .WithSummary("The photo of the marked site: the latest, or an earlier one by number.")
             .Produces<byte[]>(contentType: PhotoFile.ContentType);
     }
 
@@ -54,7 +54,7 @@ public static class SitePhotoEndpoints
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw NoCase();
         var photo = found.SitePhotos.LastOrDefault(photo => number is null || photo.Ordinal == number)
-            ?? throw new NotInRecordException("There is no such photo of the site in this case.");
+            ?? throw new NotInRecordException("This case has no such photo of the site.");
         if (CachedImageResult.IsKept(http, $"\"{photo.Sha256}\""))
         {
             return Results.StatusCode(StatusCodes.Status304NotModified);
@@ -64,5 +64,5 @@ public static class SitePhotoEndpoints
         return Results.Bytes(file.Bytes, photo.ContentType);
     }
 
-    private static NotInRecordException NoCase() => new("There is no such case.");
+    private static NotInRecordException NoCase() => new("Case not found.");
 }

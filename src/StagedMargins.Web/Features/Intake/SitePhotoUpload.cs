@@ -53,7 +53,7 @@ internal static class SitePhotoUpload
         }
         catch (Exception e) when (e is InvalidDataException or ArgumentException || (e is IOException and not BadHttpRequestException))
         {
-            throw new InvalidEntryException("photo", "The form that holds the photo can't be read.");
+            throw new InvalidEntryException("photo", "The form with the photo can't be read.");
         }
 
         throw new InvalidEntryException("photo", "Required: a JPEG or PNG file.");

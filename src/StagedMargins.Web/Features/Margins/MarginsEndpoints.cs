@@ -16,12 +16,12 @@ public static class MarginsEndpoints
         .MapGet("/{id:guid}/margins", GetAsync)
         .RequireAuthorization(Policies.SeeCase)
         .WithTags("Margins")
-        .WithSummary("The margins after the last stage, or after stage k by the readings that count now.")
+        .WithSummary("The margins after the last stage, or after stage k, by the readings that count now.")
         .Produces<MarginsView>();
 
     private static async Task<IResult> GetAsync(Guid id, int? afterStage, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var after = afterStage ?? found.Stages.Count;
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);

@@ -24,14 +24,14 @@ public static class OidcEndpoints
     public static void MapOidc(this IEndpointRouteBuilder routes)
     {
         var oidc = routes.MapGroup("/api/auth/oidc").WithTags("Signing in").AllowAnonymous();
-        oidc.MapGet("/start", Start).WithSummary("Goes to the organisation's provider; a browser follows. With pages=true the cookie of the pages comes of it, else a bearer token.")
+        oidc.MapGet("/start", Start).WithSummary("Redirects the browser to the organisation's provider. With pages=true the result is the cookie for the pages, otherwise a bearer token.")
             .Produces(StatusCodes.Status302Found);
-        oidc.MapGet("/finish", FinishAsync).WithSummary("Where the provider's answer leads: signs in.").Produces<AccessTokenResponse>();
-        oidc.MapPost("/finish", FinishWithCodeAsync).WithSummary("The same with the second factor of an account that asks for one.").Produces<AccessTokenResponse>();
+        oidc.MapGet("/finish", FinishAsync).WithSummary("The provider's callback: signs in.").Produces<AccessTokenResponse>();
+        oidc.MapPost("/finish", FinishWithCodeAsync).WithSummary("The same, with the second factor of an account that has one.").Produces<AccessTokenResponse>();
     }
 
     private static IResult Start(bool? pages, IConfiguration settings) => OidcSettings.Authority(settings) is null
-        ? throw new NotInRecordException("No OpenID Connect provider is set up here. Sign in with your password.")
+        ? throw new NotInRecordException("No OpenID Connect provider is set up. Sign in with your password.")
         : Results.Challenge(new AuthenticationProperties { RedirectUri = $"/api/auth/oidc/finish?pages={(pages == true ? "true" : "false")}" }, [OidcSettings.SchemeName]);
 
     private static Task<IResult> FinishAsync(
@@ -51,7 +51,7 @@ public static class OidcEndpoints
         }
 
         var person = await KnownAsync(shown, authority, people) ?? throw new NotSignedInException(
-            "notKnown", "The organisation's provider knows you, but no open account here has the address that it has verified for you. Ask the administrator.");
+            "notKnown", "The organisation's provider knows you, but no active account here has the e-mail address it has verified for you. Ask the administrator.");
         await factors.CheckSecondFactorAsync(person, body, cancel);
         await http.SignOutAsync(IdentityConstants.ExternalScheme);
         var answer = await SignInAnswer.OfAsync(http, await signIn.CreateUserPrincipalAsync(person), pages);

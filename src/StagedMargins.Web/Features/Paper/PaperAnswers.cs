@@ -15,7 +15,7 @@ internal static class PaperAnswers
     {
         null or "a4" => Drawing.Documents.Paper.A4,
         "letter" => Drawing.Documents.Paper.Letter,
-        _ => throw new InvalidEntryException("paper", "The paper is a4 or letter."),
+        _ => throw new InvalidEntryException("paper", "Must be a4 or letter."),
     };
 
     /// <summary>The sheet, or 304 where the caller has it already.</summary>

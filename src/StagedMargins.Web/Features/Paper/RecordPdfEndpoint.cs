@@ -30,7 +30,7 @@ public static class RecordPdfEndpoint
     private static async Task<RecordPrint> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, CancellationToken cancel)
     {
         var fault = await check.FirstFaultAsync(id, cancel);
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
         var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);

@@ -52,10 +52,10 @@ public static class PictureEndpoints
         var width = query.Width ?? UsualWidth;
         if (width is < MapPicture.Narrowest or > MapPicture.Widest)
         {
-            throw new InvalidEntryException("width", $"A picture is {MapPicture.Narrowest} to {MapPicture.Widest} pixels wide.");
+            throw new InvalidEntryException("width", $"Must be {MapPicture.Narrowest} to {MapPicture.Widest} pixels.");
         }
 
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false)
         {
@@ -75,6 +75,6 @@ public static class PictureEndpoints
     {
         null or "patient" => MapView.Patient,
         "slide" => MapView.Slide,
-        _ => throw new InvalidEntryException("view", "A map is seen in the view patient or slide."),
+        _ => throw new InvalidEntryException("view", "Must be patient or slide."),
     };
 }

@@ -19,13 +19,13 @@ public static class ReadingEndpoints
     {
         var group = cases.MapGroup("/{id:guid}").WithTags("Readings").RequireAuthorization(Policies.RecordCase);
         group.MapPost("/stages/{n:int}/blocks/{label}/readings", RecordAsync)
-            .WithSummary("Records a reading of a block, or an amendment of the one that counts.").Produces<ReadingView>(StatusCodes.Status201Created);
+            .WithSummary("Records a reading of a block, or an amendment of the reading that counts.").Produces<ReadingView>(StatusCodes.Status201Created);
         group.MapPost("/stages/{n:int}/blocks/{label}/readings/rehearsal", PreviewAsync)
             .WithSummary("What a reading would say and change; writes nothing.").Produces<ReadingPreviewView>();
         group.MapPost("/stages/{n:int}/blocks/{label}/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
-            .WithSummary("The reader signs a reading that someone else wrote down.").Produces<ReadingView>();
+            .WithSummary("Countersigns a reading that someone else wrote down for the reader.").Produces<ReadingView>();
         group.MapPost("/readings/{readingId:guid}/countersign", CountersignAsync).RequireAuthorization(Policies.Surgeon)
-            .WithSummary("The same, by the reading's number alone.").Produces<ReadingView>();
+            .WithSummary("The same, by the reading's id alone.").Produces<ReadingView>();
     }
 
     private static Task<IResult> RecordAsync(
@@ -47,7 +47,7 @@ public static class ReadingEndpoints
         Guid id, int n, string label, ReadingBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         GuardRole(body, person);
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var change = new Change(found, clinic, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
         var reading = new ReadingWritten(n, label, body).Record(change);
@@ -59,7 +59,7 @@ public static class ReadingEndpoints
     {
         if (body.Amends is not null && !person.Is(Roles.Surgeon))
         {
-            throw new NotYourRoleException("A reading is amended by a surgeon.");
+            throw new NotYourRoleException("Only a surgeon can amend a reading.");
         }
 
         if (body.ReaderEmail is null && (person.IsApiToken || !person.Is(Roles.Surgeon)))

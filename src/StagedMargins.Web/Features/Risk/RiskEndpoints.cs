@@ -17,16 +17,16 @@ public static class RiskEndpoints
     public static void MapRisk(this IEndpointRouteBuilder cases)
     {
         cases.MapGet("/{id:guid}/risk", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Intake and risk")
-            .WithSummary("T categories, area class and prompts by the facts known now.").Produces<RiskView>();
+            .WithSummary("T categories, area class and prompts from the facts known now.").Produces<RiskView>();
         cases.MapGet("/{id:guid}/risk/assessments", ListAsync).RequireAuthorization(Policies.SeeCase).WithTags("Intake and risk")
-            .WithSummary("What the rules said each time facts were entered, oldest first.").Produces<KeptAssessmentView[]>();
+            .WithSummary("The assessment each time facts were entered, oldest first.").Produces<KeptAssessmentView[]>();
         cases.MapPost("/risk-rehearsal", PreviewAsync).RequireAuthorization(Policies.RecordCase).WithTags("Intake and risk")
             .WithSummary("The risk of a case as it is being entered; writes nothing.").Produces<RiskView>();
     }
 
     private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);
         return Results.Ok(RiskView.Of(RiskAssessment.Of(found, clinic.SizeBoundary)));
@@ -34,7 +34,7 @@ public static class RiskEndpoints
 
     private static async Task<IResult> ListAsync(Guid id, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);
         return Results.Ok(found.Assessments.Select(KeptAssessmentView.Of).ToArray());
     }

@@ -23,7 +23,7 @@ public sealed class BlindReadFilter(ClinicContext db) : IEndpointFilter
                 read => EF.Property<Guid>(read, "CaseId") == caseId && read.ReaderId == person.Id && read.Answer == null,
                 http.RequestAborted))
         {
-            throw new ForbiddenNowException("blindReader", "You are to read a block of this case blind. Give your reading, or give the task back, and the case opens.");
+            throw new ForbiddenNowException("blindReader", "You have been asked to read a block of this case blind. Give your reading, or hand the task back, to open the case.");
         }
 
         return await next(context);

@@ -11,11 +11,11 @@ public static class PermanentSectionEndpoints
     /// <summary>Adds the routes.</summary>
     public static void MapPermanentSections(this IEndpointRouteBuilder cases)
     {
-        var group = cases.MapGroup("/{id:guid}/stages/{n:int}/blocks/{label}/permanent-section").WithTags("Second looks");
+        var group = cases.MapGroup("/{id:guid}/stages/{n:int}/blocks/{label}/permanent-section").WithTags("Second reads");
         group.MapPost("", SendAsync).RequireAuthorization(Policies.RecordCase)
-            .WithSummary("Enters that a block was sent for permanent sections.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
+            .WithSummary("Records that a block was sent for permanent section.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
         group.MapPost("/result", ReportAsync).RequireAuthorization(Policies.Surgeon)
-            .WithSummary("Enters what they showed. It changes no margin by itself; the surgeon amends the reading.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
+            .WithSummary("Enters the result of a permanent section. It changes no margin by itself; the surgeon amends the reading.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
     }
 
     private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)

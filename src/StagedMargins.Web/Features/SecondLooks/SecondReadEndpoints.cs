@@ -14,19 +14,19 @@ public static class SecondReadEndpoints
     /// <summary>Adds the routes of a case.</summary>
     public static void MapSecondReads(this IEndpointRouteBuilder cases)
     {
-        var group = cases.MapGroup("/{id:guid}").WithTags("Second looks").RequireAuthorization(Policies.Surgeon);
+        var group = cases.MapGroup("/{id:guid}").WithTags("Second reads").RequireAuthorization(Policies.Surgeon);
         group.MapPost("/stages/{n:int}/blocks/{label}/second-reads", AskAsync)
-            .WithSummary("Asks another surgeon to read a block blind: until they have, the case is closed to them.").Produces<SecondReadView>(StatusCodes.Status201Created);
+            .WithSummary("Asks another surgeon to read a block blind; until they have, they can't open the case.").Produces<SecondReadView>(StatusCodes.Status201Created);
         group.MapPost("/second-reads/{number:int}/answer", AnswerAsync).WithMetadata(new OpenToBlindReader())
-            .WithSummary("Gives a second read; it stays as it was given.").Produces<SecondReadView>();
+            .WithSummary("Enters a second read; it can't be changed afterwards.").Produces<SecondReadView>();
         group.MapPost("/second-reads/{number:int}/give-back", GiveBackAsync).WithMetadata(new OpenToBlindReader())
-            .WithSummary("Gives the task of a second read back unread.").Produces<SecondReadView>();
+            .WithSummary("Hands a second read back unread.").Produces<SecondReadView>();
     }
 
     /// <summary>Adds the route to one's own tasks.</summary>
     public static void MapSecondReadTasks(this IEndpointRouteBuilder routes) => routes
-        .MapGet("/api/second-reads", TasksAsync).RequireAuthorization(Policies.Surgeon).WithTags("Second looks")
-        .WithSummary("Blocks that wait for the caller to read them blind.").Produces<SecondReadTask[]>();
+        .MapGet("/api/second-reads", TasksAsync).RequireAuthorization(Policies.Surgeon).WithTags("Second reads")
+        .WithSummary("Blocks waiting for the caller's second read.").Produces<SecondReadTask[]>();
 
     private static async Task<IResult> AskAsync(
         Guid id, int n, string label, SecondReadBody body, CurrentPerson person, ClinicContext db, CaseWrites writes, CancellationToken cancel)
@@ -35,7 +35,7 @@ public static class SecondReadEndpoints
         var reader = people.SurgeonOf("readerEmail", body.ReaderEmail ?? throw new InvalidEntryException("readerEmail", "Required."));
         if (await db.AccessLog.AnyAsync(opened => opened.CaseId == id && opened.ById == reader, cancel))
         {
-            throw new ForbiddenNowException("notBlind", "This surgeon has opened the case already and would not read blind; ask another one.");
+            throw new ForbiddenNowException("notBlind", "This surgeon has already opened the case, so the read would not be blind. Ask another surgeon.");
         }
 
         return await writes.ChangeAsync(

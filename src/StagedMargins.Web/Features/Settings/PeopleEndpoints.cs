@@ -46,13 +46,13 @@ public static class PeopleEndpoints
     {
         var people = routes.MapGroup("/api/people").WithTags("People and settings").RequireAuthorization(Policies.Administrator);
         people.MapGet("/", ListAsync).WithSummary("The people of the clinic.").Produces<PersonView[]>();
-        people.MapPost("/", AddAsync).WithSummary("Adds a person, who sets a password with the one-time code of the answer.").Produces<PasswordCodeView>(StatusCodes.Status201Created);
+        people.MapPost("/", AddAsync).WithSummary("Adds a person, who sets a password with the one-time code in the answer.").Produces<PasswordCodeView>(StatusCodes.Status201Created);
         var one = people.MapGroup("/{personId:guid}");
-        one.MapPost("/roles", SetRolesAsync).WithSummary("Changes what a person may do; their sign-ins end.").Produces<PersonView>();
-        one.MapPost("/disable", DisableAsync).WithSummary("Closes an account; its sign-ins end.").Produces<PersonView>();
-        one.MapPost("/enable", EnableAsync).WithSummary("Opens a closed account again.").Produces<PersonView>();
-        one.MapPost("/password-code", ResetPasswordAsync).WithSummary("Takes the password away and gives a one-time code for another; sign-ins end.").Produces<PasswordCodeView>();
-        one.MapPost("/second-factor/reset", ResetSecondFactorAsync).WithSummary("Takes the second factor, the passkeys and the tie to the organisation's provider away; sign-ins end.").Produces<PersonView>();
+        one.MapPost("/roles", SetRolesAsync).WithSummary("Changes a person's roles; their sign-ins end.").Produces<PersonView>();
+        one.MapPost("/disable", DisableAsync).WithSummary("Deactivates an account; its sign-ins end.").Produces<PersonView>();
+        one.MapPost("/enable", EnableAsync).WithSummary("Reactivates an account.").Produces<PersonView>();
+        one.MapPost("/password-code", ResetPasswordAsync).WithSummary("Removes the password and gives a one-time code for a new one; sign-ins end.").Produces<PasswordCodeView>();
+        one.MapPost("/second-factor/reset", ResetSecondFactorAsync).WithSummary("Resets the second factor, the passkeys and the link to the organisation's provider; sign-ins end.").Produces<PersonView>();
     }
 
     /// <summary>The people of a clinic, by address.</summary>
@@ -142,7 +142,7 @@ public static class PeopleEndpoints
         var administrators = await users.GetUsersInRoleAsync(Roles.Administrator);
         if (!administrators.Any(one => one.ClinicId == person.ClinicId && !one.IsDisabled))
         {
-            throw new ForbiddenNowException("lastAdministrator", "The clinic would be left without an administrator. Make someone else administrator first.");
+            throw new ForbiddenNowException("lastAdministrator", "The clinic would be left without an administrator. Make someone else an administrator first.");
         }
 
         await transaction.CommitAsync(cancel);
@@ -152,7 +152,7 @@ public static class PeopleEndpoints
     private static async Task<Person> FindAsync(Guid personId, CurrentPerson person, UserManager<Person> users) =>
         await users.FindByIdAsync(personId.ToString()) is { } found && found.ClinicId == person.ClinicId
             ? found
-            : throw new NotInRecordException("There is no such person in this clinic.");
+            : throw new NotInRecordException("Person not found in this clinic.");
 
     private static Func<PersonView, PasswordCodeView> NewCode(Person person, TimeProvider clock)
     {

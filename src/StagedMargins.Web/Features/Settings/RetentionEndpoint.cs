@@ -57,7 +57,7 @@ public static class RetentionEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapRetention(this IEndpointRouteBuilder routes) => routes
         .MapGet("/api/clinic/retention", GetAsync).RequireAuthorization(Policies.SeeRetention).WithTags("People and settings")
-        .WithSummary("Ended cases whose slides, blocks or record are past the time that the clinic keeps them. Nothing is deleted.").Produces<RetentionView>();
+        .WithSummary("Ended cases whose slides, blocks or record are past the clinic's retention. Nothing is deleted.").Produces<RetentionView>();
 
     private static async Task<IResult> GetAsync(CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {

@@ -30,7 +30,7 @@ public static class FirstAdministratorEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapFirstAdministrator(this IEndpointRouteBuilder routes) => routes
         .MapPost("/api/auth/first-administrator", MakeAsync).AllowAnonymous().WithTags("Signing in")
-        .WithSummary("Makes a clinic and its administrator, by the one-time code that the service printed.")
+        .WithSummary("Creates a clinic and its administrator, with the one-time code that the service printed.")
         .Produces<NewClinicView>(StatusCodes.Status201Created);
 
     private static async Task<IResult> MakeAsync(
@@ -63,7 +63,7 @@ public static class FirstAdministratorEndpoint
         if (await db.ClinicCodes.Where(known => known.Hash == hash).ExecuteDeleteAsync(cancel) == 0)
         {
             failed.Note(null, http.Connection.RemoteIpAddress);
-            throw new NotSignedInException("codeNotRight", "This one-time code is not right, or was used. Start the service again for another while it knows nobody, or run its add-clinic command.");
+            throw new NotSignedInException("codeNotRight", "This one-time code is wrong or has already been used. To get another, restart the service if it has no accounts yet; otherwise run its add-clinic command.");
         }
     }
 }

@@ -28,13 +28,13 @@ public static class SignInEndpoints
     {
         var auth = routes.MapGroup("/api/auth").WithTags("Signing in");
         auth.MapPost("/login", LoginAsync).AllowAnonymous()
-            .WithSummary("Signs in and gives a bearer token; with pages=true, the cookie of the pages instead.").Produces<AccessTokenResponse>();
+            .WithSummary("Signs in and gives a bearer token; with pages=true, the cookie for the pages instead.").Produces<AccessTokenResponse>();
         auth.MapPost("/refresh", RefreshAsync).AllowAnonymous()
             .WithSummary("Renews a sign-in.").Produces<AccessTokenResponse>();
         auth.MapGet("/antiforgery", AntiforgeryToken).AllowAnonymous()
-            .WithSummary("The token that a page sends back with each request that changes something.").Produces<AntiforgeryView>();
+            .WithSummary("The anti-forgery token that a page sends with each request that changes something.").Produces<AntiforgeryView>();
         auth.MapPost("/logout", LogoutAsync).RequireAuthorization(Policies.Person)
-            .WithSummary("Ends every sign-in of the person at once.").Produces(StatusCodes.Status204NoContent);
+            .WithSummary("Ends all of the person's sign-ins at once.").Produces(StatusCodes.Status204NoContent);
     }
 
     private static async Task<IResult> LoginAsync(

@@ -20,7 +20,7 @@ public static class BlockPlanEndpoint
     /// <summary>Adds the route.</summary>
     public static void MapBlockPlan(this IEndpointRouteBuilder routes) => routes
         .MapGet("/api/block-plan", Plan).RequireAuthorization(Policies.RecordCase).WithTags("Stages")
-        .WithSummary("An arc cut into blocks as equal as whole minutes allow, with inks: a suggestion; nothing is recorded.").Produces<PlannedBlockView[]>();
+        .WithSummary("Suggests how to cut an arc into blocks of equal length (in whole minutes), with inks; nothing is recorded.").Produces<PlannedBlockView[]>();
 
     private static IResult Plan([FromQuery] string? from, [FromQuery] string? to, [FromQuery] int? count)
     {

@@ -19,17 +19,17 @@ public static class StageEndpoints
     {
         var stages = cases.MapGroup("/{id:guid}/stages").WithTags("Stages");
         stages.MapPost("/", RecordAsync).RequireAuthorization(Policies.RecordCase)
-            .WithSummary("Records that a layer was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
+            .WithSummary("Records a layer that was taken, as the next stage.").Produces<StageView>(StatusCodes.Status201Created);
         stages.MapPost("/rehearsal", PreviewAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
-            .WithSummary("What a layer would do; writes nothing.").Produces<LayerPreviewView>();
+            .WithSummary("What a layer would change; writes nothing.").Produces<LayerPreviewView>();
         stages.MapPost("/rehearsal/map.svg", DrawPreviewAsync).RequireAuthorization(Policies.RecordCase).WithMetadata(new ShowsCase(true))
-            .WithSummary("The cumulative map that a layer would give; writes nothing.").Produces<string>(contentType: "image/svg+xml");
+            .WithSummary("The cumulative map as it would be with a layer; writes nothing.").Produces<string>(contentType: "image/svg+xml");
         stages.MapGet("/{n:int}", GetAsync).RequireAuthorization(Policies.SeeCase)
             .WithSummary("A stage.").Produces<StageView>();
         stages.MapPost("/{n:int}/blocks", AddBlockAsync).RequireAuthorization(Policies.RecordCase)
             .WithSummary("Adds a block to a stage.").Produces<BlockView>(StatusCodes.Status201Created);
         stages.MapPost("/{n:int}/times", RecordTimesAsync).RequireAuthorization(Policies.RecordCase)
-            .WithSummary("Enters when tissue was received and slides were ready.").Produces<StageView>();
+            .WithSummary("Enters when the tissue was received and when the slides were ready.").Produces<StageView>();
     }
 
     private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
@@ -47,7 +47,7 @@ public static class StageEndpoints
 
     private static async Task<IResult> PreviewAsync(Guid id, StageBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
         return Results.Ok(LayerPreviewView.Of(found.Preview(body.ToLayer(now), clinic.Overlap, now), found));
@@ -56,7 +56,7 @@ public static class StageEndpoints
     // The layer is recorded in the case as it was read into memory, and never saved.
     private static async Task<IResult> DrawPreviewAsync(Guid id, StageBody body, bool? withoutSurround, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
         found.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
@@ -66,7 +66,7 @@ public static class StageEndpoints
 
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("There is no such case.");
+        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);
         return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
     }

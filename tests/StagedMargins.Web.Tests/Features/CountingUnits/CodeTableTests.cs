@@ -50,7 +50,7 @@ public abstract class CodeTableTests(TestClinic clinic) : IAsyncLifetime
         await WriteAsync("headNeckHandsFeetGenitalia,firstStage,X-1,a hundred");
         foreach (var path in new[] { "/api/counting-units/months/2018-05", "/api/counting-units/months/2018-05.csv" })
         {
-            (await manager.GetAsync(path)).ExpectProblem(409).Text("detail").ShouldContain("Line 2: a price is a number");
+            (await manager.GetAsync(path)).ExpectProblem(409).Text("detail").ShouldContain("Line 2: a price must be a number");
         }
 
         await WriteAsync("headNeckHandsFeetGenitalia,firstStage,X-9,");

@@ -112,7 +112,7 @@ public abstract class ImportTests(TestClinic clinic)
         var bundle = await Surgeon.BundleOfAsync(id);
         var there = await OtherClinic.SurgeonAsync(clinic);
         (await there.PostAsync("/api/cases", Some.Case().Without("surgeonEmail").With("caseNumber", (await Surgeon.CaseAsync(id)).Text("caseNumber")))).Expect(201);
-        (await there.ImportAsync(bundle)).ExpectProblem(409).Text("detail").ShouldContain("taken");
+        (await there.ImportAsync(bundle)).ExpectProblem(409).Text("detail").ShouldContain("already in use");
         var path = "/api/cases/import?caseNumber=FROM-1";
         var first = (await there.PostTextAsync(path, bundle, ("Idempotency-Key", $"i-{id}"))).Expect(201);
         first.Text("caseNumber").ShouldBe("FROM-1");

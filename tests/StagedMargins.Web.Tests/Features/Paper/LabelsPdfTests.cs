@@ -51,7 +51,7 @@ public abstract class LabelsPdfTests(TestClinic clinic)
         (await Surgeon.GetAsync($"/api/cases/{id}/labels.pdf")).ExpectProblem(409).Body.ShouldContain("nothing to label");
         (await Surgeon.GetAsync($"/api/cases/{id}/labels.pdf?stage=1")).ExpectProblem(404);
         (await Surgeon.RecordAsync(id, Some.WholeLayer().With("blocks", new System.Text.Json.Nodes.JsonArray()))).Expect(201);
-        (await Surgeon.GetAsync($"/api/cases/{id}/labels.pdf?stage=1")).ExpectProblem(409).Body.ShouldContain("Stage 1 has no block yet");
+        (await Surgeon.GetAsync($"/api/cases/{id}/labels.pdf?stage=1")).ExpectProblem(409).Body.ShouldContain("Stage 1 has no blocks yet");
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("A", "12:00", "06:00"))).Expect(201);
         (await Surgeon.GetAsync($"/api/cases/{id}/labels.pdf?skip=24")).ExpectProblem(400, "skip");
         (await Surgeon.GetAsync($"/api/cases/{id}/labels.pdf?skip=-1")).ExpectProblem(400, "skip");
