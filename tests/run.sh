@@ -51,6 +51,19 @@ for trx in "$results"/*.trx; do
   total=$((total + $(count total))) passed=$((passed + $(count passed))) failed=$((failed + $(count failed)))
 done
 
+# Where the time went.
+seconds_between() { echo $(($(date -d "$2" +%s) - $(date -d "$1" +%s))); }
+attribute() { sed -E "s/.* $1=\"([^\"]*)\".*/\1/" <<<"$2"; }
+say "Time of each project"
+for trx in "$results"/*.trx; do
+  times=$(grep -o '<Times [^>]*>' "$trx")
+  printf '%5d s  %s\n' "$(seconds_between "$(attribute start "$times")" "$(attribute finish "$times")")" "$(basename "$trx" .trx)"
+done
+say "The ten slowest tests"
+grep -ho '<UnitTestResult [^>]*>' "$results"/*.trx \
+  | sed -E 's/.* testName="([^"]*)".*/&\n\1/; s/^.* duration="([0-9]+):([0-9]+):([0-9.]+)".*\n/\1 \2 \3 /' \
+  | awk '{ seconds = $1 * 3600 + $2 * 60 + $3; $1 = $2 = $3 = ""; sub(/^ +/, ""); printf "%7.1f s  %s\n", seconds, $0 }' | sort -rn | head -n 10
+
 # What failed, once more and last, where a long output cannot hide it.
 if [ "$failed" -gt 0 ]; then
   say "Failed"

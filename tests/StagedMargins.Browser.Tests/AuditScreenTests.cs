@@ -6,14 +6,14 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>The audit as a manager and a surgeon see it.</summary>
-[Collection<AtADesk>]
-public sealed class AuditScreenTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class AuditScreenTests(BrowserSession session)
 {
     [Fact]
     public async Task A_manager_chooses_a_period_and_follows_a_figure_to_its_case_numbers()
     {
         var number = await EndedAsync("2025-02-11T12:00:00-04:00");
-        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail);
         await page.ClickAsync("nav >> text=Audit");
         await page.FillAsync("[name=from]", "2025-02-01");
         await page.FillAsync("[name=to]", "2025-02-28");
@@ -31,7 +31,7 @@ public sealed class AuditScreenTests(Desk desk)
     public async Task Both_charts_are_drawn_beside_the_table()
     {
         await EndedAsync("2025-03-11T12:00:00-04:00");
-        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail);
         await page.GotoAsync("/audit", new PageGotoOptions { WaitUntil = WaitUntilState.Load });
         (await page.EvaluateAsync<int[]>("[...document.querySelectorAll('.charts img')].map(picture => picture.naturalWidth)")).ShouldBe([1000, 1000]);
     }
@@ -40,7 +40,7 @@ public sealed class AuditScreenTests(Desk desk)
     public async Task A_surgeon_s_figures_stand_beside_the_clinic_s()
     {
         await EndedAsync("2025-05-11T12:00:00-03:00");
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync("/audit?from=2025-05-01&to=2025-05-31");
         await Expect(page.Locator("table.audit >> nth=0")).ToContainTextAsync("Clinic");
         await Expect(page.Locator("main")).Not.ToContainTextAsync(TestClinic.OtherSurgeonEmail);
@@ -50,14 +50,14 @@ public sealed class AuditScreenTests(Desk desk)
     public async Task A_manager_closes_a_month_that_is_over_and_sees_what_changed_since()
     {
         var number = await EndedAsync("2025-07-11T12:00:00-03:00");
-        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail);
         await page.GotoAsync("/audit?from=2025-07-01&to=2025-07-31");
         await page.ClickAsync("button:has-text('Close 2025-07')");
         await Expect(page.Locator("main")).ToContainTextAsync("Nothing has changed since.");
         await Expect(page.Locator("button:has-text('Close 2025-07')")).ToHaveCountAsync(0);
 
-        var id = (await desk.Clinic.Surgeon.GetAsync($"/api/cases?q={number}")).Expect(200).At("items[0].id")!.GetValue<string>();
-        await desk.Clinic.Surgeon.AmendAsync(id, 1, "A", Some.Tumour("01:00", "02:00"));
+        var id = (await session.Clinic.Surgeon.GetAsync($"/api/cases?q={number}")).Expect(200).At("items[0].id")!.GetValue<string>();
+        await session.Clinic.Surgeon.AmendAsync(id, 1, "A", Some.Tumour("01:00", "02:00"));
         await page.ReloadAsync();
         await Expect(page.Locator("main")).ToContainTextAsync("Changed since:");
         await Expect(page.Locator("main")).ToContainTextAsync($"Cases changed since: {number}.");
@@ -67,7 +67,7 @@ public sealed class AuditScreenTests(Desk desk)
     [Fact]
     public async Task A_month_that_is_not_over_is_not_offered_for_closing()
     {
-        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail);
         await page.GotoAsync("/audit");
         await page.ClickAsync("nav[aria-label=Months] a >> nth=0");
         await Expect(page.Locator("nav[aria-label=Months] [aria-current]")).ToHaveCountAsync(1);
@@ -78,7 +78,7 @@ public sealed class AuditScreenTests(Desk desk)
     public async Task On_paper_the_figures_stand_without_what_only_a_screen_can_do()
     {
         await EndedAsync("2025-08-11T12:00:00-03:00");
-        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail);
         await page.GotoAsync("/audit?from=2025-08-01&to=2025-08-31", new PageGotoOptions { WaitUntil = WaitUntilState.Load });
         using var paper = UglyToad.PdfPig.PdfDocument.Open(await page.PdfAsync(new PagePdfOptions { Format = "A4" }));
         var text = string.Join(' ', paper.GetPages().SelectMany(sheet => sheet.GetWords()).Select(word => word.Text));
@@ -92,15 +92,15 @@ public sealed class AuditScreenTests(Desk desk)
     [Fact]
     public async Task A_period_that_can_t_be_read_is_said_on_the_page()
     {
-        var page = await desk.SitAsync(TestClinic.ManagerEmail);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail);
         await page.GotoAsync("/audit?from=2025-05-01&to=2025-04-01");
         await Expect(page.Locator("[role=alert]")).ToContainTextAsync("ends before it begins");
     }
 
     private async Task<string> EndedAsync(string endedAt)
     {
-        var id = await desk.Clinic.Surgeon.OpenClearAsync();
-        (await desk.Clinic.Surgeon.EndAsync(id, Some.EndCleared().With("endedAt", endedAt))).Expect(200);
-        return (await desk.Clinic.Surgeon.CaseAsync(id)).Text("caseNumber");
+        var id = await session.Clinic.Surgeon.OpenClearAsync();
+        (await session.Clinic.Surgeon.EndAsync(id, Some.EndCleared().With("endedAt", endedAt))).Expect(200);
+        return (await session.Clinic.Surgeon.CaseAsync(id)).Text("caseNumber");
     }
 }

@@ -6,8 +6,8 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>Taking a backup by hand on Settings.</summary>
-[Collection<AtADesk>]
-public sealed class BackupScreenTests(Desk desk) : IDisposable
+[Collection<SharedBrowser>]
+public sealed class BackupScreenTests(BrowserSession session) : IDisposable
 {
     private readonly TempFolder folder = new();
 
@@ -16,8 +16,8 @@ public sealed class BackupScreenTests(Desk desk) : IDisposable
     [Fact]
     public async Task An_administrator_takes_a_backup_and_sees_its_file_named_while_what_is_typed_stays()
     {
-        await using var host = ServiceHost.Start(desk.Clinic.Database, null, ("Backup:Folder", folder.Path));
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail, at: host.Address);
+        await using var host = ServiceHost.Start(session.Clinic.Database, null, ("Backup:Folder", folder.Path));
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail, at: host.Address);
         await page.ClickAsync("nav >> text=Settings");
         var card = page.Locator("[data-backup]");
         await Expect(card).ToContainTextAsync("There is no backup in the folder yet.");
@@ -36,12 +36,12 @@ public sealed class BackupScreenTests(Desk desk) : IDisposable
     [Fact]
     public async Task How_far_a_long_backup_is_is_said_while_it_runs_and_on_a_page_that_is_opened_meanwhile()
     {
-        await using var clinic = new SqliteClinic(desk.Clinic.Server);
+        await using var clinic = new SqliteClinic(session.Clinic.Server);
         await clinic.InitializeAsync();
         await clinic.Database.GrowAsync();
         await using var host = ServiceHost.Start(clinic.Database, null, ("Backup:Folder", folder.Path));
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail, at: host.Address);
-        var beside = await desk.SitAsync(TestClinic.AdministratorEmail, at: host.Address);
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail, at: host.Address);
+        var beside = await session.SignInAsync(TestClinic.AdministratorEmail, at: host.Address);
         await page.GotoAsync("/settings");
         var said = page.Locator("[data-backup] [role=status]");
         await page.ClickAsync("[data-backup-now]");
@@ -60,8 +60,8 @@ public sealed class BackupScreenTests(Desk desk) : IDisposable
     public async Task A_backup_that_comes_to_nothing_is_said_loudly_in_words()
     {
         var gone = Directory.CreateDirectory(Path.Combine(folder.Path, "gone"));
-        await using var host = ServiceHost.Start(desk.Clinic.Database, null, ("Backup:Folder", gone.FullName));
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail, at: host.Address);
+        await using var host = ServiceHost.Start(session.Clinic.Database, null, ("Backup:Folder", gone.FullName));
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail, at: host.Address);
         await page.GotoAsync("/settings");
         gone.Delete(recursive: true);
         await page.ClickAsync("[data-backup-now]");
@@ -71,7 +71,7 @@ public sealed class BackupScreenTests(Desk desk) : IDisposable
     [Fact]
     public async Task Without_a_folder_the_page_says_what_to_set_and_offers_no_button()
     {
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail);
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail);
         await page.GotoAsync("/settings");
         await Expect(page.Locator("[data-backup]")).ToContainTextAsync("The operator sets Backup:Folder");
         await Expect(page.Locator("[data-backup] button")).ToHaveCountAsync(0);
@@ -82,8 +82,8 @@ public sealed class BackupScreenTests(Desk desk) : IDisposable
     [InlineData(ColorScheme.Dark, 390)]
     public async Task Settings_with_a_backup_suit_everyone(ColorScheme scheme, int width)
     {
-        await using var host = ServiceHost.Start(desk.Clinic.Database, null, ("Backup:Folder", folder.Path));
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail, width, 844, scheme, host.Address);
+        await using var host = ServiceHost.Start(session.Clinic.Database, null, ("Backup:Folder", folder.Path));
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail, width, 844, scheme, host.Address);
         await page.GotoAsync("/settings");
         await page.ClickAsync("[data-backup-now]");
         await Expect(page.Locator("[data-files] strong")).ToHaveCountAsync(1);

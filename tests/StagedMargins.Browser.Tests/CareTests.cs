@@ -6,14 +6,14 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>What is done around the loop, by hand on the map, and as it stands on the record.</summary>
-[Collection<AtADesk>]
-public sealed class CareTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class CareTests(BrowserSession session)
 {
     [Fact]
     public async Task A_dose_above_the_maximum_is_entered_and_said_loudly_on_map_and_record()
     {
-        var id = await desk.Clinic.Surgeon.OpenCaseAsync(Some.Case().With("weightKg", 50));
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenCaseAsync(Some.Case().With("weightKg", 50));
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Enter a dose");
         await page.FillAsync("#anaesthetic [name=volumeMl]", "36");
@@ -27,8 +27,8 @@ public sealed class CareTests(Desk desk)
     [Fact]
     public async Task Repair_and_visit_are_entered_on_the_map_and_stand_on_the_record()
     {
-        var id = await desk.Clinic.Surgeon.OpenClearAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenClearAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Enter a repair");
         await page.SelectOptionAsync("#after [name=kind]", "graft");
@@ -52,8 +52,8 @@ public sealed class CareTests(Desk desk)
     [InlineData("Pacific/Pago_Pago")]
     public async Task The_day_offered_is_the_clinic_s_whatever_zone_the_device_is_in(string zone)
     {
-        var id = await desk.Clinic.Surgeon.OpenClearAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, zone: zone);
+        var id = await session.Clinic.Surgeon.OpenClearAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, zone: zone);
         var before = ClinicDay();
         await page.GotoAsync($"/cases/{id}");
         string[] days = [before, ClinicDay()];
@@ -69,9 +69,9 @@ public sealed class CareTests(Desk desk)
     [Fact]
     public async Task A_second_reader_finds_the_task_and_the_case_only_afterwards()
     {
-        var id = await desk.Clinic.Surgeon.OpenClearAsync();
-        await desk.Clinic.AskSecondReadAsync(id);
-        var page = await desk.SitAsync(TestClinic.OtherSurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenClearAsync();
+        await session.Clinic.AskSecondReadAsync(id);
+        var page = await session.SignInAsync(TestClinic.OtherSurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await Expect(page.Locator("main")).ToContainTextAsync("you may still owe it a second read");
         await page.GotoAsync("/second-reads");

@@ -6,8 +6,8 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>A surgeon signs what is shown: the sentence of the reading stands beside its button.</summary>
-[Collection<AtADesk>]
-public sealed class CountersignTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class CountersignTests(BrowserSession session)
 {
     private const string Sentence = "Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.";
 
@@ -17,7 +17,7 @@ public sealed class CountersignTests(Desk desk)
     public async Task What_is_signed_stands_beside_its_button_with_who_read_it_and_who_wrote_it_down(int width, int height)
     {
         var id = await TwoUnsignedAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, width, height);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, width, height);
         await page.GotoAsync($"/cases/{id}");
         var buttons = page.GetByRole(AriaRole.Button, new() { Name = "Countersign" });
         await Expect(buttons).ToHaveCountAsync(2);
@@ -34,7 +34,7 @@ public sealed class CountersignTests(Desk desk)
 
         await button.ClickAsync();
         await Expect(buttons).ToHaveCountAsync(1);
-        var blocks = await desk.Clinic.Surgeon.CaseAsync(id);
+        var blocks = await session.Clinic.Surgeon.CaseAsync(id);
         blocks.At("stages[0].blocks[0].readings[0].countersignedBy").ShouldBeNull();
         blocks.Text("stages[0].blocks[1].readings[0].countersignedBy").ShouldBe(TestClinic.SurgeonEmail);
     }
@@ -43,29 +43,29 @@ public sealed class CountersignTests(Desk desk)
     public async Task A_reading_that_was_amended_since_it_was_shown_is_not_signed_and_the_one_that_counts_can_be()
     {
         var id = await TwoUnsignedAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.RouteAsync("**/api/events", route => route.AbortAsync());
         await page.GotoAsync($"/cases/{id}");
         var row = page.Locator(".unsigned").Filter(new() { HasText = "block B" });
         await Expect(row).ToContainTextAsync(Sentence);
-        await desk.Clinic.OtherSurgeon.AmendAsync(id, 1, "B", Some.Clear());
+        await session.Clinic.OtherSurgeon.AmendAsync(id, 1, "B", Some.Clear());
         await row.GetByRole(AriaRole.Button).ClickAsync();
         await Expect(row.GetByRole(AriaRole.Alert)).ToContainTextAsync("Not saved: This reading was amended and no longer counts");
-        (await desk.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[1].readings[1].countersignedBy").ShouldBeNull();
+        (await session.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[1].readings[1].countersignedBy").ShouldBeNull();
 
         await page.EvaluateAsync("Blazor.navigateTo(location.pathname, { replaceHistoryEntry: true })");
         await Expect(row).ToContainTextAsync("Stage 1, block B: clear");
         await Expect(row).ToContainTextAsync("Amends an earlier reading: second look");
         await row.GetByRole(AriaRole.Button).ClickAsync();
         await Expect(row).ToHaveCountAsync(0);
-        (await desk.Clinic.Surgeon.CaseAsync(id)).Text("stages[0].blocks[1].readings[1].countersignedBy").ShouldBe(TestClinic.SurgeonEmail);
+        (await session.Clinic.Surgeon.CaseAsync(id)).Text("stages[0].blocks[1].readings[1].countersignedBy").ShouldBe(TestClinic.SurgeonEmail);
     }
 
     [Fact]
     public async Task After_a_signature_whose_answer_was_lost_the_next_reading_can_be_signed()
     {
         var id = await TwoUnsignedAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.RouteAsync(
             "**/countersign",
@@ -80,14 +80,14 @@ public sealed class CountersignTests(Desk desk)
         await Expect(buttons).ToHaveCountAsync(1);
         await buttons.ClickAsync();
         await Expect(buttons).ToHaveCountAsync(0);
-        (await desk.Clinic.Surgeon.CaseAsync(id)).At("toBeCountersigned")!.AsArray().ShouldBeEmpty();
+        (await session.Clinic.Surgeon.CaseAsync(id)).At("toBeCountersigned")!.AsArray().ShouldBeEmpty();
     }
 
     [Fact]
     public async Task Whoever_can_not_sign_sees_what_waits_and_no_button()
     {
         var id = await TwoUnsignedAsync();
-        var page = await desk.SitAsync(TestClinic.OtherSurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.OtherSurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await Expect(page.Locator(".unsigned").Last).ToContainTextAsync($"To be countersigned by {TestClinic.SurgeonEmail}, who");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Countersign" })).ToHaveCountAsync(0);
@@ -95,9 +95,9 @@ public sealed class CountersignTests(Desk desk)
 
     private async Task<string> TwoUnsignedAsync()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        (await desk.Clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
-        (await desk.Clinic.Histotech.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00").With("note", "called out twice"))).Expect(201);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        (await session.Clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        (await session.Clinic.Histotech.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00").With("note", "called out twice"))).Expect(201);
         return id;
     }
 }

@@ -8,8 +8,8 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>Counting units: the clinic's codes on Settings, a month's units for manager and surgeon, a case's on its record.</summary>
-[Collection<AtADesk>]
-public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
+[Collection<SharedBrowser>]
+public sealed class CountingUnitsScreenTests(BrowserSession session) : IAsyncLifetime
 {
     private readonly TempFolder folder = new();
     private ServiceHost host = null!;
@@ -17,8 +17,8 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
 
     public async ValueTask InitializeAsync()
     {
-        host = ServiceHost.Start(desk.Clinic.Database, null, ("CountingUnits:Folder", folder.Path));
-        await using var db = desk.Clinic.Database.NewContext();
+        host = ServiceHost.Start(session.Clinic.Database, null, ("CountingUnits:Folder", folder.Path));
+        await using var db = session.Clinic.Database.NewContext();
         var clinicId = await db.Users.Where(person => person.Email == TestClinic.ManagerEmail).Select(person => person.ClinicId).SingleAsync(TestContext.Current.CancellationToken);
         file = Path.Combine(folder.Path, $"{clinicId:D}.csv");
     }
@@ -35,7 +35,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
         await WriteAsync(CodeTable.Example);
         var decided = await EndedAsync("2017-04-11T12:00:00-03:00");
         var open = await EndedAsync("2017-04-12T12:00:00-03:00", "C44.7");
-        var page = await desk.SitAsync(TestClinic.ManagerEmail, at: host.Address);
+        var page = await session.SignInAsync(TestClinic.ManagerEmail, at: host.Address);
         await page.GotoAsync("/audit?from=2017-04-01&to=2017-04-30");
         await page.ClickAsync("main >> text=Counting units");
         await page.WaitForURLAsync("**/audit/counting-units?month=2017-04");
@@ -57,11 +57,11 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
     public async Task A_surgeon_sees_their_own_cases_alone()
     {
         var own = await EndedAsync("2017-06-11T12:00:00-03:00");
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, at: host.Address);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, at: host.Address);
         await page.GotoAsync("/audit/counting-units?month=2017-06");
         await Expect(page.Locator("main")).ToContainTextAsync(own.Number);
         await Expect(page.Locator("main")).ToContainTextAsync("The clinic has no code table");
-        var other = await desk.SitAsync(TestClinic.OtherSurgeonEmail, at: host.Address);
+        var other = await session.SignInAsync(TestClinic.OtherSurgeonEmail, at: host.Address);
         await other.GotoAsync("/audit/counting-units?month=2017-06");
         await Expect(other.Locator("main")).ToContainTextAsync("No case of yours ended in 2017-06");
         await other.GotoAsync("/audit/counting-units?month=June");
@@ -73,14 +73,14 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
     {
         await WriteAsync(CodeTable.Example);
         var own = await EndedAsync("2017-07-11T12:00:00-03:00");
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, at: host.Address);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, at: host.Address);
         await page.GotoAsync($"/cases/{own.Id}/record");
         await Expect(page.Locator("#units tbody tr").First.Locator("td")).ToHaveTextAsync(["1", "X-1, 100.00"]);
         await page.EmulateMediaAsync(new() { Media = Media.Print });
         await Expect(page.Locator("#units")).ToBeHiddenAsync();
         foreach (var email in new[] { TestClinic.OtherSurgeonEmail, TestClinic.HistotechEmail })
         {
-            var other = await desk.SitAsync(email, at: host.Address);
+            var other = await session.SignInAsync(email, at: host.Address);
             await other.GotoAsync($"/cases/{own.Id}/record");
             await Expect(other.Locator("#anaesthetic, h1").First).ToBeVisibleAsync();
             await Expect(other.Locator("#units")).ToHaveCountAsync(0);
@@ -90,7 +90,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
     [Fact]
     public async Task Settings_say_how_to_provide_a_table_show_the_one_read_and_name_a_line_at_fault()
     {
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail, at: host.Address);
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail, at: host.Address);
         await page.GotoAsync("/settings");
         var card = page.Locator("section:has(#codes)");
         await Expect(card).ToContainTextAsync("The clinic has no code table yet.");
@@ -122,7 +122,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
             (TestClinic.ManagerEmail, "/audit?from=2017-09-01&to=2017-09-30", "audit"),
         })
         {
-            var page = await desk.SitAsync(email, width, 844, scheme, host.Address);
+            var page = await session.SignInAsync(email, width, 844, scheme, host.Address);
             await page.GotoAsync(path);
             await page.ExpectForEveryoneAsync();
             await page.ShowAsync($"{name}-{scheme}-{width}");
@@ -133,7 +133,7 @@ public sealed class CountingUnitsScreenTests(Desk desk) : IAsyncLifetime
 
     private async Task<(string Id, string Number, string Patient)> EndedAsync(string endedAt, string site = "C44.3")
     {
-        var surgeon = desk.Clinic.Surgeon;
+        var surgeon = session.Clinic.Surgeon;
         var id = await surgeon.OpenCaseAsync(Some.Case().With("site.code", site));
         (await surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
         (await surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);

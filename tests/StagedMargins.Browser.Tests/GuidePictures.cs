@@ -8,8 +8,8 @@ namespace StagedMargins.Browser.Tests;
 /// Makes the pictures of the guides from the running program, where STAGEDMARGINS_GUIDE_PICTURES names the folder to put them in
 /// (see tests/screenshots.sh).
 /// </summary>
-[Collection<AtADesk>]
-public sealed class GuidePictures(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class GuidePictures(BrowserSession session)
 {
     private static string? Folder => Environment.GetEnvironmentVariable("STAGEDMARGINS_GUIDE_PICTURES");
 
@@ -17,7 +17,7 @@ public sealed class GuidePictures(Desk desk)
     public async Task The_pictures_of_the_guides_are_made()
     {
         Assert.SkipWhen(Folder is null, "STAGEDMARGINS_GUIDE_PICTURES names no folder.");
-        var surgeon = desk.Clinic.Surgeon;
+        var surgeon = session.Clinic.Surgeon;
         var id = await surgeon.OpenWithLayerAsync();
         await MapAsync(id, "unread");
         await ShowAsync(TestClinic.HistotechEmail, $"/cases/{id}/stages/1/mark", "screen-mark");
@@ -38,14 +38,14 @@ public sealed class GuidePictures(Desk desk)
 
     private async Task MapAsync(string id, string name)
     {
-        using var answer = await desk.Clinic.Surgeon.SendForBytesAsync(new HttpRequestMessage(HttpMethod.Get, $"/api/cases/{id}/map.png?width=900"));
+        using var answer = await session.Clinic.Surgeon.SendForBytesAsync(new HttpRequestMessage(HttpMethod.Get, $"/api/cases/{id}/map.png?width=900"));
         answer.EnsureSuccessStatusCode();
         await File.WriteAllBytesAsync(Path.Combine(Folder!, $"{name}.png"), await answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken), TestContext.Current.CancellationToken);
     }
 
     private async Task ShowAsync(string email, string path, string name)
     {
-        var page = await desk.SitAsync(email);
+        var page = await session.SignInAsync(email);
         await page.GotoAsync(path, new() { WaitUntil = WaitUntilState.Load });
         await page.ScreenshotAsync(new() { Path = Path.Combine(Folder!, $"{name}.png") });
         await page.Context.CloseAsync();

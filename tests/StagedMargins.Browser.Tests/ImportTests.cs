@@ -6,20 +6,20 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>A case goes to another clinic by hand: saved from its record, imported on the list of cases.</summary>
-[Collection<AtADesk>]
-public sealed class ImportTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class ImportTests(BrowserSession session)
 {
     [Fact]
     public async Task A_case_is_saved_from_its_record_and_imported_in_another_clinic()
     {
-        var id = await desk.Clinic.Surgeon.PlayWorkedExampleAsync(desk.Clinic.Histotech);
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.PlayWorkedExampleAsync(session.Clinic.Histotech);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}/record");
         var download = await page.RunAndWaitForDownloadAsync(() => page.ClickAsync("text=FHIR bundle (JSON)"));
-        var administrator = await OtherClinic.AdministratorAsync(desk.Clinic);
+        var administrator = await OtherClinic.AdministratorAsync(session.Clinic);
         var email = $"s{Guid.NewGuid():N}@other.invalid";
-        await TestClinic.AddAsync(administrator, desk.Clinic.Stranger, email, "surgeon");
-        var there = await desk.SitAsync(email);
+        await TestClinic.AddAsync(administrator, session.Clinic.Stranger, email, "surgeon");
+        var there = await session.SignInAsync(email);
         await there.GotoAsync("/cases");
         await there.ClickAsync("text=Import a case");
         await there.SetInputFilesAsync("#import [name=file]", new FilePayload { Name = "notes.json", MimeType = "application/json", Buffer = "{}"u8.ToArray() });
@@ -40,7 +40,7 @@ public sealed class ImportTests(Desk desk)
     [Fact]
     public async Task The_form_to_import_is_the_surgeons_alone()
     {
-        var page = await desk.SitAsync(TestClinic.HistotechEmail);
+        var page = await session.SignInAsync(TestClinic.HistotechEmail);
         await page.GotoAsync("/cases");
         await Expect(page.Locator("h1")).ToContainTextAsync("Cases");
         await Expect(page.Locator("#import")).ToHaveCountAsync(0);

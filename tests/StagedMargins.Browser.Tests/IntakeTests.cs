@@ -7,15 +7,15 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>Intake by hand: what follows from the facts while they are typed, the photo of the site, and corrections.</summary>
-[Collection<AtADesk>]
-public sealed class IntakeTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class IntakeTests(BrowserSession session)
 {
     private const string Said = "[data-risk-said]";
 
     [Fact]
     public async Task Area_class_and_T_categories_follow_while_facts_are_typed()
     {
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, width: 1440, height: 900);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, width: 1440, height: 900);
         await page.GotoAsync("/cases/new");
         await Expect(page.Locator(Said)).ToContainTextAsync("once site and tumour type are entered");
         await page.FillAsync("[name='tumour.morphology']", "8070/3");
@@ -41,7 +41,7 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task Every_fact_that_is_entered_stands_in_the_case()
     {
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync("/cases/new");
         await page.FillAsync("[name=patientRef]", Some.PatientRef());
         await page.FillAsync("[name=twelveOClock]", "toward the vertex");
@@ -62,7 +62,7 @@ public sealed class IntakeTests(Desk desk)
         await page.GetByLabel("high-risk area").CheckAsync();
         await page.ClickAsync("text=Open the case");
         await page.WaitForURLAsync(url => !url.EndsWith("/new", StringComparison.Ordinal));
-        var read = await desk.Clinic.Surgeon.CaseAsync(new Uri(page.Url).Segments[^1]);
+        var read = await session.Clinic.Surgeon.CaseAsync(new Uri(page.Url).Segments[^1]);
         read.At("tumour.perineural").ShouldBeJson("""{ "present": true, "calibreMm": 0.08, "named": false }""");
         read.Text("tumour.bone").ShouldBe("minorErosion");
         read.At("tumour.depthMm").ShouldBeJson("6.5");
@@ -77,8 +77,8 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task A_photo_of_the_site_is_added_on_the_map_and_stands_on_the_record()
     {
-        var id = await desk.Clinic.Surgeon.OpenCaseAsync();
-        var page = await desk.SitAsync(TestClinic.HistotechEmail);
+        var id = await session.Clinic.Surgeon.OpenCaseAsync();
+        var page = await session.SignInAsync(TestClinic.HistotechEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Add a photo of the marked site");
         await page.SetInputFilesAsync("[name=photo]", new FilePayload { Name = "notes.jpg", MimeType = "image/jpeg", Buffer = "a letter"u8.ToArray() });
@@ -88,7 +88,7 @@ public sealed class IntakeTests(Desk desk)
         await page.ClickAsync("button:has-text('Add the photo')");
         await Expect(page.Locator(".site-photo figcaption")).ToContainTextAsync($"added 20");
         await ShownAsync(page);
-        (await desk.Clinic.Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
+        (await session.Clinic.Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Photo of the marked site");
         await ShownAsync(page);
@@ -100,8 +100,8 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task A_photo_that_is_too_large_is_told_before_it_is_sent()
     {
-        var id = await desk.Clinic.Surgeon.OpenCaseAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenCaseAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Add a photo of the marked site");
         await page.SetInputFilesAsync("[name=photo]", new FilePayload { Name = "large.jpg", MimeType = "image/jpeg", Buffer = new byte[(10 * 1024 * 1024) + 1] });
@@ -111,10 +111,10 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task Facts_are_corrected_with_a_reason_and_what_stood_there_before_is_seen()
     {
-        var id = await desk.Clinic.Surgeon.OpenCaseAsync();
-        await desk.Clinic.Surgeon.ConfirmSiteAsync(id, desk.Clinic.Histotech);
-        await desk.Clinic.Surgeon.AddSitePhotoAsync(id, CameraFile.Jpeg(64, 40));
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenCaseAsync();
+        await session.Clinic.Surgeon.ConfirmSiteAsync(id, session.Clinic.Histotech);
+        await session.Clinic.Surgeon.AddSitePhotoAsync(id, CameraFile.Jpeg(64, 40));
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Correct the facts");
         (await page.InputValueAsync("#facts [name='site.side']")).ShouldBe("left");
@@ -124,7 +124,7 @@ public sealed class IntakeTests(Desk desk)
         await page.SelectOptionAsync("#facts [name='site.side']", "right");
         await page.SelectOptionAsync("#facts [name='tumour.recurrent']", "true");
         await page.ClickAsync("text=Enter the correction");
-        (await desk.Clinic.Surgeon.CaseAsync(id)).Text("site.side").ShouldBe("left");
+        (await session.Clinic.Surgeon.CaseAsync(id)).Text("site.side").ShouldBe("left");
         await page.FillAsync("#facts [name=reason]", "The photo shows the right side.");
         await page.ClickAsync("text=Enter the correction");
         foreach (var path in new[] { $"/cases/{id}", $"/cases/{id}/record" })
@@ -144,8 +144,8 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task A_correction_over_a_case_that_changed_meanwhile_is_refused()
     {
-        var id = await desk.Clinic.Surgeon.OpenCaseAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenCaseAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Correct the facts");
         await page.FillAsync("#facts [name=reason]", "weighed");
@@ -157,10 +157,10 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task The_record_says_who_confirmed_the_site_or_loudly_that_nobody_did_and_why()
     {
-        var surgeon = desk.Clinic.Surgeon;
+        var surgeon = session.Clinic.Surgeon;
         var confirmed = await surgeon.OpenCaseAsync();
-        await surgeon.ConfirmSiteAsync(confirmed, desk.Clinic.Histotech);
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        await surgeon.ConfirmSiteAsync(confirmed, session.Clinic.Histotech);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{confirmed}/record");
         await Expect(page.Locator("#site li").First).ToContainTextAsync($"{TestClinic.SurgeonEmail} confirmed left, alar crease (C44.3).");
         await Expect(page.Locator("#site li").Last).ToContainTextAsync(TestClinic.HistotechEmail);
@@ -175,16 +175,16 @@ public sealed class IntakeTests(Desk desk)
     [Fact]
     public async Task The_administrator_sets_the_size_boundary_and_how_long_is_kept()
     {
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail);
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail);
         await page.GotoAsync("/settings");
         await page.SelectOptionAsync("[name=sizeBoundary]", "belongsBelow");
         await page.FillAsync("[name='retention.slideYears']", "12");
         await page.ClickAsync("button:has-text('Save') >> nth=0");
         await page.WaitForFunctionAsync("async () => (await (await fetch('/api/clinic')).json()).sizeBoundary === 'belongsBelow'");
-        var clinic = (await desk.Clinic.Administrator.GetAsync("/api/clinic")).Expect(200);
+        var clinic = (await session.Clinic.Administrator.GetAsync("/api/clinic")).Expect(200);
         clinic.Number("retention.slideYears").ShouldBe(12);
         clinic.Number("retention.blockYears").ShouldBe(2);
-        (await desk.Clinic.Administrator.PostAsync("/api/clinic", Some.Json("""{ "sizeBoundary": "belongsAbove", "retention": { "slideYears": 10 } }"""))).Expect(200);
+        (await session.Clinic.Administrator.PostAsync("/api/clinic", Some.Json("""{ "sizeBoundary": "belongsAbove", "retention": { "slideYears": 10 } }"""))).Expect(200);
     }
 
     private static async Task ShownAsync(IPage page)

@@ -6,14 +6,14 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>What was marked or typed and not yet sent is not lost by a slip of the hand.</summary>
-[Collection<AtADesk>]
-public sealed class LeavingTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class LeavingTests(BrowserSession session)
 {
     [Fact]
     public async Task Marks_that_are_not_saved_are_asked_for_before_the_page_is_left()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(TestClinic.HistotechEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(TestClinic.HistotechEmail);
         var asked = Answer(page);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.DrawOnEdgeAsync(90, 150);
@@ -31,8 +31,8 @@ public sealed class LeavingTests(Desk desk)
     [Fact]
     public async Task A_form_that_is_not_sent_is_asked_for_and_may_be_left()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         var asked = Answer(page);
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=Enter a dose");

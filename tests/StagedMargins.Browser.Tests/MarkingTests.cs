@@ -5,28 +5,28 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>Marking a reading: every way to give a place, and what happens when the connection is lost.</summary>
-[Collection<AtADesk>]
-public sealed class MarkingTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class MarkingTests(BrowserSession session)
 {
     [Fact]
     public async Task A_positive_arc_is_saved_in_two_taps_from_the_open_page()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        (await desk.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
-        var page = await desk.SitAsync(TestClinic.HistotechEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        (await session.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        var page = await session.SignInAsync(TestClinic.HistotechEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.DrawOnEdgeAsync(450, 540);
         await page.SentenceAsync("block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await page.ClickAsync("#save");
         await page.SavedAsync();
-        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].from").ShouldBe("07:30");
+        (await session.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].from").ShouldBe("07:30");
     }
 
     [Fact]
     public async Task A_typed_arc_and_a_mirrored_stretch_of_the_slide_say_the_same_place()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.ClickAsync("#blocks button:has-text('B')");
         await page.FillAsync("#typed", "9:00-10:30");
@@ -44,8 +44,8 @@ public sealed class MarkingTests(Desk desk)
     [Fact]
     public async Task A_save_without_a_connection_is_said_loudly_keeps_the_marks_and_is_sent_again_once()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.ClickAsync("[data-outcome=clear]");
         await page.SentenceAsync("block A: clear");
@@ -56,21 +56,21 @@ public sealed class MarkingTests(Desk desk)
         await page.Context.SetOfflineAsync(false);
         await page.ClickAsync("#save");
         await page.SavedAsync();
-        (await desk.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[0].readings")!.AsArray().Count.ShouldBe(1);
+        (await session.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[0].readings")!.AsArray().Count.ShouldBe(1);
     }
 
     [Fact]
     public async Task An_amendment_needs_its_reason_and_a_histotech_can_not_make_one()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        (await desk.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
-        var bench = await desk.SitAsync(TestClinic.HistotechEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        (await session.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        var bench = await session.SignInAsync(TestClinic.HistotechEmail);
         await bench.GotoAsync($"/cases/{id}/stages/1/mark");
         await bench.ClickAsync("#blocks button:has-text('A')");
         await Expect(bench.Locator("#amend")).ToBeHiddenAsync();
         await Expect(bench.Locator("#block-hint")).ToContainTextAsync("only a surgeon can amend it");
 
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.ClickAsync("#blocks button:has-text('A')");
         await page.ClickAsync("#amend");
@@ -80,6 +80,6 @@ public sealed class MarkingTests(Desk desk)
         await page.FillAsync("#reason", "edge folded");
         await page.ClickAsync("#save");
         await page.SavedAsync();
-        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("state").ShouldBe("awaitingReadings");
+        (await session.Clinic.Surgeon.MarginsAsync(id)).Text("state").ShouldBe("awaitingReadings");
     }
 }

@@ -6,8 +6,8 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>What happens to a form that is open while someone else changes the record.</summary>
-[Collection<AtADesk>]
-public sealed class OpenFormTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class OpenFormTests(BrowserSession session)
 {
     private const string Volume = "#anaesthetic [name=volumeMl]";
 
@@ -42,24 +42,24 @@ public sealed class OpenFormTests(Desk desk)
     [Fact]
     public async Task A_layer_judged_by_an_earlier_state_is_not_recorded_even_where_no_event_came()
     {
-        var id = await desk.Clinic.HalfReadCaseAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.HalfReadCaseAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.RouteAsync("**/api/events", route => route.AbortAsync());
         await page.GotoAsync($"/cases/{id}");
-        (await desk.Clinic.Surgeon.PostAsync($"/api/cases/{id}/anaesthetic", CareSteps.Dose())).Expect(201);
+        (await session.Clinic.Surgeon.PostAsync($"/api/cases/{id}/anaesthetic", CareSteps.Dose())).Expect(201);
         await page.FillAsync("#layer [name='pieces[0].arc.from']", "07:15");
         await page.FillAsync("#layer [name='pieces[0].arc.to']", "09:15");
         await page.ClickAsync("#layer button[type=submit]");
         await Expect(page.Locator("#layer [data-outcome]")).ToContainTextAsync("The case has changed since you opened it");
         await Expect(page.Locator("#out-of-date")).ToBeVisibleAsync();
-        (await desk.Clinic.Surgeon.GetAsync($"/api/cases/{id}/stages/2")).Expect(404);
+        (await session.Clinic.Surgeon.GetAsync($"/api/cases/{id}/stages/2")).Expect(404);
     }
 
     [Fact]
     public async Task Cutting_into_blocks_takes_the_layer_as_it_is_typed_and_changes_nothing_else()
     {
-        var id = await desk.Clinic.HalfReadCaseAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.HalfReadCaseAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.FillAsync("#layer [name='pieces[0].arc.from']", "06:30");
         await page.FillAsync("#layer [name='pieces[0].arc.to']", "09:30");
@@ -86,11 +86,11 @@ public sealed class OpenFormTests(Desk desk)
 
     private async Task<(string Id, IPage Page)> OpenAsync()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         return (id, page);
     }
 
-    private Task<Reply> ReadBlockAsync(string id) => desk.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear());
+    private Task<Reply> ReadBlockAsync(string id) => session.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear());
 }

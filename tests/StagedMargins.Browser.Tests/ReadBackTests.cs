@@ -7,8 +7,8 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>What is saved is what was read back, and "Saved" is said of what is stored, however slow or wrong the connection is.</summary>
-[Collection<AtADesk>]
-public sealed class ReadBackTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class ReadBackTests(BrowserSession session)
 {
     private const string Previews = "**/readings/rehearsal";
     private const string Saves = "**/readings";
@@ -67,13 +67,13 @@ public sealed class ReadBackTests(Desk desk)
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you have marked on block B since then is not saved.");
         await Expect(page.Locator("#marks li")).ToHaveCountAsync(2);
         await Expect(page.Locator("body")).ToHaveAttributeAsync("data-unsaved", "true");
-        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("09:00");
+        (await session.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("09:00");
 
         await page.SentenceAsync("7:30 to 10 o'clock.");
         await page.FillAsync("#reason", "marked one sector more");
         await page.ClickAsync("#save");
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("Saved. Stage 1, block B: tumour at the peripheral margin, 7:30 to 10 o'clock.");
-        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("10:00");
+        (await session.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("10:00");
         await ExpectReadingsAsync(id, 2);
     }
 
@@ -131,7 +131,7 @@ public sealed class ReadBackTests(Desk desk)
         await Expect(page.Locator("#mark-said")).ToHaveClassAsync("alert loud");
         await page.ClickAsync("#blocks button:has-text('B')");
         await page.SentenceAsync("7:30 to 8 o'clock.");
-        (await desk.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("08:00");
+        (await session.Clinic.Surgeon.MarginsAsync(id)).Text("peripheral.outstanding[0].to").ShouldBe("08:00");
     }
 
     [Fact]
@@ -157,8 +157,8 @@ public sealed class ReadBackTests(Desk desk)
 
     private async Task<(string Id, IPage Page)> OpenAsync(string email, string block)
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(email);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(email);
         await page.GotoAsync($"/cases/{id}/stages/1/mark?block={block}");
         return (id, page);
     }
@@ -176,5 +176,5 @@ public sealed class ReadBackTests(Desk desk)
 
     // Of block B; none where it is unread.
     private async Task ExpectReadingsAsync(string id, int count) =>
-        (await desk.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[1].readings")!.AsArray().Count.ShouldBe(count);
+        (await session.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[1].readings")!.AsArray().Count.ShouldBe(count);
 }

@@ -8,14 +8,14 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>Every page: who sees it, how it fits, whether everyone can use it, and whether it stays current.</summary>
-[Collection<AtADesk>]
-public sealed class ScreenTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class ScreenTests(BrowserSession session)
 {
     [Fact]
     public async Task Who_is_not_signed_in_is_led_to_the_sign_in_page_and_back()
     {
-        var id = await desk.Clinic.HalfReadCaseAsync();
-        var page = await desk.SitAsync(null);
+        var id = await session.Clinic.HalfReadCaseAsync();
+        var page = await session.SignInAsync(null);
         await page.GotoAsync($"/cases/{id}");
         new Uri(page.Url).AbsolutePath.ShouldBe("/sign-in");
         await page.FillAsync("[name=email]", TestClinic.SurgeonEmail);
@@ -27,11 +27,11 @@ public sealed class ScreenTests(Desk desk)
     [Fact]
     public async Task Two_desks_see_each_other_s_change_without_a_hand()
     {
-        var id = await desk.Clinic.Surgeon.OpenWithLayerAsync();
-        var map = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var map = await session.SignInAsync(TestClinic.SurgeonEmail);
         await map.GotoAsync($"/cases/{id}");
         await Expect(map.Locator(".side .sentence >> nth=0")).ToContainTextAsync("A, B to be read");
-        var bench = await desk.SitAsync(TestClinic.HistotechEmail);
+        var bench = await session.SignInAsync(TestClinic.HistotechEmail);
         await bench.GotoAsync($"/cases/{id}/stages/1/mark");
         await bench.ClickAsync("[data-outcome=clear]");
         await bench.SentenceAsync("block A: clear");
@@ -61,7 +61,7 @@ public sealed class ScreenTests(Desk desk)
     [InlineData(TestClinic.AdministratorEmail, "/audit/counting-units", 403)]
     public async Task A_page_that_is_not_for_a_role_is_refused_by_the_server(string email, string path, int status)
     {
-        var page = await desk.SitAsync(email);
+        var page = await session.SignInAsync(email);
         var answer = await page.GotoAsync(path);
         answer!.Status.ShouldBe(status);
     }
@@ -69,8 +69,8 @@ public sealed class ScreenTests(Desk desk)
     [Fact]
     public async Task A_histotech_is_told_who_ends_a_case()
     {
-        var page = await desk.SitAsync(TestClinic.HistotechEmail);
-        await page.GotoAsync($"/cases/{await desk.Clinic.HalfReadCaseAsync()}");
+        var page = await session.SignInAsync(TestClinic.HistotechEmail);
+        await page.GotoAsync($"/cases/{await session.Clinic.HalfReadCaseAsync()}");
         (await page.Locator("form[data-api$='/end']").CountAsync()).ShouldBe(0);
         await Expect(page.Locator("main")).ToContainTextAsync("Only a surgeon can end the case.");
     }
@@ -79,8 +79,8 @@ public sealed class ScreenTests(Desk desk)
     public async Task The_administrator_changes_roles_and_deactivates_an_account_on_the_settings_page()
     {
         const string email = "temporary.help@clinic.invalid";
-        var helper = await desk.Clinic.AddAsync(email, "histotech");
-        var page = await desk.SitAsync(TestClinic.AdministratorEmail);
+        var helper = await session.Clinic.AddAsync(email, "histotech");
+        var page = await session.SignInAsync(TestClinic.AdministratorEmail);
         await page.GotoAsync("/settings");
         var row = page.Locator("tr", new() { HasText = email });
         await row.Locator("summary").ClickAsync();
@@ -99,7 +99,7 @@ public sealed class ScreenTests(Desk desk)
     [Fact]
     public async Task A_refusal_of_the_service_stands_beside_its_field_and_loses_nothing()
     {
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync("/cases/new");
         await page.FillAsync("[name=patientRef]", "K-70003");
         await page.FillAsync("[name=twelveOClock]", "toward the vertex");
@@ -117,7 +117,7 @@ public sealed class ScreenTests(Desk desk)
     {
         foreach (var (email, path) in await PagesAsync())
         {
-            var page = await desk.SitAsync(email, scheme: scheme);
+            var page = await session.SignInAsync(email, scheme: scheme);
             await page.GotoAsync(path);
             var serious = (await page.RunAxe()).Violations.Where(found => found.Impact is "serious" or "critical");
             serious.Select(found => $"{path}: {found.Id} at {string.Join(", ", found.Nodes.Select(node => node.Html))}").ShouldBeEmpty();
@@ -133,7 +133,7 @@ public sealed class ScreenTests(Desk desk)
     {
         foreach (var (email, path) in await PagesAsync())
         {
-            var page = await desk.SitAsync(email, width, height);
+            var page = await session.SignInAsync(email, width, height);
             await page.GotoAsync(path);
             var over = await page.EvaluateAsync<int>("document.documentElement.scrollWidth - innerWidth");
             over.ShouldBeLessThanOrEqualTo(0, string.Create(CultureInfo.InvariantCulture, $"{path} at {width}"));
@@ -143,9 +143,9 @@ public sealed class ScreenTests(Desk desk)
 
     private async Task<(string? Email, string Path)[]> PagesAsync()
     {
-        var id = await desk.Clinic.HalfReadCaseAsync();
-        var cared = await desk.Clinic.Surgeon.OpenClearAsync();
-        await desk.Clinic.CareForAsync(cared);
+        var id = await session.Clinic.HalfReadCaseAsync();
+        var cared = await session.Clinic.Surgeon.OpenClearAsync();
+        await session.Clinic.CareForAsync(cared);
         return
         [
             (null, "/sign-in"),

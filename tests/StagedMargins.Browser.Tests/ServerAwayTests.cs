@@ -5,8 +5,8 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>The service dies under an open page and comes back: the page says so, and is current again by itself.</summary>
-[Collection<AtADesk>]
-public sealed class ServerAwayTests(Desk desk, PostgresServer server)
+[Collection<SharedBrowser>]
+public sealed class ServerAwayTests(BrowserSession session, PostgresServer server)
 {
     [Fact]
     public async Task A_page_says_that_the_service_is_away_and_is_current_again_by_itself()
@@ -14,12 +14,12 @@ public sealed class ServerAwayTests(Desk desk, PostgresServer server)
         await using var clinic = new SqliteClinic(server);
         await clinic.InitializeAsync();
         await clinic.Host.DisposeAsync();
-        await using var place = new ProgramPlace(clinic.Database.Settings);
+        await using var place = new Installation(clinic.Database.Settings);
         var first = await place.StartAsync();
         var address = await first.ListeningAsync();
         var surgeon = await place.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
         var id = await surgeon.OpenWithLayerAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, at: address);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, at: address);
         await page.GotoAsync($"/cases/{id}");
         await Expect(page.Locator(".side .sentence >> nth=0")).ToContainTextAsync("A, B to be read");
         await Expect(page.Locator("#lost")).ToBeHiddenAsync();

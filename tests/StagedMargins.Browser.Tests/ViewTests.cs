@@ -6,14 +6,14 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>The two views of the map: by keyboard, without script, and never one taken for the other.</summary>
-[Collection<AtADesk>]
-public sealed class ViewTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class ViewTests(BrowserSession session)
 {
     [Fact]
     public async Task The_slide_view_is_reached_by_keyboard_and_named_on_screen_and_in_the_picture()
     {
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
-        await page.GotoAsync($"/cases/{await desk.Clinic.HalfReadCaseAsync()}");
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{await session.Clinic.HalfReadCaseAsync()}");
         await Expect(page.Locator("nav[aria-label=View] [aria-current]")).ToHaveTextAsync("patient view");
         (await PictureAsync(page)).ShouldContain("Patient view: 3 o'clock on the right");
 
@@ -29,8 +29,8 @@ public sealed class ViewTests(Desk desk)
     [Fact]
     public async Task The_slide_view_stays_while_one_steps_through_the_stages_and_needs_no_script()
     {
-        var id = await desk.Clinic.HalfReadCaseAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var id = await session.Clinic.HalfReadCaseAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.RouteAsync("**/*.js", route => route.AbortAsync());
         await page.GotoAsync($"/cases/{id}");
         await page.ClickAsync("text=slide view");
@@ -45,8 +45,8 @@ public sealed class ViewTests(Desk desk)
     [Fact]
     public async Task The_map_on_the_screen_does_not_repeat_what_the_page_says()
     {
-        var id = await desk.Clinic.HalfReadCaseAsync();
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail, 390, 844);
+        var id = await session.Clinic.HalfReadCaseAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail, 390, 844);
         await page.GotoAsync($"/cases/{id}");
         var parts = System.Xml.Linq.XDocument.Parse(await PictureAsync(page)).Descendants().Select(element => element.Attribute("class")?.Value).OfType<string>().ToList();
         parts.ShouldContain("Unread");

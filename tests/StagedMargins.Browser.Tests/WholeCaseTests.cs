@@ -6,14 +6,14 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>A whole case on the screens, from intake to follow-up, by two people.</summary>
-[Collection<AtADesk>]
-public sealed class WholeCaseTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class WholeCaseTests(BrowserSession session)
 {
     [Fact]
     public async Task A_case_goes_from_intake_to_its_first_visit_on_the_screens()
     {
-        var surgeon = await desk.SitAsync(TestClinic.SurgeonEmail);
-        var bench = await desk.SitAsync(TestClinic.HistotechEmail);
+        var surgeon = await session.SignInAsync(TestClinic.SurgeonEmail);
+        var bench = await session.SignInAsync(TestClinic.HistotechEmail);
         var address = await OpenAsync(surgeon);
 
         foreach (var page in new[] { surgeon, bench })

@@ -6,13 +6,13 @@ using static Microsoft.Playwright.Assertions;
 namespace StagedMargins.Browser.Tests;
 
 /// <summary>The worked example of the rules, done wholly by hand on the screens.</summary>
-[Collection<AtADesk>]
-public sealed class WorkedExampleTests(Desk desk)
+[Collection<SharedBrowser>]
+public sealed class WorkedExampleTests(BrowserSession session)
 {
     [Fact]
     public async Task The_worked_example_is_done_by_pointer_from_intake_to_closing()
     {
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync("/cases/new");
         await page.FillAsync("[name=patientRef]", "K-70001");
         await page.FillAsync("[name=twelveOClock]", "toward the vertex");
@@ -51,7 +51,7 @@ public sealed class WorkedExampleTests(Desk desk)
     [Fact]
     public async Task The_worked_example_is_done_by_keyboard_alone_from_intake_to_the_printed_record()
     {
-        var page = await desk.SitAsync(TestClinic.SurgeonEmail);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync("/cases/new");
         await page.TabTypeAsync("[name=patientRef]", "K-70002");
         await page.TabTypeAsync("[name=twelveOClock]", "toward the vertex");

@@ -8,20 +8,20 @@ namespace StagedMargins.Drawing.Tests;
 
 public class LayoutTests
 {
-    public static TheoryData<string, MapDetail> Maps => [.. Trials.Names.SelectMany(name => Enum.GetValues<MapDetail>().Select(detail => (name, detail)))];
+    public static TheoryData<string, MapDetail> Maps => [.. SampleMaps.Names.SelectMany(name => Enum.GetValues<MapDetail>().Select(detail => (name, detail)))];
 
     [Theory]
     [MemberData(nameof(Maps))]
     public void No_text_lies_over_another(string trial, MapDetail detail)
     {
-        Over(MapScene.Of(Trials.Of(trial), detail)).ShouldBeEmpty();
+        Over(MapScene.Of(SampleMaps.Of(trial), detail)).ShouldBeEmpty();
     }
 
     [Theory]
     [MemberData(nameof(Maps))]
     public void Every_text_lies_inside_the_margins(string trial, MapDetail detail)
     {
-        var scene = MapScene.Of(Trials.Of(trial), detail);
+        var scene = MapScene.Of(SampleMaps.Of(trial), detail);
         var page = new SceneBox(0, 0, scene.Width, scene.Height).Grown(-Measures.For(detail).Margin / 2);
 
         scene.Texts().Where(text => !page.Contains(text.Box)).Select(text => text.Text).ShouldBeEmpty();
@@ -31,7 +31,7 @@ public class LayoutTests
     [MemberData(nameof(Maps))]
     public void Every_shape_lies_inside_the_picture(string trial, MapDetail detail)
     {
-        var scene = MapScene.Of(Trials.Of(trial), detail);
+        var scene = MapScene.Of(SampleMaps.Of(trial), detail);
         var page = new SceneBox(0, 0, scene.Width, scene.Height);
 
         scene.Groups.Where(group => group.Points().Any()).ShouldAllBe(group => page.Contains(SceneBox.Around(group.Points())));
@@ -41,14 +41,14 @@ public class LayoutTests
     [MemberData(nameof(Maps))]
     public void No_leader_runs_through_a_numeral_or_the_words_of_a_label(string trial, MapDetail detail)
     {
-        ThroughWords(MapScene.Of(Trials.Of(trial), detail)).ShouldBeEmpty();
+        ThroughWords(MapScene.Of(SampleMaps.Of(trial), detail)).ShouldBeEmpty();
     }
 
     [Theory]
     [MemberData(nameof(Maps))]
     public void Every_mark_has_its_numbers_in_the_key(string trial, MapDetail detail)
     {
-        var scene = MapScene.Of(Trials.Of(trial), detail);
+        var scene = MapScene.Of(SampleMaps.Of(trial), detail);
         var key = string.Join('\n', scene.Of(SceneRole.Key).Select(row => row.Name));
 
         // Neighbouring parts, told apart by stage on the face, are one arc in the key.

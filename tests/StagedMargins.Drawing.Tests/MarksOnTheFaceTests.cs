@@ -11,7 +11,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void A_positive_arc_lies_between_its_clock_positions()
     {
-        var scene = MapScene.Of(Trials.OnePositive().Map());
+        var scene = MapScene.Of(SampleMaps.OnePositive().Map());
         var tumour = scene.Only(SceneRole.Outstanding);
 
         var minutes = tumour.Filled().Select(scene.Minutes).ToList();
@@ -43,7 +43,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void An_arc_over_twelve_is_one_mark_that_spans_twelve()
     {
-        var scene = MapScene.Of(Trials.OverTwelve().Map());
+        var scene = MapScene.Of(SampleMaps.OverTwelve().Map());
         var edge = scene.Of(SceneRole.Outstanding).Single(mark => mark.Place == MarkPlace.Edge);
 
         edge.Arc.ShouldBe(Some.Arc("11:00", "01:00"));
@@ -68,7 +68,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void Tumour_is_hatched_and_inflammation_dotted_and_unread_dashed_with_a_question()
     {
-        var scene = MapScene.Of(Trials.AllKinds().Map());
+        var scene = MapScene.Of(SampleMaps.AllKinds().Map());
 
         var tumour = scene.Of(SceneRole.Outstanding).First();
         tumour.Paths.ShouldContain(path => path.Fill == Palette.TumourTint);
@@ -85,7 +85,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void The_target_lies_outside_the_edge_and_the_tumour_inside_it()
     {
-        var scene = MapScene.Of(Trials.OnePositive().Map());
+        var scene = MapScene.Of(SampleMaps.OnePositive().Map());
 
         scene.Only(SceneRole.Target).Filled().ShouldAllBe(at => Ellipse(scene, at) > 1.01);
         scene.Only(SceneRole.Outstanding).Filled().ShouldAllBe(at => Ellipse(scene, at) < 1.0001);
@@ -94,7 +94,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void Floor_and_centre_are_marked_apart_from_the_edge()
     {
-        var scene = MapScene.Of(Trials.WholePositive().Map(cumulative: true));
+        var scene = MapScene.Of(SampleMaps.WholePositive().Map(cumulative: true));
         var tumour = scene.Of(SceneRole.Outstanding).ToDictionary(mark => mark.Place!.Value);
         var target = scene.Of(SceneRole.Target).ToDictionary(mark => mark.Place!.Value);
 
@@ -111,7 +111,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void Everything_is_unread_before_the_first_reading()
     {
-        var scene = MapScene.Of(Trials.Of("unread"));
+        var scene = MapScene.Of(SampleMaps.Of("unread"));
 
         scene.Of(SceneRole.Unread).Select(mark => mark.Name).ShouldBe(
             ["Unread, peripheral margin, all around", "Unread, deep margin, all around", "Unread, deep margin, the centre"]);
@@ -122,7 +122,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void A_cleared_map_has_no_mark_left()
     {
-        var scene = MapScene.Of(Trials.Cleared().Map(cumulative: true));
+        var scene = MapScene.Of(SampleMaps.Cleared().Map(cumulative: true));
 
         scene.Groups.ShouldAllBe(group => group.Place == null);
         scene.Only(SceneRole.State).Name.ShouldBe("Cleared");
@@ -131,7 +131,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void A_stages_own_map_keeps_what_an_earlier_stage_left()
     {
-        var scene = MapScene.Of(Trials.LeftBehind().Map());
+        var scene = MapScene.Of(SampleMaps.LeftBehind().Map());
 
         scene.Only(SceneRole.Outstanding).Name.ShouldBe("Tumour, peripheral margin, 7:30–7:45 o'clock, from an earlier stage");
     }
@@ -139,7 +139,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void Perineural_invasion_is_named_as_such()
     {
-        var scene = MapScene.Of(Trials.AllKinds().Map());
+        var scene = MapScene.Of(SampleMaps.AllKinds().Map());
 
         scene.Of(SceneRole.Outstanding).ShouldContain(mark => mark.Name == "Perineural invasion, peripheral margin, 12:40–1:50 o'clock");
     }
@@ -147,7 +147,7 @@ public class MarksOnTheFaceTests
     [Fact]
     public void A_mark_that_ends_where_a_rim_begins_has_no_line_along_the_rims_side()
     {
-        var scene = MapScene.Of(Trials.LeftBehind().Map(cumulative: true));
+        var scene = MapScene.Of(SampleMaps.LeftBehind().Map(cumulative: true));
         var tumour = scene.Only(SceneRole.Outstanding);
 
         // The rim's side at 07:45 lies outside the ellipse, and the tumour inside it.

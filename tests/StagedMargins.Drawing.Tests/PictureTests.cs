@@ -21,7 +21,7 @@ public class PictureTests
     [InlineData(4000)]
     public void A_png_is_as_wide_as_asked_and_as_high_as_its_scene(int width)
     {
-        var request = Trials.OnePositive().Map();
+        var request = SampleMaps.OnePositive().Map();
         var scene = MapScene.Of(request, MapDetails.For(width));
 
         using var picture = SKBitmap.Decode(MapPicture.ToPng(request, width));
@@ -69,7 +69,7 @@ public class PictureTests
     [InlineData(1200)]
     public void The_tumours_red_is_on_the_picture_at_its_place(int width)
     {
-        var scene = MapScene.Of(Trials.OnePositive().Map(), MapDetails.For(width));
+        var scene = MapScene.Of(SampleMaps.OnePositive().Map(), MapDetails.For(width));
         using var picture = SKBitmap.Decode(MapPicture.ToPng(scene, width));
         var box = SceneBox.Around(scene.Only(SceneRole.Outstanding).Filled());
 
@@ -79,14 +79,14 @@ public class PictureTests
     [Fact]
     public void The_same_map_gives_the_same_bytes()
     {
-        MapPicture.ToPng(Trials.Of("all-kinds"), 800).ShouldBe(MapPicture.ToPng(Trials.Of("all-kinds"), 800));
-        MapPicture.ToSvg(Trials.Of("all-kinds"), 800).ShouldBe(MapPicture.ToSvg(Trials.Of("all-kinds"), 800));
+        MapPicture.ToPng(SampleMaps.Of("all-kinds"), 800).ShouldBe(MapPicture.ToPng(SampleMaps.Of("all-kinds"), 800));
+        MapPicture.ToSvg(SampleMaps.Of("all-kinds"), 800).ShouldBe(MapPicture.ToSvg(SampleMaps.Of("all-kinds"), 800));
     }
 
     [Fact]
     public void Svg_is_an_image_with_title_and_description_and_letters_of_its_own()
     {
-        var request = Trials.Of("long-words") with { ShowPatientRef = false };
+        var request = SampleMaps.Of("long-words") with { ShowPatientRef = false };
         var svg = XDocument.Parse(MapPicture.ToSvg(request, 1200)).Root!;
 
         svg.Name.ShouldBe(Svg + "svg");
@@ -105,7 +105,7 @@ public class PictureTests
     [Fact]
     public void Svg_tells_the_roles_of_its_groups()
     {
-        var svg = XDocument.Parse(MapPicture.ToSvg(Trials.OnePositive().Map(), 1200)).Root!;
+        var svg = XDocument.Parse(MapPicture.ToSvg(SampleMaps.OnePositive().Map(), 1200)).Root!;
 
         svg.Elements(Svg + "g").Count(group => group.Attribute("class")!.Value == nameof(SceneRole.Outstanding)).ShouldBe(1);
     }
@@ -116,7 +116,7 @@ public class PictureTests
     {
         foreach (var width in new[] { 300, 1200 })
         {
-            var paths = XDocument.Parse(MapPicture.ToSvg(Trials.Of(trial), width)).Descendants(Svg + "path");
+            var paths = XDocument.Parse(MapPicture.ToSvg(SampleMaps.Of(trial), width)).Descendants(Svg + "path");
 
             paths.Attributes("d").ShouldAllBe(d => !d.Value.Contains("NaN") && !d.Value.Contains('∞'));
         }
@@ -129,7 +129,7 @@ public class PictureTests
     [Fact]
     public void The_same_painter_paints_a_page_of_a_document()
     {
-        var scene = MapScene.Of(Trials.OnePositive().Map());
+        var scene = MapScene.Of(SampleMaps.OnePositive().Map());
         using var stream = new MemoryStream();
         using (var document = SKDocument.CreatePdf(stream))
         {

@@ -30,7 +30,7 @@ public class ReferencePictureTests
     public void A_map_looks_as_it_was_approved(string trial, int width)
     {
         var file = Path.Combine(Folder(), $"{trial}-{width}.png");
-        var png = MapPicture.ToPng(Trials.Of(trial), width);
+        var png = MapPicture.ToPng(SampleMaps.Of(trial), width);
         if (Renews)
         {
             File.WriteAllBytes(file, png);
@@ -42,10 +42,10 @@ public class ReferencePictureTests
     [Fact]
     public void A_missing_minute_of_tumour_is_a_difference()
     {
-        var with = MapPicture.ToPng(Trials.Of("all-kinds"), 720);
-        var without = MapPicture.ToPng(Trials.Of("unread"), 720);
-        var tiny = MapPicture.ToPng(Trials.OnePositive().Map(), 720);
-        var cleared = MapPicture.ToPng(Trials.OnePositive().Read("B", Core.Mapping.ReadingOutcome.Tumour, Some.Edge("07:30", "08:55")).Map(), 720);
+        var with = MapPicture.ToPng(SampleMaps.Of("all-kinds"), 720);
+        var without = MapPicture.ToPng(SampleMaps.Of("unread"), 720);
+        var tiny = MapPicture.ToPng(SampleMaps.OnePositive().Map(), 720);
+        var cleared = MapPicture.ToPng(SampleMaps.OnePositive().Read("B", Core.Mapping.ReadingOutcome.Tumour, Some.Edge("07:30", "08:55")).Map(), 720);
 
         DifferingShare(with, without).ShouldBe(1);
         DifferingShare(tiny, cleared).ShouldBeGreaterThan(LargestShare);

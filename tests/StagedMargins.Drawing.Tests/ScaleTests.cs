@@ -15,14 +15,14 @@ public class ScaleTests
     {
         foreach (var detail in Enum.GetValues<MapDetail>())
         {
-            var scene = MapScene.Of(Trials.Of(trial), detail);
+            var scene = MapScene.Of(SampleMaps.Of(trial), detail);
             var bar = scene.Only(SceneRole.ScaleBar);
             var line = bar.Paths.Single().Contours[0].Points;
 
             (line[1].X - line[0].X).ShouldBe(double.Parse(bar.Name[..^3], System.Globalization.CultureInfo.InvariantCulture) * scene.UnitsPerMm, 1e-6);
         }
 
-        MapScene.Of(Trials.Of(trial)).Only(SceneRole.ScaleBar).Name.ShouldBe(words);
+        MapScene.Of(SampleMaps.Of(trial)).Only(SceneRole.ScaleBar).Name.ShouldBe(words);
     }
 
     [Fact]
@@ -37,7 +37,7 @@ public class ScaleTests
     [Fact]
     public void The_outline_has_the_wounds_size()
     {
-        var scene = MapScene.Of(Trials.OnePositive().Map());
+        var scene = MapScene.Of(SampleMaps.OnePositive().Map());
         var box = SceneBox.Around(scene.Only(SceneRole.Outline).Points());
 
         // The ellipse of 14 × 10 mm, long axis to 12 o'clock, about the middle of the face.
@@ -71,7 +71,7 @@ public class ScaleTests
     [Fact]
     public void A_layer_of_base_alone_leaves_the_outline_as_it_was()
     {
-        var to = Trials.BaseLayer();
+        var to = SampleMaps.BaseLayer();
         var before = MapScene.Of(to.Map(cumulative: true, stage: 1));
         var after = MapScene.Of(to.Map(cumulative: true, stage: 2));
 
@@ -88,7 +88,7 @@ public class ScaleTests
     {
         foreach (var detail in Enum.GetValues<MapDetail>())
         {
-            var scene = MapScene.Of(Trials.Of("no-stage"), detail);
+            var scene = MapScene.Of(SampleMaps.Of("no-stage"), detail);
             scene.Of(SceneRole.Numeral).Count().ShouldBe(12);
             foreach (var numeral in scene.Of(SceneRole.Numeral))
             {

@@ -27,7 +27,7 @@ public class SlideViewTests
     public void Every_shape_of_the_wound_is_mirrored_about_twelve(string trial)
     {
         SceneRole[] onTheWound = [SceneRole.Layer, SceneRole.Outline, SceneRole.CutLine, SceneRole.Ink, SceneRole.Outstanding, SceneRole.Target];
-        var (patient, slide) = (MapScene.Of(Trials.Of(trial)), MapScene.Of(Slide(Trials.Of(trial))));
+        var (patient, slide) = (MapScene.Of(SampleMaps.Of(trial)), MapScene.Of(Slide(SampleMaps.Of(trial))));
         foreach (var role in onTheWound)
         {
             var (seen, mirrored) = (patient.Of(role).ToList(), slide.Of(role).ToList());
@@ -43,7 +43,7 @@ public class SlideViewTests
     [Fact]
     public void Numerals_run_counter_clockwise_and_are_not_mirrored_themselves()
     {
-        var scene = MapScene.Of(Slide(Trials.Of("one-positive")));
+        var scene = MapScene.Of(Slide(SampleMaps.Of("one-positive")));
         var three = scene.Of(SceneRole.Numeral).Single(group => group.Name == "3").Texts.ShouldHaveSingleItem();
 
         three.Text.ShouldBe("3");
@@ -56,7 +56,7 @@ public class SlideViewTests
     [InlineData(MapDetail.Compact)]
     public void Each_view_says_its_name_in_the_picture_its_title_and_its_description(MapDetail detail)
     {
-        var (patient, slide) = (MapScene.Of(Trials.Of("one-positive"), detail), MapScene.Of(Slide(Trials.Of("one-positive")), detail));
+        var (patient, slide) = (MapScene.Of(SampleMaps.Of("one-positive"), detail), MapScene.Of(Slide(SampleMaps.Of("one-positive")), detail));
 
         slide.Only(SceneRole.View).Texts.Single().Text.ShouldBe("Slide view: mirrored; 3 o'clock on the left");
         patient.Only(SceneRole.View).Texts.Single().Text.ShouldBe("Patient view: 3 o'clock on the right");
@@ -70,9 +70,9 @@ public class SlideViewTests
     [Fact]
     public void Words_lie_on_the_page_and_apart_from_one_another_in_every_trial()
     {
-        foreach (var trial in Trials.Names)
+        foreach (var trial in SampleMaps.Names)
         {
-            var scene = MapScene.Of(Slide(Trials.Of(trial)));
+            var scene = MapScene.Of(Slide(SampleMaps.Of(trial)));
             var labels = scene.Of(SceneRole.SideLabel).SelectMany(group => group.Texts).Select(text => text.Box).ToList();
             labels.ShouldAllBe(box => box.Left >= 0 && box.Right <= scene.Width, trial);
             labels.ShouldAllBe(box => labels.Count(other => other.Overlaps(box)) == 1, trial);
@@ -84,7 +84,7 @@ public class SlideViewTests
     [InlineData(MapDetail.Compact)]
     public void A_picture_without_surround_leaves_out_what_the_page_says_and_keeps_view_marks_and_key(MapDetail detail)
     {
-        var request = Trials.Of("left-behind-cumulative");
+        var request = SampleMaps.Of("left-behind-cumulative");
         var (whole, bare) = (MapScene.Of(request, detail), MapScene.Of(request with { WithoutSurround = true }, detail));
 
         SceneRole[] left = [SceneRole.Heading, SceneRole.State, SceneRole.Alert, SceneRole.Notice, SceneRole.DisclaimerLine];
@@ -104,7 +104,7 @@ public class SlideViewTests
 }
 
 /// <summary>What these tests ask of shapes.</summary>
-internal static class MirrorReading
+internal static class MirrorQueries
 {
     /// <summary>Points of shapes and lines but not of hatches, which keep their slant.</summary>
     internal static IEnumerable<ScenePoint> Solid(this SceneGroup group) => group.Role is SceneRole.Outstanding or SceneRole.Target

@@ -7,7 +7,7 @@ namespace StagedMargins.Drawing.Tests;
 
 public class WordsOnTheMapTests
 {
-    public static TheoryData<string> AllTrials => [.. Trials.Names];
+    public static TheoryData<string> AllTrials => [.. SampleMaps.Names];
 
     [Theory]
     [MemberData(nameof(AllTrials))]
@@ -15,7 +15,7 @@ public class WordsOnTheMapTests
     {
         foreach (var detail in Enum.GetValues<MapDetail>())
         {
-            var request = Trials.Of(trial);
+            var request = SampleMaps.Of(trial);
             var scene = MapScene.Of(request, detail);
 
             // A picture without surround belongs to a page that has the caution in its footer.
@@ -30,8 +30,8 @@ public class WordsOnTheMapTests
     {
         foreach (var detail in Enum.GetValues<MapDetail>())
         {
-            MapScene.Of(Trials.AllKinds().Map(), detail).AllWords().ShouldNotContain(Some.PatientRef);
-            var asked = MapScene.Of(Trials.AllKinds().Map(showPatientRef: true), detail);
+            MapScene.Of(SampleMaps.AllKinds().Map(), detail).AllWords().ShouldNotContain(Some.PatientRef);
+            var asked = MapScene.Of(SampleMaps.AllKinds().Map(showPatientRef: true), detail);
             asked.Only(SceneRole.PatientRef).Texts.Single().Text.ShouldBe($"Patient {Some.PatientRef}");
             (asked.Title + asked.Description).ShouldNotContain(Some.PatientRef);
         }
@@ -40,7 +40,7 @@ public class WordsOnTheMapTests
     [Fact]
     public void The_head_names_case_stage_and_time_with_its_offset()
     {
-        var words = Joined(MapScene.Of(Trials.Cleared().Map(stage: 2)), SceneRole.Heading);
+        var words = Joined(MapScene.Of(SampleMaps.Cleared().Map(stage: 2)), SceneRole.Heading);
 
         words.ShouldContain("Case 2026-0142");
         words.ShouldContain("Stage 2 of 3: rim 7:45–9:15 o'clock, 2 mm wide");
@@ -63,7 +63,7 @@ public class WordsOnTheMapTests
     [Fact]
     public void Alerts_stand_loudest_first()
     {
-        var scene = MapScene.Of(Trials.Of("long-alerts"));
+        var scene = MapScene.Of(SampleMaps.Of("long-alerts"));
 
         scene.Of(SceneRole.Alert).Select(alert => alert.Name.Split(':')[0]).ShouldBe(["Tumour left behind", "Not mapped", "Not mapped", "Beyond the target"]);
         scene.Of(SceneRole.Alert).First().Name.ShouldContain("peripheral margin, 1 to 1:10,");
@@ -72,15 +72,15 @@ public class WordsOnTheMapTests
     [Fact]
     public void An_earlier_map_warns_that_later_layers_are_recorded()
     {
-        MapScene.Of(Trials.Cleared().Map(stage: 1)).Of(SceneRole.Notice).ShouldHaveSingleItem()
+        MapScene.Of(SampleMaps.Cleared().Map(stage: 1)).Of(SceneRole.Notice).ShouldHaveSingleItem()
             .Name.ShouldBe("Earlier state, after stage 1 of 3. Do not cut from this map.");
-        MapScene.Of(Trials.Cleared().Map()).Of(SceneRole.Notice).ShouldBeEmpty();
+        MapScene.Of(SampleMaps.Cleared().Map()).Of(SceneRole.Notice).ShouldBeEmpty();
     }
 
     [Fact]
     public void Recall_and_ending_are_shown()
     {
-        var scene = MapScene.Of(Trials.Recall().Map(cumulative: true));
+        var scene = MapScene.Of(SampleMaps.Recall().Map(cumulative: true));
 
         scene.Only(SceneRole.Recall).Name.ShouldStartWith("Recall:");
         scene.Only(SceneRole.Ending).Name.ShouldBe("Case ended: cleared, 2026-03-03 10:40 (UTC−05:00).");
@@ -90,7 +90,7 @@ public class WordsOnTheMapTests
     [Fact]
     public void Readings_to_be_countersigned_are_named_by_block()
     {
-        var scene = MapScene.Of(Trials.AllKinds().Map());
+        var scene = MapScene.Of(SampleMaps.AllKinds().Map());
 
         scene.Only(SceneRole.Notice).Name.ShouldBe("To be countersigned: stage 1 block C.");
         Joined(scene, SceneRole.BlockTable).ShouldContain(Terms.NotSigned);
@@ -108,8 +108,8 @@ public class WordsOnTheMapTests
     [Fact]
     public void Blocks_and_inks_belong_to_the_stages_own_map_and_layers_to_the_map_of_all()
     {
-        var own = MapScene.Of(Trials.LeftBehind().Map());
-        var all = MapScene.Of(Trials.LeftBehind().Map(cumulative: true));
+        var own = MapScene.Of(SampleMaps.LeftBehind().Map());
+        var all = MapScene.Of(SampleMaps.LeftBehind().Map(cumulative: true));
 
         own.Of(SceneRole.BlockLabel).Select(label => label.Name).ShouldBe(["A"]);
         own.Of(SceneRole.Ink).Select(ink => ink.Name).ShouldBe(["green, block A at 7:45 o'clock", "black, block A at 9:15 o'clock"]);
@@ -124,7 +124,7 @@ public class WordsOnTheMapTests
     [Fact]
     public void An_ink_of_an_unknown_name_has_words_but_no_colour()
     {
-        var scene = MapScene.Of(Trials.Of("long-words"));
+        var scene = MapScene.Of(SampleMaps.Of("long-words"));
 
         scene.Of(SceneRole.Ink).Select(ink => ink.Name.Split(',')[0]).Distinct().ShouldBe(["red", "blue"], ignoreOrder: true);
         Joined(scene, SceneRole.BlockTable).ShouldContain("chartreuse-nr.4711");
@@ -133,7 +133,7 @@ public class WordsOnTheMapTests
     [Fact]
     public void Every_block_of_fifty_two_is_labelled_on_the_face_and_in_the_table()
     {
-        var scene = MapScene.Of(Trials.Of("fifty-two-blocks"));
+        var scene = MapScene.Of(SampleMaps.Of("fifty-two-blocks"));
         var table = scene.Only(SceneRole.BlockTable).Texts.Select(text => text.Text).ToList();
 
         scene.Of(SceneRole.BlockLabel).Select(label => label.Name).Distinct().Count().ShouldBe(52);
@@ -143,7 +143,7 @@ public class WordsOnTheMapTests
     [Fact]
     public void Neighbouring_layers_differ_and_are_named_by_stage()
     {
-        var layers = MapScene.Of(Trials.Of("six-stages")).Of(SceneRole.Layer).ToList();
+        var layers = MapScene.Of(SampleMaps.Of("six-stages")).Of(SceneRole.Layer).ToList();
 
         layers.Select(layer => layer.Name.Split(':')[0]).ShouldBe(Enumerable.Range(1, 6).Select(n => $"Stage {n}"));
         layers.Zip(layers.Skip(1)).ShouldAllBe(pair => pair.First.Paths.First().Fill != pair.Second.Paths.First().Fill);
@@ -151,7 +151,7 @@ public class WordsOnTheMapTests
 
     [Fact]
     public void A_stage_that_the_case_does_not_have_is_refused() =>
-        Should.Throw<InvalidEntryException>(() => MapScene.Of(Trials.OnePositive().Map(stage: 2)));
+        Should.Throw<InvalidEntryException>(() => MapScene.Of(SampleMaps.OnePositive().Map(stage: 2)));
 
     private static string Joined(MapScene scene, SceneRole role) =>
         string.Join(' ', scene.Of(role).SelectMany(group => group.Texts).Select(text => text.Text));

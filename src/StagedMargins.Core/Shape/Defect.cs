@@ -23,7 +23,6 @@ public sealed class Defect
     private Defect(Geometry shape, AnatomicalPlane? plane)
     {
         (Shape, Plane) = (shape, plane);
-        Size = DefectSize.Of(shape, plane);
     }
 
     /// <summary>The wound seen from above.</summary>
@@ -32,8 +31,8 @@ public sealed class Defect
     /// <summary>The deepest plane reached, where any was noted.</summary>
     public AnatomicalPlane? Plane { get; }
 
-    /// <summary>Its measures.</summary>
-    public DefectSize Size { get; }
+    /// <summary>Its measures, taken when they are asked for: of most wounds only the shape is.</summary>
+    public DefectSize Size => field ??= DefectSize.Of(Shape, Plane);
 
     /// <summary>The wound after some stages, or null before the first.</summary>
     /// <param name="stages">Stages 1 to n, in order.</param>

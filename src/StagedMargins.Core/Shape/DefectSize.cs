@@ -26,23 +26,40 @@ public sealed record DefectSize(double AreaMm2, double PerimeterMm, double Lengt
     /// <param name="lesionAreaMm2">The lesion's area, mm².</param>
     public double GrowthFrom(double lesionAreaMm2) => AreaMm2 / lesionAreaMm2;
 
-    // The hull of a wound has some hundreds of corners (a traced one at most 5,000), so every pair can be looked at.
-    private static (Coordinate From, Coordinate To) FarthestPair(Coordinate[] hull)
+    // Around a convex ring, the corner farthest from an edge only ever moves on (rotating calipers), so one turn finds every pair of
+    // opposite corners, and the farthest pair is one of them. Its neighbour is looked at too, for edges that are parallel.
+    private static (Coordinate From, Coordinate To) FarthestPair(Coordinate[] ring)
     {
-        var (best, from, to) = (-1.0, hull[0], hull[0]);
-        for (var i = 0; i < hull.Length; i++)
+        var corners = ring.Length - 1;
+        var (best, from, to, far) = (-1.0, ring[0], ring[0], 1);
+        for (var i = 0; i < corners; i++)
         {
-            for (var j = i + 1; j < hull.Length; j++)
+            while (DistanceFromEdge(i, far + 1) > DistanceFromEdge(i, far))
             {
-                var (dx, dy) = (hull[j].X - hull[i].X, hull[j].Y - hull[i].Y);
-                var square = (dx * dx) + (dy * dy);
-                if (square > best)
-                {
-                    (best, from, to) = (square, hull[i], hull[j]);
-                }
+                far = (far + 1) % corners;
             }
+
+            Consider(ring[i], ring[far]);
+            Consider(ring[i + 1], ring[far]);
+            Consider(ring[i], ring[(far + 1) % corners]);
         }
 
         return (from, to);
+
+        // In units of the edge's length, which is the same on both sides.
+        double DistanceFromEdge(int edge, int corner)
+        {
+            var (a, b, c) = (ring[edge], ring[edge + 1], ring[corner % corners]);
+            return Math.Abs(((b.X - a.X) * (c.Y - a.Y)) - ((b.Y - a.Y) * (c.X - a.X)));
+        }
+
+        void Consider(Coordinate one, Coordinate other)
+        {
+            var (dx, dy) = (other.X - one.X, other.Y - one.Y);
+            if ((dx * dx) + (dy * dy) is var square && square > best)
+            {
+                (best, from, to) = (square, one, other);
+            }
+        }
     }
 }

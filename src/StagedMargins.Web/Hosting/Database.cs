@@ -1,5 +1,6 @@
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using SQLitePCL;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
@@ -82,6 +83,13 @@ public static class Database
         if ((await db.Database.GetPendingMigrationsAsync()).Any())
         {
             await db.Database.MigrateAsync();
+        }
+
+        // Asked for itself: where nothing is to be brought up to date, nothing before this has written.
+        await db.Database.OpenConnectionAsync();
+        if (raw.sqlite3_db_readonly(((SqliteConnection)db.Database.GetDbConnection()).Handle, "main") != 0)
+        {
+            throw new StartFailureException($"The record at {file} can only be read. Let the service's account write the file and its folder.");
         }
 
         // Set by the framework for a file that it makes, unless it was killed just then.

@@ -29,7 +29,8 @@ public static class Services
         services.AddExceptionHandler<ProblemHandler>();
         services.AddProblemDetails(options => options.CustomizeProblemDetails = context => context.ProblemDetails.Detail ??= DetailFor(context.ProblemDetails.Status));
         services.AddHttpContextAccessor();
-        services.AddSingleton(TimeProvider.System);
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddSingleton<WriteLock>();
         services.AddScoped<CaseWrites>();
         services.AddSingleton<AccessLogWriter>();
         services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());

@@ -42,9 +42,10 @@ public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople Peopl
 /// <param name="db">The record.</param>
 /// <param name="history">Seals each change.</param>
 /// <param name="events">Tells who listens.</param>
+/// <param name="writeLock">Where writers of a file wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvents events, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvents events, WriteLock writeLock, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -155,6 +156,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             db.ChangeTracker.Clear();
             try
             {
+                using var turn = await writeLock.EnterAsync(db, cancel);
                 await using var transaction = await db.Database.BeginTransactionAsync(cancel);
                 await LockAsync(caseId, person.ClinicId, cancel);
                 if (await KeptAsync(person, key, content, cancel) is { } kept)

@@ -22,44 +22,44 @@ internal static class InventedCases
 
     internal static IEnumerable<(AuditCase Case, AuditStage[] Stages)> Of(int count)
     {
-        var dice = new Random(20_260_303);
+        var random = new Random(20_260_303);
         for (var i = 0; i < count; i++)
         {
-            yield return One(i, dice);
+            yield return One(i, random);
         }
     }
 
-    private static (AuditCase Case, AuditStage[] Stages) One(int number, Random dice)
+    private static (AuditCase Case, AuditStage[] Stages) One(int number, Random random)
     {
         var id = new Guid(3, 0, 0, BitConverter.GetBytes((long)number));
 
         // 56, 32, 8 and 4 of 100 cases with 1, 2, 3 and 4 or more stages, as registries publish it.
-        var stages = dice.Next(100) switch { < 52 => 1, < 84 => 2, < 94 => 3, < 98 => 4, _ => 5 + dice.Next(3) };
-        var blocks = stages + dice.Next(1, 4);
-        var lesion = 20_000_000L + dice.NextInt64(300_000_000);
-        var isCleared = dice.Next(100) < 97;
+        var stages = random.Next(100) switch { < 52 => 1, < 84 => 2, < 94 => 3, < 98 => 4, _ => 5 + random.Next(3) };
+        var blocks = stages + random.Next(1, 4);
+        var lesion = 20_000_000L + random.NextInt64(300_000_000);
+        var isCleared = random.Next(100) < 97;
         var row = new AuditCase
         {
             ClinicId = Clinic,
             CaseId = id,
             CaseNumber = FormattableString.Invariant($"N-{number:0000000}"),
-            EndedUtc = First.AddMinutes(dice.Next(Days * 24 * 60)),
-            SurgeonId = Surgeon(dice.Next(Surgeons)),
-            AreaClass = Areas[dice.Next(3)],
-            Tumour = EnumNames<TumourGroup>.Of((TumourGroup)dice.Next(4)),
-            SizeBand = EnumNames<SizeBand>.Of((SizeBand)dice.Next(5)),
+            EndedUtc = First.AddMinutes(random.Next(Days * 24 * 60)),
+            SurgeonId = Surgeon(random.Next(Surgeons)),
+            AreaClass = Areas[random.Next(3)],
+            Tumour = EnumNames<TumourGroup>.Of((TumourGroup)random.Next(4)),
+            SizeBand = EnumNames<SizeBand>.Of((SizeBand)random.Next(5)),
             Outcome = isCleared ? CaseOutcome.Cleared : CaseOutcome.StoppedWithTumour,
             Stages = stages,
             Blocks = blocks,
             ClearedStage = isCleared ? stages : null,
-            Readings = blocks + dice.Next(2),
-            Unreadable = dice.Next(30) == 0 ? 1 : 0,
-            Amendments = dice.Next(25) == 0 ? 1 : 0,
-            Recall = dice.Next(500) == 0 ? 1 : 0,
+            Readings = blocks + random.Next(2),
+            Unreadable = random.Next(30) == 0 ? 1 : 0,
+            Amendments = random.Next(25) == 0 ? 1 : 0,
+            Recall = random.Next(500) == 0 ? 1 : 0,
             LesionUm2 = lesion,
-            DefectUm2 = (long)(lesion * (1.5 + dice.NextDouble())),
-            SparedUm2 = dice.NextInt64(-50_000_000, 150_000_000),
+            DefectUm2 = (long)(lesion * (1.5 + random.NextDouble())),
+            SparedUm2 = random.NextInt64(-50_000_000, 150_000_000),
         };
-        return (row, [.. Enumerable.Range(1, stages).Select(n => new AuditStage { ClinicId = Clinic, CaseId = id, StageNumber = n, TurnaroundMinutes = dice.Next(50) == 0 ? null : 20 + dice.Next(60) })]);
+        return (row, [.. Enumerable.Range(1, stages).Select(n => new AuditStage { ClinicId = Clinic, CaseId = id, StageNumber = n, TurnaroundMinutes = random.Next(50) == 0 ? null : 20 + random.Next(60) })]);
     }
 }

@@ -74,13 +74,13 @@ public sealed class SiteConfirmationTests
     {
         var surgicalCase = Some.Case();
         Refusal.OfEntry("reason", () => surgicalCase.CorrectFacts(surgicalCase.Facts, " ", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(5)));
-        surgicalCase.Correct(Squamous(surgicalCase.Facts));
+        surgicalCase.Correct(SquamousTumour(surgicalCase.Facts));
         surgicalCase.Facts.Tumour.Morphology.ShouldBe("8070/3");
         surgicalCase.FactsCorrections.Single().Reason.ShouldBe("report came");
         surgicalCase.Assessments.Single().Assessment.Ajcc8.Applies.ShouldBeTrue();
     }
 
-    private static CaseFacts Squamous(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };
+    private static CaseFacts SquamousTumour(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };
 
     private static Stage Stage(SurgicalCase surgicalCase) => surgicalCase.Take(Whole, Block).Stages[0];
 }

@@ -26,7 +26,7 @@ public sealed class AgreementWithTheOracle
         Rolls.Sample(
             rolls =>
             {
-                foreach (var what in Play(new Dice(rolls)).Reached)
+                foreach (var what in Play(new RandomDraws(rolls)).Reached)
                 {
                     reached.AddOrUpdate(what, 1, (_, count) => count + 1);
                 }
@@ -35,59 +35,59 @@ public sealed class AgreementWithTheOracle
         reached.Keys.Order(StringComparer.Ordinal).ShouldBe(Everything.Order(StringComparer.Ordinal));
     }
 
-    private static TwinCase Play(Dice dice)
+    private static CaseWithOracle Play(RandomDraws random)
     {
-        var twin = new TwinCase(dice.Of(15, 0, dice.Below(121)));
-        var director = new Director(dice, twin.Oracle);
-        var stages = dice.Between(1, 6);
+        var compared = new CaseWithOracle(random.Of(15, 0, random.Below(121)));
+        var generator = new CaseGenerator(random, compared.Oracle);
+        var stages = random.Between(1, 6);
         for (var stage = 0; stage < stages; stage++)
         {
-            PlayStage(twin, director, dice);
+            PlayStage(compared, generator, random);
         }
 
-        PlayLater(twin, director, dice, canAdd: true);
-        twin.End();
-        PlayLater(twin, director, dice, canAdd: false);
-        twin.CompareEveryStage();
-        return twin;
+        PlayLater(compared, generator, random, canAdd: true);
+        compared.End();
+        PlayLater(compared, generator, random, canAdd: false);
+        compared.CompareEveryStage();
+        return compared;
     }
 
-    private static void PlayStage(TwinCase twin, Director director, Dice dice)
+    private static void PlayStage(CaseWithOracle compared, CaseGenerator generator, RandomDraws random)
     {
-        var pieces = director.Layer();
+        var pieces = generator.Layer();
         var stage = new OracleStage(pieces);
-        var blocks = director.BlocksFor(pieces);
-        var late = blocks.Where(block => !stage.Allows(block) || dice.Chance(10)).ToList();
-        twin.Take(pieces, [.. blocks.Except(late)]);
-        var number = twin.Oracle.Stages.Count - 1;
+        var blocks = generator.BlocksFor(pieces);
+        var late = blocks.Where(block => !stage.Allows(block) || random.Chance(10)).ToList();
+        compared.Take(pieces, [.. blocks.Except(late)]);
+        var number = compared.Oracle.Stages.Count - 1;
         foreach (var block in late)
         {
-            twin.Add(number, block);
+            compared.Add(number, block);
         }
 
-        foreach (var block in twin.Oracle.Stages[number].Blocks.Where(_ => !dice.Chance(8)))
+        foreach (var block in compared.Oracle.Stages[number].Blocks.Where(_ => !random.Chance(8)))
         {
-            twin.Read(number, block, director.ReadingOf(block));
+            compared.Read(number, block, generator.ReadingOf(block));
         }
     }
 
-    private static void PlayLater(TwinCase twin, Director director, Dice dice, bool canAdd)
+    private static void PlayLater(CaseWithOracle compared, CaseGenerator generator, RandomDraws random, bool canAdd)
     {
         // Few amendments of a closed case leave it not clear; with more of them a run does not miss that by chance.
-        for (var step = canAdd ? dice.Below(4) : dice.Between(4, 12); step > 0; step--)
+        for (var step = canAdd ? random.Below(4) : random.Between(4, 12); step > 0; step--)
         {
-            var number = dice.Below(twin.Oracle.Stages.Count);
-            var stage = twin.Oracle.Stages[number];
-            if (canAdd && dice.Chance(25))
+            var number = random.Below(compared.Oracle.Stages.Count);
+            var stage = compared.Oracle.Stages[number];
+            if (canAdd && random.Chance(25))
             {
-                twin.Add(number, director.AnyBlock(stage.Pieces.Count));
+                compared.Add(number, generator.AnyBlock(stage.Pieces.Count));
             }
 
             var readable = stage.Blocks.Where(block => canAdd || block.Readings.Count > 0).ToList();
             if (readable.Count > 0)
             {
-                var block = readable[dice.Below(readable.Count)];
-                twin.Read(number, block, director.ReadingOf(block));
+                var block = readable[random.Below(readable.Count)];
+                compared.Read(number, block, generator.ReadingOf(block));
             }
         }
     }

@@ -20,7 +20,7 @@ public sealed class Ajcc8Tests
     [InlineData("40", SizeBoundary.BelongsBelow, "T2")]
     [InlineData("40.001", SizeBoundary.BelongsBelow, "T3")]
     public void Size_alone_gives_T1_to_T3_and_the_setting_decides_at_exactly_2_and_4_cm(string mm, SizeBoundary boundary, string t) =>
-        Ajcc8.Of(Squamous.Plain.Sized(decimal.Parse(mm, System.Globalization.CultureInfo.InvariantCulture)), boundary).T.ShouldBe(t);
+        Ajcc8.Of(SquamousTumour.Plain.Sized(decimal.Parse(mm, System.Globalization.CultureInfo.InvariantCulture)), boundary).T.ShouldBe(t);
 
     [Theory]
     [InlineData("6", AnatomicalPlane.SubcutaneousFat, "T1")]
@@ -28,7 +28,7 @@ public sealed class Ajcc8Tests
     [InlineData("2", AnatomicalPlane.Fascia, "T3")]
     public void Deep_invasion_is_beyond_fat_or_more_than_6_mm(string depth, AnatomicalPlane plane, string t)
     {
-        var category = Of(Squamous.Plain.With(tumour => tumour with { Depth = Some.Mm(decimal.Parse(depth, System.Globalization.CultureInfo.InvariantCulture)), DeepestPlane = plane }));
+        var category = Of(SquamousTumour.Plain.With(tumour => tumour with { Depth = Some.Mm(decimal.Parse(depth, System.Globalization.CultureInfo.InvariantCulture)), DeepestPlane = plane }));
         category.T.ShouldBe(t);
         category.Factors.ShouldBe(t == "T3" ? [TFactor.DeepInvasion] : []);
     }
@@ -36,16 +36,16 @@ public sealed class Ajcc8Tests
     [Fact]
     public void Perineural_invasion_counts_from_a_tenth_of_a_millimetre_or_in_a_named_nerve()
     {
-        Of(Squamous.Plain.Nerve(0.1m)).Factors.ShouldBe([TFactor.PerineuralInvasion]);
-        Of(Squamous.Plain.Nerve(0.1m)).T.ShouldBe("T3");
-        Of(Squamous.Plain.Nerve(0.099m)).T.ShouldBe("T1");
-        Of(Squamous.Plain.Nerve(null, named: true)).T.ShouldBe("T3");
+        Of(SquamousTumour.Plain.Nerve(0.1m)).Factors.ShouldBe([TFactor.PerineuralInvasion]);
+        Of(SquamousTumour.Plain.Nerve(0.1m)).T.ShouldBe("T3");
+        Of(SquamousTumour.Plain.Nerve(0.099m)).T.ShouldBe("T1");
+        Of(SquamousTumour.Plain.Nerve(null, named: true)).T.ShouldBe("T3");
     }
 
     [Fact]
     public void A_nerve_of_unknown_calibre_does_not_raise_it_and_is_said_to_be_missing()
     {
-        var category = Of(Squamous.Plain.Nerve(null));
+        var category = Of(SquamousTumour.Plain.Nerve(null));
         category.T.ShouldBe("T1");
         category.Missing.ShouldBe([TMissing.PerineuralCalibre]);
     }
@@ -56,7 +56,7 @@ public sealed class Ajcc8Tests
     [InlineData(BoneInvolvement.SkullBase, "T4b", TFactor.SkullBaseInvasion)]
     public void Bone_gives_T3_T4a_and_T4b(BoneInvolvement bone, string t, TFactor factor)
     {
-        var category = Of(Squamous.Plain.With(tumour => tumour with { Bone = bone }));
+        var category = Of(SquamousTumour.Plain.With(tumour => tumour with { Bone = bone }));
         category.T.ShouldBe(t);
         category.Factors.ShouldBe([factor]);
     }
@@ -64,7 +64,7 @@ public sealed class Ajcc8Tests
     // Note a of the review: differentiation is no criterion here (from memory), though it is one of Brigham and Women's.
     [Fact]
     public void Poor_differentiation_does_not_raise_it() =>
-        Of(Squamous.Plain.With(tumour => tumour with { Differentiation = Differentiation.Poor })).T.ShouldBe("T1");
+        Of(SquamousTumour.Plain.With(tumour => tumour with { Differentiation = Differentiation.Poor })).T.ShouldBe("T1");
 
     [Theory]
     [InlineData("C44.0", true)]
@@ -79,7 +79,7 @@ public sealed class Ajcc8Tests
     [InlineData("C60.9", false)]
     public void It_applies_to_the_head_and_neck_without_the_eyelid(string site, bool applies)
     {
-        var category = Of(Squamous.Plain.At(site));
+        var category = Of(SquamousTumour.Plain.At(site));
         category.Applies.ShouldBe(applies);
         category.T.ShouldBe(applies ? "T1" : null);
     }
@@ -91,15 +91,15 @@ public sealed class Ajcc8Tests
     [InlineData("8060/0", false, null)]
     public void It_applies_to_squamous_carcinoma(string morphology, bool applies, string? t)
     {
-        var category = Of(Squamous.Plain.With(tumour => tumour with { Morphology = morphology }));
+        var category = Of(SquamousTumour.Plain.With(tumour => tumour with { Morphology = morphology }));
         (category.Applies, category.T).ShouldBe((applies, t));
     }
 
     [Fact]
     public void Without_a_size_nothing_below_T3_is_claimed()
     {
-        Of(Squamous.Plain with { PreOperative = null }).T.ShouldBe("TX");
-        Of(Squamous.Plain.Nerve(0.2m) with { PreOperative = null }).T.ShouldBe("T3");
+        Of(SquamousTumour.Plain with { PreOperative = null }).T.ShouldBe("TX");
+        Of(SquamousTumour.Plain.Nerve(0.2m) with { PreOperative = null }).T.ShouldBe("T3");
     }
 
     private static TCategory Of(CaseFacts facts) => Ajcc8.Of(facts, SizeBoundary.BelongsAbove);

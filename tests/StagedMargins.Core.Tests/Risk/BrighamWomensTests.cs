@@ -16,7 +16,7 @@ public sealed class BrighamWomensTests
     [MemberData(nameof(Combinations))]
     public void The_number_of_factors_gives_the_category_whichever_they_are(int bits)
     {
-        var facts = Squamous.Plain;
+        var facts = SquamousTumour.Plain;
         facts = (bits & 1) == 0 ? facts : facts.Sized(20);
         facts = (bits & 2) == 0 ? facts : facts.With(tumour => tumour with { Differentiation = Differentiation.Poor });
         facts = (bits & 4) == 0 ? facts : facts.Nerve(0.1m);
@@ -34,7 +34,7 @@ public sealed class BrighamWomensTests
     [InlineData(BoneInvolvement.SkullBase)]
     public void Bone_alone_gives_T3(BoneInvolvement bone)
     {
-        var category = BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { Bone = bone }));
+        var category = BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { Bone = bone }));
         (category.T, category.Factors.Single()).ShouldBe(("T3", TFactor.BoneInvasion));
     }
 
@@ -42,24 +42,24 @@ public sealed class BrighamWomensTests
     [Fact]
     public void A_named_nerve_and_fat_are_no_factors_of_it()
     {
-        BrighamWomens.Of(Squamous.Plain.Nerve(null, named: true)).T.ShouldBe("T1");
-        BrighamWomens.Of(Squamous.Plain.Nerve(0.099m)).T.ShouldBe("T1");
-        BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat })).T.ShouldBe("T1");
-        BrighamWomens.Of(Squamous.Plain.Sized(19.999m)).T.ShouldBe("T1");
+        BrighamWomens.Of(SquamousTumour.Plain.Nerve(null, named: true)).T.ShouldBe("T1");
+        BrighamWomens.Of(SquamousTumour.Plain.Nerve(0.099m)).T.ShouldBe("T1");
+        BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat })).T.ShouldBe("T1");
+        BrighamWomens.Of(SquamousTumour.Plain.Sized(19.999m)).T.ShouldBe("T1");
     }
 
     [Fact]
     public void It_applies_off_the_head_and_neck_too_and_to_squamous_tumours_alone()
     {
-        BrighamWomens.Of(Squamous.Plain.At("C44.7")).T.ShouldBe("T1");
-        BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { Morphology = "8090/3" })).ShouldBe(TCategory.NotApplicable);
-        BrighamWomens.Of(Squamous.Plain.With(tumour => tumour with { Morphology = "8070/2" })).T.ShouldBe("T0");
+        BrighamWomens.Of(SquamousTumour.Plain.At("C44.7")).T.ShouldBe("T1");
+        BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8090/3" })).ShouldBe(TCategory.NotApplicable);
+        BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8070/2" })).T.ShouldBe("T0");
     }
 
     [Fact]
     public void An_unknown_size_leaves_it_open_only_where_it_decides()
     {
-        var unknown = Squamous.Plain with { PreOperative = null };
+        var unknown = SquamousTumour.Plain with { PreOperative = null };
         BrighamWomens.Of(unknown).T.ShouldBeNull();
         BrighamWomens.Of(unknown).Applies.ShouldBeTrue();
         BrighamWomens.Of(unknown).Missing.ShouldBe([TMissing.PreOperative]);

@@ -8,20 +8,20 @@ namespace StagedMargins.Core.Tests.Risk;
 public sealed class RiskAssessmentTests
 {
     [Fact]
-    public void A_plain_tumour_prompts_nothing() => Prompts(Squamous.Plain).ShouldBeEmpty();
+    public void A_plain_tumour_prompts_nothing() => Prompts(SquamousTumour.Plain).ShouldBeEmpty();
 
     [Fact]
     public void Nerves_nodes_and_an_unresectable_tumour_each_prompt_an_opinion_on_radiation()
     {
-        Prompts(Squamous.Plain.Nerve(null)).ShouldBe([RiskPromptCode.ConsiderRadiationOpinion]);
-        Prompts(Squamous.Plain.With(tumour => tumour with { PositiveNodes = true })).ShouldBe([RiskPromptCode.ConsiderRadiationOpinion]);
-        Prompts(Squamous.Plain.With(tumour => tumour with { Unresectable = true })).ShouldBe([RiskPromptCode.ConsiderRadiationOpinion]);
+        Prompts(SquamousTumour.Plain.Nerve(null)).ShouldBe([RiskPromptCode.ConsiderRadiationOpinion]);
+        Prompts(SquamousTumour.Plain.With(tumour => tumour with { PositiveNodes = true })).ShouldBe([RiskPromptCode.ConsiderRadiationOpinion]);
+        Prompts(SquamousTumour.Plain.With(tumour => tumour with { Unresectable = true })).ShouldBe([RiskPromptCode.ConsiderRadiationOpinion]);
     }
 
     [Fact]
     public void Verrucous_carcinoma_and_the_syndrome_prompt_against_radiation()
     {
-        Prompts(Squamous.Plain.With(tumour => tumour with { Morphology = "8051/3" })).ShouldBe([RiskPromptCode.AvoidRadiation]);
+        Prompts(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8051/3" })).ShouldBe([RiskPromptCode.AvoidRadiation]);
         Prompts(Some.Facts("8090/3").With(tumour => tumour with { NevoidBasalCellSyndrome = true })).ShouldBe([RiskPromptCode.AvoidRadiation]);
     }
 
@@ -30,12 +30,12 @@ public sealed class RiskAssessmentTests
     [InlineData(AnatomicalPlane.SubcutaneousFat, true)]
     [InlineData(AnatomicalPlane.Bone, true)]
     public void Invasion_into_fat_prompts_against_curettage(AnatomicalPlane plane, bool prompts) =>
-        Prompts(Squamous.Plain.With(tumour => tumour with { DeepestPlane = plane })).Contains(RiskPromptCode.CurettageUnsuitable).ShouldBe(prompts);
+        Prompts(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = plane })).Contains(RiskPromptCode.CurettageUnsuitable).ShouldBe(prompts);
 
     [Fact]
     public void Every_prompt_leaves_the_decision_to_the_surgeon()
     {
-        var all = Squamous.Plain.Nerve(0.1m).With(tumour => tumour with { Morphology = "8051/3", DeepestPlane = AnatomicalPlane.Muscle });
+        var all = SquamousTumour.Plain.Nerve(0.1m).With(tumour => tumour with { Morphology = "8051/3", DeepestPlane = AnatomicalPlane.Muscle });
         var prompts = RiskAssessment.Of(all, SizeBoundary.BelongsAbove).Prompts;
         prompts.Count.ShouldBe(3);
         prompts.ShouldAllBe(prompt => prompt.Message.EndsWith("the surgeon decides.", StringComparison.Ordinal));
@@ -63,13 +63,13 @@ public sealed class RiskAssessmentTests
     [InlineData("C60.9", AreaClass.H)]
     [InlineData("C63.2", AreaClass.H)]
     public void The_area_class_follows_from_the_site(string site, AreaClass area) =>
-        RiskAssessment.Of(Squamous.Plain.At(site), SizeBoundary.BelongsAbove).AreaClass.ShouldBe(area);
+        RiskAssessment.Of(SquamousTumour.Plain.At(site), SizeBoundary.BelongsAbove).AreaClass.ShouldBe(area);
 
     [Fact]
     public void What_was_said_of_the_area_goes_before_what_the_site_has()
     {
-        RiskAssessment.Of(Squamous.Plain with { AreaClass = AreaClass.M }, SizeBoundary.BelongsAbove).AreaClass.ShouldBe(AreaClass.M);
-        RiskAssessment.Of(Squamous.Plain.At("C44.9"), SizeBoundary.BelongsAbove).AreaClass.ShouldBeNull();
+        RiskAssessment.Of(SquamousTumour.Plain with { AreaClass = AreaClass.M }, SizeBoundary.BelongsAbove).AreaClass.ShouldBe(AreaClass.M);
+        RiskAssessment.Of(SquamousTumour.Plain.At("C44.9"), SizeBoundary.BelongsAbove).AreaClass.ShouldBeNull();
     }
 
     [Fact]

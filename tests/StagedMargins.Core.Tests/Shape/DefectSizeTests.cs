@@ -35,6 +35,14 @@ public sealed class DefectSizeTests
     });
 
     [Fact]
+    public void Any_wound_is_as_long_as_the_farthest_two_of_its_corners_are_apart() => Gen.OneOf(Gen.Int[40, 200], Gen.Int[90, 110], Gen.Const(100)).Array[3, 80].Sample(distances =>
+    {
+        var wound = Wound.Of(Wound.Trace(distances.Length, i => distances[i] / 10.0));
+        var corners = wound.Shape.Coordinates;
+        wound.Size.LengthMm.ShouldBe(corners.Max(one => corners.Max(one.Distance)), 1e-9);
+    });
+
+    [Fact]
     public void A_triangle_is_as_long_as_its_longest_side()
     {
         var size = Wound.Of(Wound.Trace((-3, -1), (3, -1), (0, 2))).Size;

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using CsCheck;
 using StagedMargins.Core.Mapping;
 
@@ -58,28 +57,24 @@ public sealed class GrowthTests
     }
 
     [Fact]
-    public void Forty_stages_of_rims_anywhere_stay_small_and_fast()
+    public void Forty_stages_of_rims_anywhere_stay_small()
     {
         // Places by the golden angle, so that the rims fall everywhere and never twice alike.
         Piece[][] layers = [.. Enumerable.Range(0, RecordLimits.Stages - 1).Select<int, Piece[]>(i => [Wound.Rim(i * 275 % 720, 60 + (i * 37 % 300), 1.3m)])];
-        var time = Stopwatch.StartNew();
         var each = Wound.Each(Some.Ellipse(), layers);
-        time.Elapsed.ShouldBeLessThan(TimeSpan.FromSeconds(20));
         each.Max(defect => defect.Shape.NumPoints).ShouldBeLessThan(3_000);
         each.ShouldAllBe(defect => defect.Shape.GeometryType == "Polygon");
     }
 
     [Fact]
-    public void A_trace_of_5000_shaky_points_takes_several_rims_in_reasonable_time()
+    public void A_trace_of_5000_shaky_points_takes_several_rims()
     {
-        // Direct widening of such an edge takes a time that grows with the square of its teeth: minutes for the second trace.
+        // Widened directly, such an edge would take minutes: the time grows with the square of its teeth.
         var shaky = Wound.Trace(RecordLimits.TracePoints, i => 20 + (i * 7919 % 1000 / 1000.0));
         var toothed = Wound.Trace(1_000, i => i % 2 == 0 ? 5 : 200);
         Piece[][] layers = [[Wound.Rim(0, 240, 2), Wound.Rim(300, 120, 2)], [Wound.Rim(60, 300, 1)]];
-        var time = Stopwatch.StartNew();
         Wound.Of(shaky, layers).Size.LengthMm.ShouldBeInRange(44, 48);
         Wound.Of(toothed, layers).Size.LengthMm.ShouldBeInRange(402, 406);
-        time.Elapsed.ShouldBeLessThan(TimeSpan.FromSeconds(45));
     }
 
     [Fact]

@@ -12,7 +12,7 @@ namespace StagedMargins.Core.Tests.Shape;
 public sealed class TissueSparedTests
 {
     private const string BasalCell = "8090/3";
-    private const string Squamous = "8070/3";
+    private const string SquamousTumour = "8070/3";
 
     [Fact]
     public void The_fixed_excision_is_the_lesion_widened_by_the_margin()
@@ -57,7 +57,7 @@ public sealed class TissueSparedTests
     [Fact]
     public void A_squamous_tumour_has_the_small_margin_only_where_nothing_speaks_against_it()
     {
-        var low = Some.Facts(Squamous, Some.Lesion(9, 7), differentiation: Differentiation.Well, areaClass: AreaClass.M, deepestPlane: AnatomicalPlane.Dermis);
+        var low = Some.Facts(SquamousTumour, Some.Lesion(9, 7), differentiation: Differentiation.Well, areaClass: AreaClass.M, deepestPlane: AnatomicalPlane.Dermis);
         Margin(low).ShouldBe(4);
         Margin(low with { PreOperative = Some.Lesion(20, 7) }).ShouldBe(6);
         Margin(low with { AreaClass = AreaClass.H }).ShouldBe(6);

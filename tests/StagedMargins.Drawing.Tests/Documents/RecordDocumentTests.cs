@@ -42,7 +42,7 @@ public sealed class RecordDocumentTests
     [Fact]
     public void Each_page_says_clinic_case_patient_site_twelve_caution_and_its_number()
     {
-        var pages = Read(Trials.LeftBehind());
+        var pages = Read(SampleMaps.LeftBehind());
         for (var i = 0; i < pages.Count; i++)
         {
             pages[i].ShouldContain($"{Clinic} – case 2026-0142 – patient {Some.PatientRef}");
@@ -58,9 +58,9 @@ public sealed class RecordDocumentTests
     [Fact]
     public void The_worked_example_is_printed_with_its_figures()
     {
-        var words = Words(Trials.LeftBehind());
+        var words = Words(SampleMaps.LeftBehind());
         words.ShouldContain("When recorded: Tumour left behind");
-        Paged.Record(Print(Trials.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9 o'clock");
+        Paged.Record(Print(SampleMaps.LeftBehind()), Paper.A4).ByColumns().ShouldContain("tumour at the peripheral margin, 7:30 to 9 o'clock");
         words.ShouldContain("Tumour outstanding 7:30–7:45 o'clock");
         words.ShouldContain("Target of the next layer 7:15–8:00 o'clock");
         words.ShouldContain("State of the margins: Tumour outstanding");
@@ -70,14 +70,14 @@ public sealed class RecordDocumentTests
     [Fact]
     public void An_amended_reading_stays_struck_through_with_who_when_and_why()
     {
-        var recall = Trials.Recall();
+        var recall = SampleMaps.Recall();
         var words = Words(recall);
         words.ShouldContain("Recall: an amendment");
         words.ShouldContain("AMENDED: kept, but no longer counts. By Dr Wren");
         words.ShouldContain("Reason: second look");
         StruckWords(Print(recall)).ShouldContain(line => line.Contains("block B: clear"));
         StruckWords(Print(recall)).ShouldNotContain(line => line.Contains("block A"));
-        StruckWords(Print(Trials.LeftBehind())).ShouldBeEmpty();
+        StruckWords(Print(SampleMaps.LeftBehind())).ShouldBeEmpty();
     }
 
     [Fact]
@@ -90,12 +90,12 @@ public sealed class RecordDocumentTests
 
     [Fact]
     public void A_reading_without_the_readers_signature_says_so() =>
-        Words(Trials.AllKinds()).ShouldContain("NOT SIGNED");
+        Words(SampleMaps.AllKinds()).ShouldContain("NOT SIGNED");
 
     [Fact]
     public void A_broken_history_is_said_on_the_first_page_and_at_the_end_and_never_called_intact()
     {
-        var pages = Read(Print(Trials.Cleared()) with { Fault = "Change 4, readings: It is not as it was written." });
+        var pages = Read(Print(SampleMaps.Cleared()) with { Fault = "Change 4, readings: It is not as it was written." });
         pages[0].ShouldContain("NOT INTACT: this record has changed since it was written. Change 4, readings");
         pages[^1].ShouldContain("NOT INTACT");
         string.Join(' ', pages).ShouldNotContain("History intact");
@@ -111,7 +111,7 @@ public sealed class RecordDocumentTests
     [Fact]
     public void Every_stage_and_the_cumulative_state_has_its_map()
     {
-        var pages = Paged.Record(Print(Trials.Cleared()), Paper.A4);
+        var pages = Paged.Record(Print(SampleMaps.Cleared()), Paper.A4);
         pages.SelectMany(page => page.Maps).Select(map => map.Scene.Title).ShouldBe(
         [
             "Margin map of case 2026-0142, stage 1, patient view", "Margin map of case 2026-0142, stage 2, patient view",
@@ -122,15 +122,15 @@ public sealed class RecordDocumentTests
     [Fact]
     public void Each_map_but_the_last_stage_s_warns_not_to_cut_by_it()
     {
-        var words = Words(Trials.Cleared());
+        var words = Words(SampleMaps.Cleared());
         words.Split("Do not cut from this map").Length.ShouldBe(3);
-        Words(Trials.OnePositive()).ShouldNotContain("Do not cut from this map");
+        Words(SampleMaps.OnePositive()).ShouldNotContain("Do not cut from this map");
     }
 
     [Fact]
     public void The_file_embeds_its_typeface_and_names_no_patient_in_its_title()
     {
-        using var document = PdfDocument.Open(Paged.RecordPdf(Print(Trials.LeftBehind()), Paper.A4));
+        using var document = PdfDocument.Open(Paged.RecordPdf(Print(SampleMaps.LeftBehind()), Paper.A4));
         document.Information.Title.ShouldBe("Record of case 2026-0142");
         document.GetPages().SelectMany(page => page.Letters).ShouldAllBe(letter => letter.FontName!.Contains("Atkinson"));
         document.GetPage(1).Width.ShouldBe(595.28, 0.5);
@@ -139,7 +139,7 @@ public sealed class RecordDocumentTests
 
     [Fact]
     public void The_same_record_printed_at_the_same_time_is_the_same_file() =>
-        Paged.RecordPdf(Print(Trials.LeftBehind()), Paper.A4).ShouldBe(Paged.RecordPdf(Print(Trials.LeftBehind()), Paper.A4));
+        Paged.RecordPdf(Print(SampleMaps.LeftBehind()), Paper.A4).ShouldBe(Paged.RecordPdf(Print(SampleMaps.LeftBehind()), Paper.A4));
 
     private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
 

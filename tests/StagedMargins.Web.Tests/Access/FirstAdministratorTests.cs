@@ -11,14 +11,14 @@ public abstract partial class FirstAdministratorTests(TestClinic clinic, Postgre
     [Fact]
     public async Task An_empty_record_prints_one_code_at_each_start_until_it_was_used()
     {
-        await using var database = await TestDatabase.FreshAsync(clinic.Engine, server);
+        await using var database = await TestDatabase.EmptyAsync(clinic.Engine, server);
         string first, second;
-        await using (var run = await ProgramRun.ServeAsync(database))
+        await using (var run = ServiceHost.Start(database))
         {
             first = CodesIn(run.Said).ShouldHaveSingleItem();
         }
 
-        await using (var run = await ProgramRun.ServeAsync(database))
+        await using (var run = ServiceHost.Start(database))
         {
             second = CodesIn(run.Said).ShouldHaveSingleItem();
             second.ShouldNotBe(first);
@@ -30,10 +30,10 @@ public abstract partial class FirstAdministratorTests(TestClinic clinic, Postgre
         }
 
         (await database.QueryAsync<string>("SELECT hash FROM clinic_codes")).ShouldBeEmpty();
-        await using (var run = await ProgramRun.ServeAsync(database))
+        await using (var run = ServiceHost.Start(database))
         {
             CodesIn(run.Said).ShouldBeEmpty();
-            var code = CodesIn(await ProgramRun.TaskAsync(database, "add-clinic")).ShouldHaveSingleItem();
+            var code = CodesIn(await AddClinicAsync(database)).ShouldHaveSingleItem();
             (await MakeAsync(run.Stranger(), code, "a@second.invalid")).Expect(201);
             var second2 = await run.Stranger().SignInAsync("a@second.invalid", TestClinic.Password);
             (await second2.GetAsync("/api/people")).Expect(200).Json.AsArray().ShouldHaveSingleItem()!["email"]!.GetValue<string>().ShouldBe("a@second.invalid");
@@ -70,6 +70,14 @@ public abstract partial class FirstAdministratorTests(TestClinic clinic, Postgre
     private static IEnumerable<string> CodesIn(string said) => Code().Matches(said).Select(match => match.Value);
 
     private Task<Reply> PostAsync(JsonObject body) => clinic.Stranger.PostAsync("/api/auth/first-administrator", body);
+
+    private static async Task<string> AddClinicAsync(TestDatabase database)
+    {
+        await using var program = new Installation(database.Settings);
+        var result = await program.RunAsync("add-clinic");
+        result.Code.ShouldBe(0, result.Errors);
+        return result.Output;
+    }
 
     private async Task<string> CodeAsync()
     {

@@ -17,12 +17,14 @@ public abstract class LogTests(Engine engine, PostgresServer server)
     [Fact]
     public async Task No_patient_data_free_text_address_or_secret_is_ever_logged()
     {
-        await using var database = await TestDatabase.FreshAsync(engine, server);
-        await using var run = await ProgramRun.ServeAsync(database);
-        var secrets = await WorkAsync(run);
-        await run.StopAsync();
+        await using var database = await TestDatabase.EmptyAsync(engine, server);
+        using var home = new TempFolder();
+        await using var service = ServiceProcess.Start(home.Path, database.Environment(), "--urls", "http://127.0.0.1:0");
+        var secrets = await WorkAsync(service);
+        await service.TerminateAsync();
+        (await service.ExitCodeAsync()).ShouldBe(0);
 
-        var said = run.Said;
+        var said = service.Output + service.Errors;
         said.ShouldContain("HTTP POST /api/cases");
         said.ShouldContain("/stages/{n:int}/blocks/{label}/readings");
         said.ShouldContain("responded 404");
@@ -33,12 +35,10 @@ public abstract class LogTests(Engine engine, PostgresServer server)
         said.ShouldNotContain("Exception");
     }
 
-    private async Task<List<string>> WorkAsync(ProgramRun run)
+    private async Task<List<string>> WorkAsync(ServiceProcess service)
     {
-        var stranger = run.Stranger();
-        var code = run.Said[(run.Said.IndexOf("administrator: ", StringComparison.Ordinal) + 15)..].Split(' ')[0];
-        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(code, "logs@clinic.invalid", texts["clinicName"]))).Expect(201);
-        var administrator = await stranger.SignInAsync("logs@clinic.invalid", TestClinic.Password);
+        var stranger = await service.StrangerAsync();
+        var administrator = await service.FoundAsync("logs@clinic.invalid", texts["clinicName"]);
         var added = (await administrator.PostAsync("/api/people", Some.Person(TestClinic.SurgeonEmail, "surgeon").With("name", texts["personName"]))).Expect(201);
         await stranger.SetPasswordAsync(TestClinic.SurgeonEmail, added.Text("code"));
         var surgeon = await stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);

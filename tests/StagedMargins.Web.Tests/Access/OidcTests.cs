@@ -15,7 +15,7 @@ public abstract class OidcTests(Engine engine, PostgresServer server) : IAsyncLi
 
     public async ValueTask InitializeAsync()
     {
-        database = await TestDatabase.FreshAsync(engine, server);
+        database = await server.Templates.MigratedAsync(engine);
         provider = await OidcProvider.StartAsync();
         host = ServiceHost.Start(database, null, ("Oidc:Authority", provider.Authority), ("Oidc:ClientId", OidcProvider.ClientId), ("Oidc:ClientSecret", OidcProvider.ClientSecret));
         administrator = await TestClinic.FoundAsync(host, Administrator, "Clinic of a provider");

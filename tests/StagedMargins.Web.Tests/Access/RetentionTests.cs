@@ -13,7 +13,7 @@ public abstract class RetentionTests(Engine engine, PostgresServer server)
     public async Task Each_period_is_warned_of_on_its_day_counted_from_the_last_change_and_nothing_is_deleted()
     {
         var clock = new FakeTimeProvider(new DateTimeOffset(2010, 6, 15, 12, 0, 0, TimeSpan.Zero));
-        await using var database = await TestDatabase.FreshAsync(engine, server);
+        await using var database = await server.Templates.MigratedAsync(engine);
         await using var host = ServiceHost.Start(database, clock);
         await TestClinic.AddAsync(await TestClinic.FoundAsync(host, Administrator, "Clinic of the years"), host.Stranger(), SurgeonEmail, "surgeon");
         var surgeon = await SignInAsync(host, SurgeonEmail);

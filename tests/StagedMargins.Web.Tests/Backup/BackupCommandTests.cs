@@ -10,25 +10,25 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Backup;
 
 /// <summary>What the two tasks take, refuse and leave behind.</summary>
-public sealed class BackupCommandTests(SqliteBackupPlace place) : IClassFixture<SqliteBackupPlace>
+public sealed class BackupCommandTests(SqliteBackedUpClinic place) : IClassFixture<SqliteBackedUpClinic>
 {
-    private ProgramPlace Program => place.Source.Program;
+    private Installation Program => place.Source.Program;
 
     [Theory]
     [InlineData("backup", "Say where to")]
-    [InlineData("backup --to new.zip --keyfile backup.key", "'--keyfile' is not an option here")]
-    [InlineData("backup --to new.zip --key-file nowhere.key", "There is no key file")]
-    [InlineData("backup --to new.zip --key-file plain.zip", "must hold 32 bytes")]
-    [InlineData("backup --to plain.zip", "never overwrites a file")]
-    [InlineData("backup --to nowhere/new.zip", "can't be written")]
-    [InlineData("backup --to new.zip --ConnectionStrings:Default=DataSource=nowhere.db", "There is no record at")]
-    [InlineData("verify --ConnectionStrings:Default=DataSource=nowhere.db", "There is no record at")]
+    [InlineData("backup --to ./new.zip --keyfile ./backup.key", "'--keyfile' is not an option here")]
+    [InlineData("backup --to ./new.zip --key-file ./nowhere.key", "There is no key file")]
+    [InlineData("backup --to ./new.zip --key-file ./plain.zip", "must hold 32 bytes")]
+    [InlineData("backup --to ./plain.zip", "never overwrites a file")]
+    [InlineData("backup --to ./nowhere/new.zip", "can't be written")]
+    [InlineData("backup --to ./new.zip --ConnectionStrings:Default=DataSource=./nowhere.db", "There is no record at")]
+    [InlineData("verify --ConnectionStrings:Default=DataSource=./nowhere.db", "There is no record at")]
     [InlineData("restore", "Name the backup file")]
-    [InlineData("restore --from plain.zip --key-file backup.key", "not encrypted")]
-    [InlineData("restore --from backup.key", "not a backup")]
+    [InlineData("restore --from ./plain.zip --key-file ./backup.key", "not encrypted")]
+    [InlineData("restore --from ./backup.key", "not a backup")]
     public async Task What_is_wrong_with_a_task_is_said_in_one_line(string task, string line)
     {
-        var end = await Program.RunAsync(task.Split(' '));
+        var end = await Program.RunAsync([.. task.Split(' ').Select(word => word.Replace("./", $"{Program.Folder}/", StringComparison.Ordinal))]);
         end.Code.ShouldBe(1, end.Output);
         end.Errors.TrimEnd().ShouldNotContain("\n");
         end.Errors.ShouldContain(line);

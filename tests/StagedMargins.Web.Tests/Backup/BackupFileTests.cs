@@ -8,7 +8,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Backup;
 
 /// <summary>The file of a backup: what it is, and that no byte of it can be changed unseen.</summary>
-public sealed class BackupFileTests(SqliteBackupPlace place, PostgresServer server) : IClassFixture<SqliteBackupPlace>
+public sealed class BackupFileTests(SqliteBackedUpClinic place, PostgresServer server) : IClassFixture<SqliteBackedUpClinic>
 {
     [Fact]
     public async Task Every_changed_byte_of_an_encrypted_backup_is_refused()
@@ -122,8 +122,8 @@ public sealed class BackupFileTests(SqliteBackupPlace place, PostgresServer serv
     [Fact]
     public async Task Both_databases_give_the_same_tables_and_the_same_steps()
     {
-        await using var sqlite = await TestDatabase.FreshAsync(Engine.Sqlite, server);
-        await using var postgres = await TestDatabase.FreshAsync(Engine.Postgres, server);
+        await using var sqlite = await TestDatabase.EmptyAsync(Engine.Sqlite, server);
+        await using var postgres = await TestDatabase.EmptyAsync(Engine.Postgres, server);
         await using var inSqlite = sqlite.NewContext();
         await using var inPostgres = postgres.NewContext();
         Lines(RecordTables.Of(inSqlite.Model)).ShouldBe(Lines(RecordTables.Of(inPostgres.Model)));

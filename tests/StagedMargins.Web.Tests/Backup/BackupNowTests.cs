@@ -169,27 +169,6 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
         files[19]!["file"]!.GetValue<string>().ShouldBe("night-03.backup");
     }
 
-    [Fact]
-    public async Task A_service_that_ends_while_it_takes_one_leaves_no_file_and_the_next_clears_what_a_killed_one_left()
-    {
-        await clinic.Database.GrowAsync();
-        using var home = new TempFolder();
-        await using (var killed = await BegunAsync(home.Path))
-        {
-            await killed.KillAsync();
-        }
-
-        Directory.GetFiles(folder.Path, "*.part").Length.ShouldBe(1);
-        await using (var stopped = await BegunAsync(home.Path))
-        {
-            await stopped.TerminateAsync();
-            (await stopped.ExitCodeAsync()).ShouldBe(0, stopped.Errors);
-            stopped.Output.ShouldContain("was not finished because the service is stopping");
-        }
-
-        Directory.GetFileSystemEntries(folder.Path).ShouldBeEmpty();
-    }
-
     private static async Task<Reply> DoneAsync(Caller administrator)
     {
         for (var attempt = 0; ; attempt++)
@@ -208,21 +187,6 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
     private static Task<Caller> AdministratorAsync(ServiceHost host) => host.Stranger().SignInAsync(TestClinic.AdministratorEmail, TestClinic.Password);
 
     private ServiceHost Host(params (string Key, string Value)[] more) => ServiceHost.Start(clinic.Database, null, [("Backup:Folder", folder.Path), .. more]);
-
-    // A service that has half written a backup.
-    private async Task<ServiceProcess> BegunAsync(string home)
-    {
-        var service = ServiceProcess.Start(home, new Dictionary<string, string>(clinic.Database.Environment()) { ["Backup__Folder"] = folder.Path }, "--urls", "http://127.0.0.1:0");
-        var administrator = await (await service.StrangerAsync()).SignInAsync(TestClinic.AdministratorEmail, TestClinic.Password);
-        var before = Directory.GetFiles(folder.Path, "*.part");
-        (await administrator.PostAsync(Path, new JsonObject())).Expect(202);
-        while (!Directory.GetFiles(folder.Path, "*.part").Except(before).Any())
-        {
-            (await administrator.GetAsync(Path)).Expect(200).At("running").ShouldBeJson("true");
-        }
-
-        return service;
-    }
 }
 
 public sealed class BackupNowTestsOnSqlite(SqliteClinic clinic) : BackupNowTests(clinic), IClassFixture<SqliteClinic>;

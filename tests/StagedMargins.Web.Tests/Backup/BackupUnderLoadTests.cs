@@ -4,7 +4,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Backup;
 
 /// <summary>A backup is taken while writers go on: each case in it is whole, and all that was answered before it began is there.</summary>
-public abstract class BackupUnderLoadTests(FaultPlace place, PostgresServer server)
+public abstract class BackupUnderLoadTests(ClinicInstallation place, PostgresServer server)
 {
     private const int Writers = 6;
 
@@ -35,9 +35,8 @@ public abstract class BackupUnderLoadTests(FaultPlace place, PostgresServer serv
 
     private async Task ExpectAllAsync(string file, List<KeyValuePair<string, int>> before)
     {
-        await using var target = await TestDatabase.FreshAsync(place.Engine, server);
-        var keys = Directory.GetFiles(place.Program.Folder, "history.keys", SearchOption.AllDirectories).Single();
-        await using var program = new ProgramPlace(new Dictionary<string, string>(target.Settings) { ["History:KeyFile"] = keys });
+        await using var target = await TestDatabase.EmptyAsync(place.Engine, server);
+        await using var program = new Installation(new Dictionary<string, string>(target.Settings) { ["History:KeyFile"] = place.Program.HistoryKeyFile });
         var restored = await program.RunAsync("restore", "--from", file);
         restored.Code.ShouldBe(0, restored.Output + restored.Errors);
         await using var db = target.NewContext();
@@ -57,7 +56,7 @@ public abstract class BackupUnderLoadTests(FaultPlace place, PostgresServer serv
 }
 
 /// <summary>On a SQLite file.</summary>
-public sealed class BackupUnderLoadOnSqlite(SqliteFaultPlace place, PostgresServer server) : BackupUnderLoadTests(place, server), IClassFixture<SqliteFaultPlace>;
+public sealed class BackupUnderLoadOnSqlite(SqliteInstallation place, PostgresServer server) : BackupUnderLoadTests(place, server), IClassFixture<SqliteInstallation>;
 
 /// <summary>On PostgreSQL.</summary>
-public sealed class BackupUnderLoadOnPostgres(PostgresFaultPlace place, PostgresServer server) : BackupUnderLoadTests(place, server), IClassFixture<PostgresFaultPlace>;
+public sealed class BackupUnderLoadOnPostgres(PostgresInstallation place, PostgresServer server) : BackupUnderLoadTests(place, server), IClassFixture<PostgresInstallation>;

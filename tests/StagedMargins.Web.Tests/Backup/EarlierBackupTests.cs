@@ -15,14 +15,14 @@ public sealed class EarlierBackupTests(PostgresServer server)
     [InlineData("postgres", Engine.Postgres)]
     public async Task A_backup_of_an_earlier_version_is_restored_and_gone_on_with(string file, Engine target)
     {
-        await using var database = await TestDatabase.FreshAsync(target, server);
-        await using var program = new ProgramPlace(new Dictionary<string, string>(database.Settings) { ["History:KeyFile"] = PathOf($"{file}.keys") });
+        await using var database = await TestDatabase.EmptyAsync(target, server);
+        await using var program = new Installation(new Dictionary<string, string>(database.Settings) { ["History:KeyFile"] = PathOf($"{file}.keys") });
         var end = await program.RunAsync("restore", "--from", PathOf($"{file}.backup"));
         end.Code.ShouldBe(0, end.Output + end.Errors);
         end.Output.ShouldContain("2 cases checked: all unchanged since they were written.");
 
-        await using var service = await program.StartAsync();
-        var surgeon = await program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        await using var service = program.StartHost();
+        var surgeon = await service.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
         var cases = (await surgeon.GetAsync("/api/cases")).Expect(200).At("items")!.AsArray();
         cases.Select(item => item!["status"]!.GetValue<string>()).Order(StringComparer.Ordinal).ShouldBe(["ended", "open"]);
         var open = cases.Single(item => item!["status"]!.GetValue<string>() == "open")!["id"]!.GetValue<string>();
@@ -33,7 +33,7 @@ public sealed class EarlierBackupTests(PostgresServer server)
     [Fact]
     public async Task The_files_are_of_an_earlier_version_than_this()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Sqlite, server);
+        await using var database = await TestDatabase.EmptyAsync(Engine.Sqlite, server);
         await using var db = database.NewContext();
         foreach (var file in (string[])["sqlite", "postgres"])
         {

@@ -4,7 +4,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Backup;
 
 /// <summary>A record comes back from its backup, in either database, whole or not at all.</summary>
-public abstract class RestoreTests(BackupPlace place)
+public abstract class RestoreTests(BackedUpClinic place)
 {
     [Theory]
     [InlineData(Engine.Sqlite)]
@@ -18,7 +18,7 @@ public abstract class RestoreTests(BackupPlace place)
 
         var again = place.PathOf($"again-{target}.zip");
         (await empty.Program.RunAsync("backup", "--to", again)).Code.ShouldBe(0);
-        var (before, after) = (await BackupPlace.RowsAsync(place.Plain), await BackupPlace.RowsAsync(again));
+        var (before, after) = (await BackedUpClinic.RowsAsync(place.Plain), await BackedUpClinic.RowsAsync(again));
         after.Keys.ShouldBe(before.Keys, ignoreOrder: true);
         foreach (var (table, rows) in before)
         {
@@ -91,7 +91,7 @@ public abstract class RestoreTests(BackupPlace place)
         (await empty.IsEmptyAsync()).ShouldBeTrue();
     }
 
-    private static async Task ExpectRefusedAsync(EmptyPlace target, string line, params string[] arguments)
+    private static async Task ExpectRefusedAsync(EmptyInstallation target, string line, params string[] arguments)
     {
         var end = await target.Program.RunAsync(["restore", .. arguments]);
         end.Code.ShouldBe(1, end.Output);
@@ -100,7 +100,7 @@ public abstract class RestoreTests(BackupPlace place)
     }
 
     // What a killed SQLite restore leaves is a file of another name; PostgreSQL undoes it when it notices that the client is gone.
-    private static async Task UntilGoneAsync(EmptyPlace target)
+    private static async Task UntilGoneAsync(EmptyInstallation target)
     {
         if (target.Database.Engine == Engine.Sqlite)
         {
@@ -115,12 +115,12 @@ public abstract class RestoreTests(BackupPlace place)
         }
     }
 
-    private async Task GoesOnAsync(EmptyPlace restored)
+    private async Task GoesOnAsync(EmptyInstallation restored)
     {
         await restored.Database.ExecuteAsync("INSERT INTO \"AspNetUserClaims\" (user_id, claim_type, claim_value) SELECT id, 'after', 'it' FROM \"AspNetUsers\"");
-        await using var service = await restored.Program.StartAsync();
-        var surgeon = await restored.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
-        var replayed = (await surgeon.PostTextAsync("/api/cases", place.Body, BackupPlace.Key)).Expect(201);
+        await using var service = restored.Program.StartHost();
+        var surgeon = await service.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        var replayed = (await surgeon.PostTextAsync("/api/cases", place.Body, BackedUpClinic.Key)).Expect(201);
         replayed.Header("Idempotency-Replayed").ShouldBe("true");
         replayed.Body.ShouldBe(place.Answer.Body);
         (await surgeon.RecordAsync(replayed.Text("id"), Some.WholeLayer())).Expect(201);
@@ -133,7 +133,7 @@ public abstract class RestoreTests(BackupPlace place)
 }
 
 /// <summary>Backed up from a SQLite file.</summary>
-public sealed class RestoreTestsFromSqlite(SqliteBackupPlace place) : RestoreTests(place), IClassFixture<SqliteBackupPlace>;
+public sealed class RestoreTestsFromSqlite(SqliteBackedUpClinic place) : RestoreTests(place), IClassFixture<SqliteBackedUpClinic>;
 
 /// <summary>Backed up from PostgreSQL.</summary>
-public sealed class RestoreTestsFromPostgres(PostgresBackupPlace place) : RestoreTests(place), IClassFixture<PostgresBackupPlace>;
+public sealed class RestoreTestsFromPostgres(PostgresBackedUpClinic place) : RestoreTests(place), IClassFixture<PostgresBackedUpClinic>;

@@ -4,15 +4,15 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Faults;
 
 /// <summary>The disk under a SQLite record is full or can't be written. The service says so, keeps what it has, and goes on when it can.</summary>
-public sealed class DiskTests(SqliteFaultPlace place) : IClassFixture<SqliteFaultPlace>
+public sealed class DiskTests(SqliteInstallation place) : IClassFixture<SqliteInstallation>
 {
     [Fact]
     public async Task A_full_disk_is_said_and_costs_nothing_that_was_kept()
     {
         await using var disk = await SmallDisk.MountAsync(megabytes: 8);
         await using var program = On(disk);
-        await using var service = await program.StartAsync();
-        var surgeon = await program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        await using var service = program.StartHost();
+        var surgeon = await service.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
         var kept = new List<string>();
         for (var round = 0; round < LongRun.Times(2, 10); round++)
         {
@@ -38,8 +38,8 @@ public sealed class DiskTests(SqliteFaultPlace place) : IClassFixture<SqliteFaul
     [Fact]
     public async Task A_file_that_can_only_be_read_stops_the_start_in_one_line()
     {
-        await using var program = new ProgramPlace(Settings($"{place.Database.Connection};Mode=ReadOnly"));
-        ExpectOneLine(await program.RunAsync());
+        await using var program = new Installation(Settings($"{place.Database.Connection};Mode=ReadOnly"));
+        ExpectOneLine(await program.FailToStartAsync());
     }
 
     [Fact]
@@ -48,12 +48,13 @@ public sealed class DiskTests(SqliteFaultPlace place) : IClassFixture<SqliteFaul
         await using var disk = await SmallDisk.MountAsync(megabytes: 8);
         await using var program = On(disk);
         await disk.SetReadOnlyAsync(true);
-        ExpectOneLine(await program.RunAsync());
+        ExpectOneLine(await program.FailToStartAsync());
         await disk.SetReadOnlyAsync(false);
-        await using var service = await program.StartAsync();
+        await using var service = program.StartHost();
+        (await service.Stranger().GetAsync("/health/ready")).Expect(200);
     }
 
-    private static void ExpectOneLine(TaskEnd end)
+    private static void ExpectOneLine(ProgramResult end)
     {
         end.Code.ShouldBe(1);
         end.Errors.TrimEnd().ShouldNotContain("\n");
@@ -81,7 +82,7 @@ public sealed class DiskTests(SqliteFaultPlace place) : IClassFixture<SqliteFaul
         ["ConnectionStrings:Default"] = connection,
     };
 
-    private ProgramPlace On(SmallDisk disk)
+    private Installation On(SmallDisk disk)
     {
         var file = Path.Combine(disk.Folder, "record.db");
         using (var from = new SqliteConnection(place.Database.Connection))
@@ -92,6 +93,6 @@ public sealed class DiskTests(SqliteFaultPlace place) : IClassFixture<SqliteFaul
             from.BackupDatabase(to);
         }
 
-        return new ProgramPlace(Settings($"Data Source={file}"));
+        return new Installation(Settings($"Data Source={file}"));
     }
 }

@@ -9,7 +9,7 @@ namespace StagedMargins.Web.Tests.Faults;
 /// The process is killed at random moments under load and started again. What was answered is there, nothing is there by half,
 /// and nobody has to lend a hand.
 /// </summary>
-public abstract class KillTests(FaultPlace place, PostgresServer server)
+public abstract class KillTests(ClinicInstallation place, PostgresServer server)
 {
     private const int Writers = 6;
 
@@ -72,25 +72,25 @@ public abstract class KillTests(FaultPlace place, PostgresServer server)
     public async Task A_start_killed_at_any_moment_does_not_hinder_the_next()
     {
         var random = new Random(LongRun.Seed());
-        await using var database = await TestDatabase.FreshAsync(place.Engine, server);
-        await using var program = new ProgramPlace(database.Settings);
+        await using var database = await TestDatabase.EmptyAsync(place.Engine, server);
+        await using var program = new Installation(database.Settings);
         for (var kill = 0; kill < LongRun.Times(3, 40); kill++)
         {
             await using var killed = program.Launch();
             await Task.Delay(random.Next(0, 3000), TestContext.Current.CancellationToken);
         }
 
-        await using var service = await program.StartAsync();
+        await using var service = program.StartHost();
         await using var db = database.NewContext();
         (await db.Database.GetPendingMigrationsAsync(TestContext.Current.CancellationToken)).ShouldBeEmpty();
     }
 }
 
 /// <summary>On a SQLite file.</summary>
-public sealed class KillTestsOnSqlite(SqliteFaultPlace place, PostgresServer server) : KillTests(place, server), IClassFixture<SqliteFaultPlace>
+public sealed class KillTestsOnSqlite(SqliteInstallation place, PostgresServer server) : KillTests(place, server), IClassFixture<SqliteInstallation>
 {
     private readonly PostgresServer server = server;
-    private readonly SqliteFaultPlace place = place;
+    private readonly SqliteInstallation place = place;
 
     // With less, a write-ahead log may lose answered writes when the power fails (sqlite.org/pragma.html#pragma_synchronous).
     [Fact]
@@ -100,13 +100,13 @@ public sealed class KillTestsOnSqlite(SqliteFaultPlace place, PostgresServer ser
     [Fact]
     public async Task A_lock_left_by_a_start_killed_at_its_first_step_does_not_hold_up_the_next()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Sqlite, server);
+        await using var database = await TestDatabase.EmptyAsync(Engine.Sqlite, server);
         await database.ExecuteAsync("""
             CREATE TABLE "__EFMigrationsLock" ("Id" INTEGER NOT NULL CONSTRAINT "PK___EFMigrationsLock" PRIMARY KEY, "Timestamp" TEXT NOT NULL);
             INSERT INTO "__EFMigrationsLock" VALUES (1, '2026-03-03 09:10:00');
             """);
-        await using var program = new ProgramPlace(database.Settings);
-        await using var service = await program.StartAsync();
+        await using var program = new Installation(database.Settings);
+        await using var service = program.StartHost();
 
         // Two in both places of the file's header says that it has a write-ahead log (sqlite.org/fileformat2.html, §1.3.3).
         var header = new byte[20];
@@ -117,4 +117,4 @@ public sealed class KillTestsOnSqlite(SqliteFaultPlace place, PostgresServer ser
 }
 
 /// <summary>On PostgreSQL.</summary>
-public sealed class KillTestsOnPostgres(PostgresFaultPlace place, PostgresServer server) : KillTests(place, server), IClassFixture<PostgresFaultPlace>;
+public sealed class KillTestsOnPostgres(PostgresInstallation place, PostgresServer server) : KillTests(place, server), IClassFixture<PostgresInstallation>;

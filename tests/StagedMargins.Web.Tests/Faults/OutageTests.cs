@@ -1,3 +1,4 @@
+using Npgsql;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Faults;
@@ -13,7 +14,7 @@ public sealed class OutageTests(PostgresServer shared)
         await using var cluster = await PostgresCluster.StartAsync(durable: true);
         Assert.SkipWhen(cluster is null, $"No PostgreSQL programs in {PostgresCluster.Home} to stop and start.");
         await using var server = PostgresServer.On(cluster);
-        await using var place = new PostgresFaultPlace(server);
+        await using var place = new PostgresInstallation(server);
         await place.InitializeAsync();
         await using var service = await place.Program.StartAsync();
         var surgeon = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
@@ -65,10 +66,10 @@ public sealed class OutageTests(PostgresServer shared)
     [Fact]
     public async Task A_database_that_can_only_be_read_is_said_to_be_so_until_it_can_be_written()
     {
-        await using var place = new PostgresFaultPlace(shared);
+        await using var place = new PostgresInstallation(shared);
         await place.InitializeAsync();
-        await using var service = await place.Program.StartAsync();
-        var surgeon = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        await using var service = place.Program.StartHost();
+        var surgeon = await service.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
         var id = await surgeon.OpenWithLayerAsync();
 
         await SetReadOnlyAsync(place.Database, "on");
@@ -81,12 +82,20 @@ public sealed class OutageTests(PostgresServer shared)
         (await OtherThanAsync(surgeon, "urn:stagedmargins:problem:databaseAway")).Expect(201);
     }
 
-    // Sessions take the setting when they begin, so those there are ended; the service meets their loss first.
-    private static Task SetReadOnlyAsync(TestDatabase database, string onOrOff) => database.ExecuteAsync($"""
-        SET default_transaction_read_only = off;
-        DO $$ BEGIN EXECUTE format('ALTER DATABASE %I SET default_transaction_read_only = {onOrOff}', current_database()); END $$;
-        SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid();
-        """);
+    // Sessions take the setting when they begin, so those there are ended; the service meets their loss first. The session that
+    // ends them must not be one that the service gets next.
+    private static async Task SetReadOnlyAsync(TestDatabase database, string onOrOff)
+    {
+        await using var connection = new NpgsqlConnection($"{database.Connection};Pooling=false;Options=-c default_transaction_read_only=off");
+        await connection.OpenAsync(TestContext.Current.CancellationToken);
+        await using var command = new NpgsqlCommand(
+            $"""
+            DO $$ BEGIN EXECUTE format('ALTER DATABASE %I SET default_transaction_read_only = {onOrOff}', current_database()); END $$;
+            SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid();
+            """,
+            connection);
+        await command.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
+    }
 
     private static async Task<Reply> OtherThanAsync(Caller surgeon, string type)
     {

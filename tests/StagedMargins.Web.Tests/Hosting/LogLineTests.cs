@@ -30,7 +30,7 @@ public sealed class LogLineTests(PostgresServer server) : IDisposable
     [Fact]
     public async Task An_error_of_the_program_is_logged_with_its_place_and_without_its_words()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Postgres, server);
+        await using var database = await server.Templates.MigratedAsync(Engine.Postgres);
         await using var service = ServiceProcess.Start(home.Path, database.Environment(), "--urls", "http://127.0.0.1:0");
         var administrator = await service.FoundAsync(TestClinic.AdministratorEmail);
         var surgeon = await TestClinic.AddAsync(administrator, await service.StrangerAsync(), TestClinic.SurgeonEmail, "surgeon");

@@ -16,7 +16,7 @@ public sealed class LogTests(PostgresServer server) : IDisposable
     [InlineData(Engine.Postgres)]
     public async Task The_log_holds_no_patient_reference_no_free_text_and_no_secret(Engine engine)
     {
-        await using var database = await TestDatabase.FreshAsync(engine, server);
+        await using var database = await TestDatabase.EmptyAsync(engine, server);
         await using var service = ServiceProcess.Start(home.Path, database.Environment(), "--urls", "http://127.0.0.1:0");
         await RunAsync(await service.StrangerAsync(), await service.FoundAsync("a@clinic.invalid"));
         await service.TerminateAsync();

@@ -31,7 +31,7 @@ public sealed partial class PageInputTests(PostgresServer server) : IDisposable
     [Fact]
     public async Task No_address_and_no_form_of_a_page_breaks_it_or_reaches_the_log_as_it_was_sent()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Postgres, server);
+        await using var database = await server.Templates.MigratedAsync(Engine.Postgres);
         await using var service = ServiceProcess.Start(home.Path, database.Environment(), "--urls", "http://127.0.0.1:0");
         var administrator = await service.FoundAsync(TestClinic.AdministratorEmail);
         await TestClinic.AddAsync(administrator, await service.StrangerAsync(), TestClinic.SurgeonEmail, "surgeon", "manager", "administrator");

@@ -1,7 +1,9 @@
+using System.Buffers.Binary;
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using System.Text.RegularExpressions;
+using Microsoft.Data.Sqlite;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Hosting;
@@ -36,7 +38,7 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     {
         var file = Path.Combine(home.Path, "letter.db");
         await File.WriteAllTextAsync(file, new string('x', 5000), TestContext.Current.CancellationToken);
-        await FailsAsync(["SQLite", "ConnectionStrings:Default"], Settings(("ConnectionStrings__Default", $"Data Source={file}")), "--urls", "http://127.0.0.1:0");
+        await RefusesAsync(["SQLite", "ConnectionStrings:Default"], ("ConnectionStrings:Default", $"Data Source={file}"));
     }
 
     [Theory]
@@ -49,13 +51,13 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     [InlineData("Sqlite", "Data Source=:memory:", "ConnectionStrings:Default")]
     [InlineData("Sqlite", "Bogus=1", "ConnectionStrings:Default")]
     public async Task A_wrong_setting_stops_the_start_with_one_line_that_names_it(string provider, string connection, string named) =>
-        await FailsAsync([named], Settings(("Database__Provider", provider), ("ConnectionStrings__Default", connection)), "--urls", "http://127.0.0.1:0");
+        await RefusesAsync([named], ("Database:Provider", provider), ("ConnectionStrings:Default", connection));
 
     [Theory]
     [InlineData("nonsense")]
     [InlineData("http://127.0.0.1:99999")]
     [InlineData("ftp://127.0.0.1:0")]
-    public async Task A_wrong_address_stops_the_start_with_one_line(string urls) => await FailsAsync(["--urls"], Nothing, "--urls", urls);
+    public async Task A_wrong_address_stops_the_start_with_one_line(string urls) => await RefusesAsync(["--urls"], ("urls", urls));
 
     [Theory]
     [InlineData("nowhere", null, "does not exist")]
@@ -66,8 +68,10 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     public async Task A_place_for_backups_that_can_t_be_used_stops_the_start_with_one_line(string? folder, string? keyFile, string says)
     {
         await File.WriteAllTextAsync(Path.Combine(home.Path, "letter.txt"), "No key.", TestContext.Current.CancellationToken);
-        var settings = Settings(("Backup__Folder", folder is null ? "" : Path.Combine(home.Path, folder)), ("Backup__KeyFile", keyFile is null ? "" : Path.Combine(home.Path, keyFile)));
-        await FailsAsync(["StagedMargins can't start", says], settings, "--urls", "http://127.0.0.1:0");
+        await RefusesAsync(
+            ["StagedMargins can't start", says],
+            ("Backup:Folder", folder is null ? "" : Path.Combine(home.Path, folder)),
+            ("Backup:KeyFile", keyFile is null ? "" : Path.Combine(home.Path, keyFile)));
         Directory.GetFiles(home.Path).Select(Path.GetFileName).ShouldBe(["letter.txt"]);
     }
 
@@ -79,7 +83,7 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
         var port = ((IPEndPoint)listener.LocalEndpoint).Port;
         listener.Stop();
         var connection = string.Create(CultureInfo.InvariantCulture, $"Host=127.0.0.1;Port={port};Username=clinic;Password=a secret of the tests;Database=record");
-        var line = await FailsAsync(["PostgreSQL", "ConnectionStrings:Default"], Settings(("Database__Provider", "Postgres"), ("ConnectionStrings__Default", connection)), "--urls", "http://127.0.0.1:0");
+        var line = await RefusesAsync(["PostgreSQL", "ConnectionStrings:Default"], ("Database:Provider", "Postgres"), ("ConnectionStrings:Default", connection));
         line.ShouldNotContain("a secret of the tests");
     }
 
@@ -87,7 +91,7 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     public async Task A_PostgreSQL_that_does_not_know_the_account_stops_the_start_with_one_line()
     {
         var connection = $"{await server.ConnectionToAsync($"margins_{Guid.NewGuid():N}")};Username=nobody_{Guid.NewGuid():N}";
-        await FailsAsync(["PostgreSQL"], Settings(("Database__Provider", "Postgres"), ("ConnectionStrings__Default", connection)), "--urls", "http://127.0.0.1:0");
+        await RefusesAsync(["PostgreSQL"], ("Database:Provider", "Postgres"), ("ConnectionStrings:Default", connection));
     }
 
     [Fact]
@@ -120,9 +124,24 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
             first.Errors.ShouldBe("");
         }
 
+        await PasswordsCostEnoughAsync(Path.Combine(home.Path, "data", "StagedMargins", "record.db"));
+
         await using var second = ServiceProcess.Start(home.Path, Nothing, "--urls", "http://127.0.0.1:0");
         await (await second.StrangerAsync()).SignInAsync("a@clinic.invalid", TestClinic.Password);
         second.Output.ShouldNotContain("One-time code");
+    }
+
+    // Format 3 of the framework: a byte 1, the function (2 is HMAC-SHA512), then the number of rounds, each four bytes.
+    private static async Task PasswordsCostEnoughAsync(string record)
+    {
+        await using var connection = new SqliteConnection($"Data Source={record};Mode=ReadOnly;Pooling=False");
+        await connection.OpenAsync(TestContext.Current.CancellationToken);
+        await using var command = connection.CreateCommand();
+        command.CommandText = "SELECT password_hash FROM \"AspNetUsers\"";
+        var hash = Convert.FromBase64String((string)(await command.ExecuteScalarAsync(TestContext.Current.CancellationToken))!);
+        hash[0].ShouldBe((byte)1);
+        BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(1)).ShouldBe(2u);
+        BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(5)).ShouldBeGreaterThanOrEqualTo(100_000u);
     }
 
     [Theory]
@@ -130,7 +149,7 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     [InlineData(Engine.Postgres)]
     public async Task Two_first_starts_at_once_both_come_up(Engine engine)
     {
-        await using var database = await TestDatabase.FreshAsync(engine, server);
+        await using var database = await TestDatabase.EmptyAsync(engine, server);
         var settings = database.Environment();
         settings.Remove("History__Keys").ShouldBeTrue();
         await using var first = ServiceProcess.Start(home.Path, settings, "--urls", "http://127.0.0.1:0");
@@ -143,16 +162,28 @@ public sealed partial class StartTests(PostgresServer server) : IDisposable
     [GeneratedRegex(@"One-time code for the first administrator: (\S+)")]
     private static partial Regex CodeLine();
 
-    private static Dictionary<string, string> Settings(params (string Name, string Value)[] all) => all.ToDictionary(pair => pair.Name, pair => pair.Value);
-
     private async Task<string> FailsAsync(string[] says, Dictionary<string, string> settings, params string[] arguments)
     {
         await using var process = ServiceProcess.Start(home.Path, settings, arguments);
         (await process.ExitCodeAsync()).ShouldNotBe(0);
-        var line = process.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries).ShouldHaveSingleItem();
+        return OneLine(says, process.Output, process.Errors);
+    }
+
+    // The same in this process, for what fails after the program has read its settings.
+    private async Task<string> RefusesAsync(string[] says, params (string Name, string Value)[] settings)
+    {
+        await using var program = new Installation(new Dictionary<string, string> { ["ConnectionStrings:Default"] = $"Data Source={Path.Combine(home.Path, "data", "record.db")}" });
+        var result = await program.FailToStartAsync([.. settings.Select(setting => $"--{setting.Name}={setting.Value}")]);
+        result.Code.ShouldNotBe(0);
+        return OneLine(says, result.Output, result.Errors);
+    }
+
+    private static string OneLine(string[] says, string output, string errors)
+    {
+        var line = errors.Split('\n', StringSplitOptions.RemoveEmptyEntries).ShouldHaveSingleItem();
         says.ShouldAllBe(word => line.Contains(word));
-        process.Output.ShouldNotContain("   at ");
-        process.Output.ShouldNotContain("Exception");
+        output.ShouldNotContain("   at ");
+        output.ShouldNotContain("Exception");
         return line;
     }
 }

@@ -10,12 +10,11 @@ public sealed class TableOwnerTests(PostgresServer server) : IAsyncLifetime
 
     private readonly string owner = $"owner_{Guid.NewGuid():N}";
     private readonly string worker = $"worker_{Guid.NewGuid():N}";
-    private readonly TempFolder home = new();
     private TestDatabase database = null!;
 
     public async ValueTask InitializeAsync()
     {
-        database = await TestDatabase.FreshAsync(Engine.Postgres, server);
+        database = await TestDatabase.EmptyAsync(Engine.Postgres, server);
         var name = new NpgsqlConnectionStringBuilder(database.Connection).Database;
         await database.ExecuteAsync($"CREATE ROLE {owner} LOGIN PASSWORD '{Secret}'; CREATE ROLE {worker} LOGIN PASSWORD '{Secret}'; ALTER DATABASE {name} OWNER TO {owner}; ALTER SCHEMA public OWNER TO {owner}");
     }
@@ -24,18 +23,17 @@ public sealed class TableOwnerTests(PostgresServer server) : IAsyncLifetime
     {
         NpgsqlConnection.ClearAllPools();
         await database.DisposeAsync();
-        await using var left = await TestDatabase.FreshAsync(Engine.Postgres, server);
+        await using var left = await TestDatabase.EmptyAsync(Engine.Postgres, server);
         await left.ExecuteAsync($"DROP ROLE {worker}; DROP ROLE {owner}");
-        home.Dispose();
     }
 
     [Fact]
     public async Task A_service_that_owns_no_table_works_and_cannot_change_what_is_written()
     {
-        await using (var service = ServiceProcess.Start(home.Path, Settings(worker), "--urls", "http://127.0.0.1:0"))
+        await using (var service = ServiceHost.Start(Settings(worker)))
         {
-            var administrator = await service.FoundAsync("head@clinic.invalid");
-            var surgeon = await TestClinic.AddAsync(administrator, await service.StrangerAsync(), TestClinic.SurgeonEmail, "surgeon");
+            var administrator = await TestClinic.FoundAsync(service, "head@clinic.invalid", "Clinic of the tests");
+            var surgeon = await TestClinic.AddAsync(administrator, service.Stranger(), TestClinic.SurgeonEmail, "surgeon");
             var id = await surgeon.OpenWithLayerAsync();
             (await surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
             (await surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200).At("chain.intact")!.GetValue<bool>().ShouldBeTrue();
@@ -65,18 +63,20 @@ public sealed class TableOwnerTests(PostgresServer server) : IAsyncLifetime
 
     private async Task FailsAsync(Dictionary<string, string> settings, string said)
     {
-        await using var service = ServiceProcess.Start(home.Path, settings, "--urls", "http://127.0.0.1:0");
-        (await service.ExitCodeAsync()).ShouldBe(1);
-        service.Errors.Trim().Split('\n').ShouldHaveSingleItem().ShouldContain(said);
-        service.Errors.ShouldNotContain(Secret);
+        await using var program = new Installation(settings);
+        var result = await program.FailToStartAsync();
+        result.Code.ShouldBe(1);
+        result.Errors.Trim().Split('\n').ShouldHaveSingleItem().ShouldContain(said);
+        result.Errors.ShouldNotContain(Secret);
     }
 
     private Dictionary<string, string> Settings(string worksAs)
     {
-        var settings = database.Environment();
-        settings["ConnectionStrings__Default"] = As(worksAs);
-        settings["ConnectionStrings__Migration"] = As(owner);
-        return settings;
+        return new Dictionary<string, string>(database.Settings)
+        {
+            ["ConnectionStrings:Default"] = As(worksAs),
+            ["ConnectionStrings:Migration"] = As(owner),
+        };
     }
 
     private async Task AsAsync(string account, string sql)

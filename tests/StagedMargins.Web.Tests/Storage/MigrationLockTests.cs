@@ -16,7 +16,7 @@ public sealed class MigrationLockTests(PostgresServer server)
     [Fact]
     public async Task A_lock_left_in_a_file_without_tables_does_not_hold_the_next_start()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Sqlite, server);
+        await using var database = await TestDatabase.EmptyAsync(Engine.Sqlite, server);
         await database.ExecuteAsync(LeftBehind);
         await StartsAsync(database);
     }
@@ -24,7 +24,7 @@ public sealed class MigrationLockTests(PostgresServer server)
     [Fact]
     public async Task A_lock_left_in_a_finished_file_does_not_hold_the_next_start()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Sqlite, server);
+        await using var database = await TestDatabase.EmptyAsync(Engine.Sqlite, server);
         await StartsAsync(database);
         await database.ExecuteAsync($"""DROP TABLE IF EXISTS "__EFMigrationsLock"; {LeftBehind}""");
         await StartsAsync(database);
@@ -33,7 +33,7 @@ public sealed class MigrationLockTests(PostgresServer server)
     [Fact]
     public async Task A_lock_left_between_two_migrations_does_not_hold_the_next_start()
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Sqlite, server);
+        await using var database = await TestDatabase.EmptyAsync(Engine.Sqlite, server);
         await StartsAsync(database);
 
         // As a start leaves a file that it was killed in before its last migration.

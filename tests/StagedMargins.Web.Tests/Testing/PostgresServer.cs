@@ -17,8 +17,14 @@ public sealed class PostgresServer : IAsyncDisposable
     public const string Variable = "STAGEDMARGINS_TEST_POSTGRES";
 
     private readonly SemaphoreSlim gate = new(1);
+    private readonly DatabaseTemplates templates;
     private IAsyncDisposable? started;
     private string? connection;
+
+    public PostgresServer() => templates = new DatabaseTemplates(this);
+
+    /// <summary>Databases of this server, and SQLite files, to be copied.</summary>
+    public DatabaseTemplates Templates => templates;
 
     /// <summary>A server of the caller's own, which the caller ends.</summary>
     internal static PostgresServer On(PostgresCluster cluster) => new() { connection = cluster.Connection };
@@ -40,14 +46,16 @@ public sealed class PostgresServer : IAsyncDisposable
         return new NpgsqlConnectionStringBuilder(connection) { Database = database, MaxPoolSize = 60 }.ToString();
     }
 
-    /// <summary>Makes an empty database.</summary>
-    public Task CreateAsync(string database) => ExecuteAsync($"CREATE DATABASE \"{database}\"");
+    /// <summary>Makes a database: empty, or a copy of another that nobody is connected to.</summary>
+    public Task CreateAsync(string database, string? template = null) =>
+        ExecuteAsync($"CREATE DATABASE \"{database}\"{(template is null ? "" : $" TEMPLATE \"{template}\"")}");
 
     /// <summary>Drops a database, whoever is still connected to it.</summary>
     public Task DropAsync(string database) => ExecuteAsync($"DROP DATABASE IF EXISTS \"{database}\" WITH (FORCE)");
 
     public async ValueTask DisposeAsync()
     {
+        await templates.DisposeAsync();
         NpgsqlConnection.ClearAllPools();
         if (started is not null)
         {

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;
 using Microsoft.EntityFrameworkCore;
@@ -17,6 +18,7 @@ public sealed class ServiceHost : WebApplicationFactory<Program>
 {
     private readonly IReadOnlyDictionary<string, string> settings;
     private readonly TimeProvider? clock;
+    private readonly ConsoleCapture console = new();
 
     private ServiceHost(IReadOnlyDictionary<string, string> settings, TimeProvider? clock)
     {
@@ -27,14 +29,25 @@ public sealed class ServiceHost : WebApplicationFactory<Program>
     /// <summary>Where it listens.</summary>
     public Uri Address => new(Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
 
+    /// <summary>What the program said on the console until it listened.</summary>
+    public string Said => console.Output;
+
     /// <summary>Starts the program on a database.</summary>
     /// <param name="database">The database.</param>
     /// <param name="clock">Its clock, where it is not that of the run.</param>
     /// <param name="more">Further settings.</param>
-    public static ServiceHost Start(TestDatabase database, TimeProvider? clock = null, params (string Key, string Value)[] more)
+    public static ServiceHost Start(TestDatabase database, TimeProvider? clock = null, params (string Key, string Value)[] more) =>
+        Start(database.Settings.Concat(more.ToDictionary(pair => pair.Key, pair => pair.Value)).ToDictionary(), clock);
+
+    /// <summary>Starts the program with settings.</summary>
+    public static ServiceHost Start(IReadOnlyDictionary<string, string> settings, TimeProvider? clock = null)
     {
-        var host = new ServiceHost(database.Settings.Concat(more.ToDictionary(pair => pair.Key, pair => pair.Value)).ToDictionary(), clock);
-        host.StartServer();
+        var host = new ServiceHost(settings, clock);
+        host.console.During(() =>
+        {
+            host.StartServer();
+            return host;
+        });
         return host;
     }
 
@@ -45,17 +58,20 @@ public sealed class ServiceHost : WebApplicationFactory<Program>
 
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
+        // A test reads answers; only a fault of the program belongs in the output of a run.
+        builder.UseSetting("Serilog:MinimumLevel:Default", "Error");
         foreach (var (key, value) in settings)
         {
             builder.UseSetting(key, value);
         }
 
-        // A test reads answers; only a fault of the program belongs in the output of a run.
-        builder.UseSetting("Serilog:MinimumLevel:Default", "Error");
         builder.ConfigureTestServices(services =>
         {
             services.ConfigureDbContext<ClinicContext>(options => options.ConfigureWarnings(warnings => warnings.Default(WarningBehavior.Throw)));
             services.AddSingleton(clock ?? TestClock.Current);
+
+            // A password costs as much as it should in a process of its own, where a test looks at the cost; here it would be most of a run.
+            services.Configure<PasswordHasherOptions>(options => options.IterationCount = 1_000);
         });
     }
 }

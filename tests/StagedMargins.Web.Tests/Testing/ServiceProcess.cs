@@ -102,10 +102,10 @@ public sealed partial class ServiceProcess : IAsyncDisposable
     }
 
     /// <summary>Makes the first clinic with the one-time code that it has said, and signs its administrator in.</summary>
-    public async Task<Caller> FoundAsync(string email)
+    public async Task<Caller> FoundAsync(string email, string clinic = "Clinic of the tests")
     {
         var stranger = await StrangerAsync();
-        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(await SaidAsync(CodeLine()), email, "Clinic of the tests"))).Expect(201);
+        (await stranger.PostAsync("/api/auth/first-administrator", Some.FirstAdministrator(await SaidAsync(CodeLine()), email, clinic))).Expect(201);
         return await stranger.SignInAsync(email, TestClinic.Password);
     }
 

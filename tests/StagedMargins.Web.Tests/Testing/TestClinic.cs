@@ -3,7 +3,7 @@ using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Tests.Testing;
 
-/// <summary>A clinic in a running service, with people of every role who have really signed in.</summary>
+/// <summary>A clinic in a running service of its own, with people of every role who have really signed in: a copy of one made once in a run.</summary>
 public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncLifetime
 {
     /// <summary>The password of everyone in the clinic.</summary>
@@ -18,6 +18,12 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
 
     /// <summary>The clinic's time zone, which is not the server's: UTC−4 in winter and UTC−3 in summer.</summary>
     public const string TimeZone = "America/Halifax";
+
+    /// <summary>Everyone but the administrator, with their role.</summary>
+    internal static readonly (string Email, string Role)[] People =
+    [
+        (SurgeonEmail, "surgeon"), (OtherSurgeonEmail, "surgeon"), (HistotechEmail, "histotech"), (OtherHistotechEmail, "histotech"), (ManagerEmail, "manager"),
+    ];
 
     private readonly Dictionary<string, Caller> callers = [];
     private string? halfReadCase;
@@ -59,15 +65,14 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
 
     public async ValueTask InitializeAsync()
     {
-        Database = await TestDatabase.FreshAsync(engine, server);
+        var template = await server.Templates.ClinicAsync(engine);
+        Database = await template.Database.CopyAsync(server);
         Host = ServiceHost.Start(Database);
         Stranger = Host.Stranger();
-        callers[AdministratorEmail] = await FoundAsync(Host, AdministratorEmail, "Clinic of the tests");
-        await AddAsync(SurgeonEmail, "surgeon");
-        await AddAsync(OtherSurgeonEmail, "surgeon");
-        await AddAsync(HistotechEmail, "histotech");
-        await AddAsync(OtherHistotechEmail, "histotech");
-        await AddAsync(ManagerEmail, "manager");
+        foreach (var (email, token) in template.Tokens)
+        {
+            callers[email] = Stranger.With(token);
+        }
     }
 
     /// <summary>Adds a person as the administrator does, who sets a password and signs in.</summary>

@@ -20,11 +20,11 @@ public enum Engine
 public sealed class TestDatabase : IAsyncDisposable
 {
     private readonly Func<Task> remove;
-    private readonly string historyKeys = HistoryKeys.NewLine("test");
+    private readonly string historyKeys;
 
-    private TestDatabase(Engine engine, string connection, Func<Task> remove)
+    private TestDatabase(Engine engine, string connection, string historyKeys, Func<Task> remove)
     {
-        (Engine, Connection, this.remove) = (engine, connection, remove);
+        (Engine, Connection, this.historyKeys, this.remove) = (engine, connection, historyKeys, remove);
     }
 
     /// <summary>Which engine.</summary>
@@ -45,17 +45,42 @@ public sealed class TestDatabase : IAsyncDisposable
     public Dictionary<string, string> Environment() => Settings.ToDictionary(setting => setting.Key.Replace(":", "__", StringComparison.Ordinal), setting => setting.Value);
 
     /// <summary>A database without tables; the service makes them.</summary>
-    public static async Task<TestDatabase> FreshAsync(Engine engine, PostgresServer server)
+    public static Task<TestDatabase> EmptyAsync(Engine engine, PostgresServer server) => MakeAsync(engine, server, HistoryKeys.NewLine("test"), template: null);
+
+    /// <summary>A copy of this database, which nobody may be connected to, with the same history keys.</summary>
+    public Task<TestDatabase> CopyAsync(PostgresServer server) => MakeAsync(Engine, server, historyKeys, template: this);
+
+    /// <summary>Ends every connection, so that it can be copied.</summary>
+    public async Task CloseAsync()
+    {
+        if (Engine == Engine.Sqlite)
+        {
+            await ExecuteAsync("PRAGMA wal_checkpoint(TRUNCATE)");
+            SqliteConnection.ClearAllPools();
+        }
+        else
+        {
+            NpgsqlConnection.ClearAllPools();
+        }
+    }
+
+    private static async Task<TestDatabase> MakeAsync(Engine engine, PostgresServer server, string historyKeys, TestDatabase? template)
     {
         var name = $"margins_{Guid.NewGuid():N}";
         if (engine == Engine.Postgres)
         {
-            await server.CreateAsync(name);
-            return new TestDatabase(engine, await server.ConnectionToAsync(name), () => server.DropAsync(name));
+            await server.CreateAsync(name, template is null ? null : new NpgsqlConnectionStringBuilder(template.Connection).Database);
+            return new TestDatabase(engine, await server.ConnectionToAsync(name), historyKeys, () => server.DropAsync(name));
         }
 
         var folder = Directory.CreateTempSubdirectory("margins-");
-        return new TestDatabase(engine, $"Data Source={Path.Combine(folder.FullName, "record.db")}", () =>
+        var file = Path.Combine(folder.FullName, "record.db");
+        if (template is not null)
+        {
+            File.Copy(new SqliteConnectionStringBuilder(template.Connection).DataSource, file);
+        }
+
+        return new TestDatabase(engine, $"Data Source={file}", historyKeys, () =>
         {
             SqliteConnection.ClearAllPools();
             folder.Delete(recursive: true);

@@ -18,7 +18,7 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
     {
         await using var clinic = engine == Engine.Sqlite ? (TestClinic)new SqliteClinic(server) : new PostgresClinic(server);
         await clinic.InitializeAsync();
-        await Rolls.SampleAsync(async rolls => await PlayAsync(clinic, new Dice(rolls)), iter: 30, threads: 1);
+        await Rolls.SampleAsync(async rolls => await PlayAsync(clinic, new RandomDraws(rolls)), iter: 30, threads: 1);
         await SameFiguresAsync(clinic);
         await SameSummariesAsync(clinic, different: 0);
 
@@ -33,69 +33,69 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
         await SameFiguresAsync(clinic);
     }
 
-    private static async Task PlayAsync(TestClinic clinic, Dice dice)
+    private static async Task PlayAsync(TestClinic clinic, RandomDraws random)
     {
-        var surgeon = dice.Chance(50) ? TestClinic.SurgeonEmail : TestClinic.OtherSurgeonEmail;
-        var opening = Some.Case().With("surgeonEmail", dice.Chance(10) ? null : surgeon)
-            .With("areaClass", dice.Of("H", "M", null)).With("tumour.morphology", dice.Of("8090/3", "8070/3", "8742/2", "8832/3"))
-            .With("preOperative", dice.Chance(20) ? null : new JsonObject { ["lengthMm"] = dice.Between(3, 45), ["widthMm"] = dice.Between(3, 20) });
-        var stages = dice.Between(1, 6);
+        var surgeon = random.Chance(50) ? TestClinic.SurgeonEmail : TestClinic.OtherSurgeonEmail;
+        var opening = Some.Case().With("surgeonEmail", random.Chance(10) ? null : surgeon)
+            .With("areaClass", random.Of("H", "M", null)).With("tumour.morphology", random.Of("8090/3", "8070/3", "8742/2", "8832/3"))
+            .With("preOperative", random.Chance(20) ? null : new JsonObject { ["lengthMm"] = random.Between(3, 45), ["widthMm"] = random.Between(3, 20) });
+        var stages = random.Between(1, 6);
         var id = await clinic.Surgeon.OpenCaseAsync(opening);
-        if (dice.Chance(90))
+        if (random.Chance(90))
         {
             (await clinic.Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
-            await ReadAsync(clinic, id, 1, "A", dice, isClear: true);
-            await ReadAsync(clinic, id, 1, "B", dice, isClear: stages == 1);
+            await ReadAsync(clinic, id, 1, "A", random, isClear: true);
+            await ReadAsync(clinic, id, 1, "B", random, isClear: stages == 1);
             for (var stage = 2; stage <= stages; stage++)
             {
                 (await clinic.Surgeon.RecordAsync(id, Some.Rim("07:00", "09:30"))).Expect(201);
-                await ReadAsync(clinic, id, stage, "A", dice, isClear: stage == stages);
+                await ReadAsync(clinic, id, stage, "A", random, isClear: stage == stages);
             }
         }
 
-        var end = Some.EndCleared().With("endedAt", $"202{dice.Between(2, 5)}-{dice.Between(1, 12):00}-{dice.Between(1, 28):00}T{dice.Between(0, 23):00}:30:00Z");
+        var end = Some.EndCleared().With("endedAt", $"202{random.Between(2, 5)}-{random.Between(1, 12):00}-{random.Between(1, 28):00}T{random.Between(0, 23):00}:30:00Z");
         if ((await clinic.Surgeon.EndAsync(id, end)).Status == 409)
         {
-            var other = dice.Of("continuesLater", "stoppedWithTumour");
+            var other = random.Of("continuesLater", "stoppedWithTumour");
             (await clinic.Surgeon.EndAsync(id, end.With("outcome", other).With("reason", "wish").With("plan", "referral"))).Expect(200);
         }
 
         if ((await clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count > 0)
         {
-            await ReadAgainAsync(clinic, id, dice);
-            for (var amendments = dice.Below(3); amendments > 0; amendments--)
+            await ReadAgainAsync(clinic, id, random);
+            for (var amendments = random.Below(3); amendments > 0; amendments--)
             {
-                await clinic.Surgeon.AmendAsync(id, 1, "A", dice.Of(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
+                await clinic.Surgeon.AmendAsync(id, 1, "A", random.Of(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
             }
         }
     }
 
     // Asked for before or after the block was read, answered or left, and the facts corrected after the end.
-    private static async Task ReadAgainAsync(TestClinic clinic, string id, Dice dice)
+    private static async Task ReadAgainAsync(TestClinic clinic, string id, RandomDraws random)
     {
         var read = 0;
-        foreach (var block in new[] { "A", "B" }.Where(_ => dice.Chance(50)))
+        foreach (var block in new[] { "A", "B" }.Where(_ => random.Chance(50)))
         {
             read++;
             (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks/{block}/second-reads", new JsonObject { ["readerEmail"] = TestClinic.OtherSurgeonEmail })).Expect(201);
-            var (answer, body) = dice.Chance(85)
-                ? ("answer", new JsonObject { ["outcome"] = dice.Of("clear", "clear", "tumour", "unreadable") })
+            var (answer, body) = random.Chance(85)
+                ? ("answer", new JsonObject { ["outcome"] = random.Of("clear", "clear", "tumour", "unreadable") })
                 : ("give-back", new JsonObject { ["reason"] = "not found" });
             (await clinic.OtherSurgeon.PostAsync($"/api/cases/{id}/second-reads/{read}/{answer}", body)).Expect(200);
         }
 
-        if (dice.Chance(40))
+        if (random.Chance(40))
         {
-            var correction = dice.Of(Some.Json("""{ "areaClass": "L" }"""), Some.Json("""{ "preOperative": { "lengthMm": 21, "widthMm": 8 } }"""), Some.Json("""{ "tumour": { "morphology": "8070/3" } }"""));
+            var correction = random.Of(Some.Json("""{ "areaClass": "L" }"""), Some.Json("""{ "preOperative": { "lengthMm": 21, "widthMm": 8 } }"""), Some.Json("""{ "tumour": { "morphology": "8070/3" } }"""));
             (await clinic.Surgeon.PostAsync($"/api/cases/{id}/facts", correction.With("reason", "entered wrongly").With("areaClassReason", "measured on the photograph"))).Expect(200);
         }
     }
 
-    private static async Task ReadAsync(TestClinic clinic, string id, int stage, string block, Dice dice, bool isClear)
+    private static async Task ReadAsync(TestClinic clinic, string id, int stage, string block, RandomDraws random, bool isClear)
     {
-        var at = $"2026-03-03T{dice.Between(9, 13):00}:{dice.Between(0, 59):00}:00-05:00";
+        var at = $"2026-03-03T{random.Between(9, 13):00}:{random.Between(0, 59):00}:00-05:00";
         var reading = (isClear ? Some.Clear() : Some.Tumour("07:30", "09:00")).With("readAt", at);
-        if (dice.Chance(20))
+        if (random.Chance(20))
         {
             (await clinic.Surgeon.ReadAsync(id, stage, block, Unreadable())).Expect(201);
             await clinic.Surgeon.AmendAsync(id, stage, block, reading);
@@ -110,7 +110,7 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
 
     private static async Task SameFiguresAsync(TestClinic clinic)
     {
-        var slow = await SlowAudit.OfAsync(clinic.Surgeon);
+        var slow = await AuditOracle.OfAsync(clinic.Surgeon);
         foreach (var by in new[] { "surgeon", "areaClass", "tumour", "sizeBand", "month" })
         {
             var served = (await clinic.Manager.GetAsync($"/api/audit?groupBy={by}")).Expect(200).Json;

@@ -20,7 +20,7 @@ public abstract class ImportTests(TestClinic clinic)
         imported.Text("id").ShouldBe(id);
         imported.Header("Location").ShouldBe($"/api/cases/{id}");
         imported.At("accountsMade")!.AsArray().Select(made => made!.GetValue<string>()).Order().ShouldBe([TestClinic.HistotechEmail, TestClinic.SurgeonEmail]);
-        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        await CaseComparison.ShouldBeAsync(Surgeon, there, id);
 
         // Other tests spoil cases of this clinic on purpose; this one is none of them.
         using var said = new StringWriter();
@@ -44,7 +44,7 @@ public abstract class ImportTests(TestClinic clinic)
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00").With("amends", (await Surgeon.CaseAsync(id)).Text("stages[0].blocks[1].readings[0].id")).With("reason", "second look"))).Expect(201);
         var there = await OtherClinic.SurgeonAsync(clinic);
         (await there.ImportAsync(await Surgeon.BundleOfAsync(id))).Expect(201);
-        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        await CaseComparison.ShouldBeAsync(Surgeon, there, id);
         (await there.CaseAsync(id)).At("recall").ShouldBeJson("true");
     }
 
@@ -64,7 +64,7 @@ public abstract class ImportTests(TestClinic clinic)
         }
 
         (await there.ImportAsync(bundle)).Expect(201);
-        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        await CaseComparison.ShouldBeAsync(Surgeon, there, id);
         foreach (var number in new[] { 1, 2 })
         {
             (await there.SitePhotoAsync(id, number)).ShouldBe(await Surgeon.SitePhotoAsync(id, number));
@@ -78,7 +78,7 @@ public abstract class ImportTests(TestClinic clinic)
         var (second, third) = (await OtherClinic.SurgeonAsync(clinic), await OtherClinic.SurgeonAsync(clinic));
         (await second.ImportAsync(await Surgeon.BundleOfAsync(id))).Expect(201);
         (await third.ImportAsync(await second.BundleOfAsync(id))).Expect(201);
-        await SameCase.ShouldBeAsync(second, third, id);
+        await CaseComparison.ShouldBeAsync(second, third, id);
         (await third.GetAsync($"/api/cases/{id}/history")).Expect(200).Json["entries"]!.AsArray().Select(entry => entry!["what"]!.GetValue<string>())
             .ShouldBe(["openCase", "recordLayer", "importCase", "importCase"]);
     }
@@ -94,7 +94,7 @@ public abstract class ImportTests(TestClinic clinic)
         (await clinic.Administrator.PostAsync("/api/clinic", new JsonObject { ["overlapMinutes"] = 15 })).Expect(200);
         var there = await OtherClinic.SurgeonAsync(clinic);
         (await there.ImportAsync(bundle)).Expect(201);
-        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        await CaseComparison.ShouldBeAsync(Surgeon, there, id);
     }
 
     [Fact]
@@ -136,7 +136,7 @@ public abstract class ImportTests(TestClinic clinic)
         (await surgeon.CaseAsync(id)).Text("stages[0].blocks[0].readings[0].readerEmail").ShouldBe(TestClinic.SurgeonEmail);
 
         // Back home every author is known.
-        await using var database = await TestDatabase.FreshAsync(clinic.Engine, clinic.Server);
+        await using var database = await clinic.Server.Templates.MigratedAsync(clinic.Engine);
         await using var host = ServiceHost.Start(database);
         var administrator = await TestClinic.FoundAsync(host, TestClinic.AdministratorEmail, "The same clinic elsewhere");
         var back = await TestClinic.AddAsync(administrator, host.Stranger(), TestClinic.SurgeonEmail, "surgeon");
@@ -222,7 +222,7 @@ public abstract class ImportTests(TestClinic clinic)
         var id = await clinic.Stranger.With(token).OpenWithLayerAsync();
         var there = await OtherClinic.SurgeonAsync(clinic);
         (await there.ImportAsync(await Surgeon.BundleOfAsync(id))).Expect(201);
-        await SameCase.ShouldBeAsync(Surgeon, there, id);
+        await CaseComparison.ShouldBeAsync(Surgeon, there, id);
         (await there.CaseAsync(id)).Text("openedBy").ShouldBe("Bench scanner");
     }
 

@@ -5,7 +5,7 @@ namespace StagedMargins.Web.Tests.Features.History;
 /// <summary>What is read while others write is the record as it stood at one moment.</summary>
 public abstract class ReadSnapshotTests(TestClinic clinic)
 {
-    private const int Looks = 12;
+    private const int PageAppearance = 12;
 
     [Fact]
     public async Task A_record_that_is_being_written_is_never_said_to_be_broken()
@@ -15,7 +15,7 @@ public abstract class ReadSnapshotTests(TestClinic clinic)
         var writing = WriteAsync(id, () => !hasLooked);
         try
         {
-            for (var look = 0; look < Looks; look++)
+            for (var look = 0; look < PageAppearance; look++)
             {
                 var history = (await clinic.Surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200);
                 history.At("chain.firstBroken")?.ToJsonString().ShouldBeNull();

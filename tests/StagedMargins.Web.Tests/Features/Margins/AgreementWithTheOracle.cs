@@ -28,28 +28,28 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
         var reached = new HashSet<string>();
 
         // One case at a time, for the overlap is the clinic's.
-        await Rolls.SampleAsync(async rolls => reached.UnionWith(await PlayAsync(new Dice(rolls))), iter: cases, threads: 1);
+        await Rolls.SampleAsync(async rolls => reached.UnionWith(await PlayAsync(new RandomDraws(rolls))), iter: cases, threads: 1);
         await SetOverlapAsync(15);
         (reachesAll ? Everything : ["first reading"]).Except(reached).ShouldBeEmpty();
     }
 
-    private async Task<IReadOnlySet<string>> PlayAsync(Dice dice)
+    private async Task<IReadOnlySet<string>> PlayAsync(RandomDraws random)
     {
-        var overlap = dice.Of(15, 0, dice.Below(121));
+        var overlap = random.Of(15, 0, random.Below(121));
         await SetOverlapAsync(overlap);
-        var twin = new ServedTwin(clinic.Surgeon, await clinic.Surgeon.OpenCaseAsync(), overlap);
-        var director = new Director(dice, twin.Oracle);
-        for (var stages = dice.Between(1, 5); stages > 0; stages--)
+        var compared = new ServedCaseWithOracle(clinic.Surgeon, await clinic.Surgeon.OpenCaseAsync(), overlap);
+        var generator = new CaseGenerator(random, compared.Oracle);
+        for (var stages = random.Between(1, 5); stages > 0; stages--)
         {
-            await PlayedByChance.StageAsync(twin, director, dice);
+            await RandomCaseSteps.StageAsync(compared, generator, random);
         }
 
-        await PlayedByChance.LaterAsync(twin, director, dice, canAdd: true);
-        await twin.EndAsync();
-        await twin.CompareNowAsync(recall: false);
-        await twin.CompareNowAsync(recall: await PlayedByChance.LaterAsync(twin, director, dice, canAdd: false));
-        await twin.CompareEveryStageAsync();
-        return twin.Reached;
+        await RandomCaseSteps.LaterAsync(compared, generator, random, canAdd: true);
+        await compared.EndAsync();
+        await compared.CompareNowAsync(recall: false);
+        await compared.CompareNowAsync(recall: await RandomCaseSteps.LaterAsync(compared, generator, random, canAdd: false));
+        await compared.CompareEveryStageAsync();
+        return compared.Reached;
     }
 
     private async Task SetOverlapAsync(int minutes) =>

@@ -104,7 +104,7 @@ public sealed class LabelsBehindProxyTests(PostgresServer server)
     [InlineData("10.0.0.0/8", "http")]
     public async Task The_codes_have_the_scheme_that_a_known_proxy_names_and_no_other(string networks, string scheme)
     {
-        await using var database = await TestDatabase.FreshAsync(Engine.Sqlite, server);
+        await using var database = await server.Templates.MigratedAsync(Engine.Sqlite);
         await using var host = ServiceHost.Start(database, null, ("Proxy:KnownNetworks", networks));
         var surgeon = await TestClinic.AddAsync(await TestClinic.FoundAsync(host, "a@clinic.invalid", "Clinic behind a proxy"), host.Stranger(), TestClinic.SurgeonEmail, "surgeon");
         var id = await surgeon.OpenWithLayerAsync();

@@ -11,7 +11,7 @@ public abstract class RiskTests(TestClinic clinic)
     [Fact]
     public async Task The_risk_of_a_squamous_tumour_has_the_fields_of_the_contract()
     {
-        var id = await Surgeon.OpenCaseAsync(Squamous());
+        var id = await Surgeon.OpenCaseAsync(SquamousTumour());
         var risk = await RiskAsync(id);
         risk.Text("ajcc8.t").ShouldBe("T3");
         risk.At("ajcc8.factors").ShouldBeJson("""["deepInvasion"]""");
@@ -40,7 +40,7 @@ public abstract class RiskTests(TestClinic clinic)
     [Fact]
     public async Task The_risk_follows_the_facts_and_what_it_was_is_kept_with_its_rules()
     {
-        var id = await Surgeon.OpenCaseAsync(Squamous());
+        var id = await Surgeon.OpenCaseAsync(SquamousTumour());
         var correction = Some.Json("""{ "tumour": { "perineural": { "present": true, "calibreMm": 0.1 } }, "preOperative": { "lengthMm": 20, "widthMm": 8 }, "reason": "pathology report" }""");
         (await clinic.Histotech.PostAsync($"/api/cases/{id}/facts", correction)).Expect(200).Text("tumour.differentiation").ShouldBe("poor");
         (await RiskAsync(id)).Text("brighamWomens.t").ShouldBe("T3");
@@ -65,7 +65,7 @@ public abstract class RiskTests(TestClinic clinic)
     [Fact]
     public async Task A_correction_without_reason_or_with_an_unknown_fact_is_refused_and_changes_nothing()
     {
-        var id = await Surgeon.OpenCaseAsync(Squamous());
+        var id = await Surgeon.OpenCaseAsync(SquamousTumour());
         var before = (await Surgeon.CaseAsync(id)).Body;
         (await Surgeon.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "immunosuppressed": true }"""))).ExpectProblem(400);
         (await Surgeon.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "imunosuppressed": true, "reason": "x" }"""))).ExpectProblem(400);
@@ -81,7 +81,7 @@ public abstract class RiskTests(TestClinic clinic)
         (await clinic.Database.WrittenAsync()).ShouldBe(before);
     }
 
-    private static JsonObject Squamous() => Some.Case().With("tumour", JsonNode.Parse("""
+    private static JsonObject SquamousTumour() => Some.Case().With("tumour", JsonNode.Parse("""
         { "morphology": "8070/3", "differentiation": "poor", "depthMm": 3, "deepestPlane": "fascia", "perineural": { "present": false } }
         """));
 

@@ -3,7 +3,7 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Tests.Testing;
 
 /// <summary>What tests ask of a scene.</summary>
-internal static class SceneReading
+internal static class SceneQueries
 {
     internal static IEnumerable<SceneText> Texts(this MapScene scene) => scene.Groups.SelectMany(group => group.Texts);
 

@@ -9,14 +9,14 @@ namespace StagedMargins.Web.Tests.Features.Margins;
 /// <param name="surgeon">Who writes.</param>
 /// <param name="id">The case in the service.</param>
 /// <param name="overlap">The clinic's overlap.</param>
-internal sealed class ServedTwin(Caller surgeon, string id, int overlap)
+internal sealed class ServedCaseWithOracle(Caller surgeon, string id, int overlap)
 {
     private readonly List<string> steps = [$"overlap {overlap}"];
     private readonly Dictionary<(int Stage, string Block), string> counting = [];
 
     public OracleCase Oracle { get; } = new(overlap);
 
-    /// <summary>What was reached, for a check that the dice reach everything.</summary>
+    /// <summary>What was reached, for a check that the random draws reach everything.</summary>
     public HashSet<string> Reached { get; } = [];
 
     public async Task TakeAsync(IReadOnlyList<OraclePiece> pieces, IReadOnlyList<OracleBlock> blocks)

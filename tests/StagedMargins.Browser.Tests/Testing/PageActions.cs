@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 namespace StagedMargins.Browser.Tests.Testing;
 
 /// <summary>What hands do on a page.</summary>
-internal static class Hands
+internal static class PageActions
 {
     private const double EdgeRadius = 218;
     private const double FaceSize = 640;

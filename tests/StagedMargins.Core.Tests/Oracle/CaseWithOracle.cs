@@ -5,7 +5,7 @@ using StagedMargins.Core.Tests.ClockFace;
 namespace StagedMargins.Core.Tests.Oracle;
 
 /// <summary>One case kept twice, by the program and by the oracle. Every step is taken by both and compared.</summary>
-internal sealed class TwinCase(int overlap)
+internal sealed class CaseWithOracle(int overlap)
 {
     private readonly SurgicalCase real = Some.Case();
     private readonly List<string> steps = [$"overlap {overlap}"];
@@ -13,7 +13,7 @@ internal sealed class TwinCase(int overlap)
 
     public OracleCase Oracle { get; } = new(overlap);
 
-    /// <summary>What was reached, for a check that the dice reach everything.</summary>
+    /// <summary>What was reached, for a check that the random draws reach everything.</summary>
     public HashSet<string> Reached { get; } = [];
 
     private Overlap Overlap { get; } = new(overlap);
@@ -23,7 +23,7 @@ internal sealed class TwinCase(int overlap)
         Note($"take {string.Join("; ", pieces)}");
         var stage = new OracleStage(pieces);
         stage.Blocks.AddRange(blocks);
-        var layer = new Layer(Some.At(10), [.. pieces.Select(Translate.Piece)], [.. blocks.Select(Translate.Block)]);
+        var layer = new Layer(Some.At(10), [.. pieces.Select(OracleTranslation.Piece)], [.. blocks.Select(OracleTranslation.Block)]);
         if (Oracle.LeavesUnread(stage))
         {
             Refused<ForbiddenNowException>("a layer that leaves unread tissue", () => real.RecordLayer(layer, Overlap, Some.Surgeon, Some.At(11)));
@@ -39,7 +39,7 @@ internal sealed class TwinCase(int overlap)
     public void Add(int stage, OracleBlock block)
     {
         Note($"add to stage {stage + 1}: {block}");
-        void Try() => real.AddBlock(stage + 1, Translate.Block(block), Some.Surgeon, Some.At(20));
+        void Try() => real.AddBlock(stage + 1, OracleTranslation.Block(block), Some.Surgeon, Some.At(20));
         if (!Oracle.Stages[stage].Allows(block))
         {
             Refused<InvalidEntryException>("a block off the tissue", Try);
@@ -55,7 +55,7 @@ internal sealed class TwinCase(int overlap)
     {
         Note($"read stage {stage + 1} {block.Label}: {reading.Result} {string.Join("; ", reading.Findings)}");
         var amended = real.StageOf(stage + 1).BlockOf(block.Label).CountingReading;
-        var entry = Translate.Reading(reading) with { AmendsId = amended?.Id, Reason = amended is null ? null : "second look" };
+        var entry = OracleTranslation.Reading(reading) with { AmendsId = amended?.Id, Reason = amended is null ? null : "second look" };
         void Try() => real.RecordReading(stage + 1, block.Label, entry, Some.Surgeon, Some.At(30));
         if (!Oracle.Stages[stage].Allows(block, reading))
         {

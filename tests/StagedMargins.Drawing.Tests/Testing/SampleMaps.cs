@@ -4,7 +4,7 @@ using StagedMargins.Core.Shape;
 namespace StagedMargins.Drawing.Tests.Testing;
 
 /// <summary>Maps that try the layout: each is usual somewhere or extreme in one way.</summary>
-internal static class Trials
+internal static class SampleMaps
 {
     private static readonly Dictionary<string, Func<MapRequest>> All = new()
     {

@@ -1,7 +1,7 @@
 namespace StagedMargins.Core.Tests.Oracle;
 
 /// <summary>Rolls that were drawn beforehand. When they are used up every roll is 0, so that fewer rolls make a simpler case.</summary>
-internal sealed class Dice(IReadOnlyList<int> rolls)
+internal sealed class RandomDraws(IReadOnlyList<int> rolls)
 {
     private int used;
 

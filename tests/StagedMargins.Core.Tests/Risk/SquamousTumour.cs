@@ -4,7 +4,7 @@ using StagedMargins.Core.Mapping;
 namespace StagedMargins.Core.Tests.Risk;
 
 /// <summary>Facts of a squamous tumour of the face with nothing that raises its category, to be changed where a test is about a fact.</summary>
-internal static class Squamous
+internal static class SquamousTumour
 {
     public static readonly CaseFacts Plain = Some.Facts("8070/3", Some.Lesion(19.9m, 10), differentiation: Differentiation.Well, deepestPlane: AnatomicalPlane.Dermis)
         .With(tumour => tumour with { Depth = Some.Mm(2), Perineural = new Perineural(false, null, null), Bone = BoneInvolvement.None });

@@ -5,12 +5,12 @@ namespace StagedMargins.Web.Tests.Features.Audit;
 
 /// <summary>The figures of the audit worked out case by case from what the API shows of each, by other means than the service's: lists, sorting and the definitions.</summary>
 /// <param name="cases">The ended cases as the API sends them.</param>
-internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
+internal sealed class AuditOracle(IReadOnlyList<JsonNode> cases)
 {
     private readonly List<JsonNode> treated = [.. cases.Where(caseJson => caseJson["stages"]!.AsArray().Count > 0)];
 
     /// <summary>Every ended case that someone sees.</summary>
-    internal static async Task<SlowAudit> OfAsync(Caller surgeon)
+    internal static async Task<AuditOracle> OfAsync(Caller surgeon)
     {
         var all = new List<JsonNode>();
         string? cursor = null;
@@ -25,11 +25,11 @@ internal sealed class SlowAudit(IReadOnlyList<JsonNode> cases)
             cursor = page.At("next")?.GetValue<string>();
         }
         while (cursor is not null);
-        return new SlowAudit(all);
+        return new AuditOracle(all);
     }
 
     /// <summary>Those of a group.</summary>
-    internal SlowAudit Where(Func<JsonNode, bool> isIn) => new([.. cases.Where(isIn)]);
+    internal AuditOracle Where(Func<JsonNode, bool> isIn) => new([.. cases.Where(isIn)]);
 
     /// <summary>Fails unless the figures served are these.</summary>
     internal void ShouldBe(JsonNode served)

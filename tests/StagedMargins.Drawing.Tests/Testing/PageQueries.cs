@@ -4,7 +4,7 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Tests.Testing;
 
 /// <summary>What a person sees on laid out pages.</summary>
-internal static class PageReading
+internal static class PageQueries
 {
     /// <summary>All words, each column of a page read down in turn.</summary>
     internal static string ByColumns(this IReadOnlyList<DocumentPage> pages) => string.Join(' ', pages.Select(page =>

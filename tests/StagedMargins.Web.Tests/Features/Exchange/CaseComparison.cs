@@ -5,7 +5,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Features.Exchange;
 
 /// <summary>Compares a case here with the one it was taken over from.</summary>
-internal static class SameCase
+internal static class CaseComparison
 {
     /// <summary>The views of the case, of its margins after every stage, of its risk, its history and its record are the same; an import note follows.</summary>
     public static async Task ShouldBeAsync(Caller there, Caller here, string id)

@@ -5,14 +5,14 @@ using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Backup;
 
-/// <summary>A record worth a backup: people, two cases written by the service itself under keys, and the means to restore it elsewhere.</summary>
-public abstract class BackupPlace(FaultPlace source, PostgresServer server) : IAsyncLifetime
+/// <summary>A record worth a backup, and its backups: people, two cases written by the service itself under keys, and the means to restore it elsewhere.</summary>
+public abstract class BackedUpClinic(ClinicInstallation source, PostgresServer server) : IAsyncLifetime
 {
     /// <summary>A write that was answered, with its key.</summary>
     public static readonly (string Name, string Value) Key = ("Idempotency-Key", "kept-over-the-backup");
 
     /// <summary>Where the record is.</summary>
-    public FaultPlace Source => source;
+    public ClinicInstallation Source => source;
 
     /// <summary>The answer to the write under <see cref="Key"/>.</summary>
     public Reply Answer { get; private set; } = null!;
@@ -32,9 +32,9 @@ public abstract class BackupPlace(FaultPlace source, PostgresServer server) : IA
     public async ValueTask InitializeAsync()
     {
         await source.InitializeAsync();
-        await using (await source.Program.StartAsync())
+        await using (var service = source.Program.StartHost())
         {
-            var surgeon = await source.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+            var surgeon = await service.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
             Answer = (await surgeon.PostTextAsync("/api/cases", Body, Key)).Expect(201);
             await surgeon.AddSitePhotoAsync(Answer.Text("id"), CameraFile.Jpeg(640, 400));
             (await surgeon.EndAsync(await surgeon.OpenClearAsync(), Some.EndCleared())).Expect(200);
@@ -46,18 +46,15 @@ public abstract class BackupPlace(FaultPlace source, PostgresServer server) : IA
         (await source.Program.RunAsync("backup", "--to", Encrypted, "--key-file", KeyFile)).Code.ShouldBe(0);
     }
 
-    /// <summary>A path in the place's own folder.</summary>
+    /// <summary>A path in the folder of the installation.</summary>
     public string PathOf(string name) => Path.Combine(source.Program.Folder, name);
 
-    /// <summary>An empty place for a restore: for SQLite without a file, for PostgreSQL an empty database; the history keys are those of the source.</summary>
-    public async Task<EmptyPlace> EmptyAsync(Engine engine)
+    /// <summary>An empty installation for a restore: for SQLite without a file, for PostgreSQL an empty database; the history keys are those of the source.</summary>
+    public async Task<EmptyInstallation> EmptyAsync(Engine engine)
     {
-        var database = await TestDatabase.FreshAsync(engine, server);
-        return new EmptyPlace(database, new ProgramPlace(new Dictionary<string, string>(database.Settings) { ["History:KeyFile"] = HistoryKeyFile }));
+        var database = await TestDatabase.EmptyAsync(engine, server);
+        return new EmptyInstallation(database, new Installation(new Dictionary<string, string>(database.Settings) { ["History:KeyFile"] = source.Program.HistoryKeyFile }));
     }
-
-    /// <summary>Where the history keys of the source are.</summary>
-    public string HistoryKeyFile => Directory.GetFiles(source.Program.Folder, "history.keys", SearchOption.AllDirectories).Single();
 
     /// <summary>The rows of every table of a backup that is not encrypted, in an order of their own.</summary>
     public static async Task<IReadOnlyDictionary<string, string[]>> RowsAsync(string path)
@@ -80,10 +77,10 @@ public abstract class BackupPlace(FaultPlace source, PostgresServer server) : IA
     }
 }
 
-/// <summary>A place that a record can be restored into.</summary>
+/// <summary>The program on an empty database, for a record to be restored into.</summary>
 /// <param name="Database">The database.</param>
-/// <param name="Program">The program, set to use it.</param>
-public sealed record EmptyPlace(TestDatabase Database, ProgramPlace Program) : IAsyncDisposable
+/// <param name="Program">The program.</param>
+public sealed record EmptyInstallation(TestDatabase Database, Installation Program) : IAsyncDisposable
 {
     /// <summary>True where nothing was made in it.</summary>
     public async Task<bool> IsEmptyAsync() => Database.Engine == Engine.Sqlite
@@ -98,7 +95,7 @@ public sealed record EmptyPlace(TestDatabase Database, ProgramPlace Program) : I
 }
 
 /// <summary>A record in a SQLite file.</summary>
-public sealed class SqliteBackupPlace(PostgresServer server) : BackupPlace(new SqliteFaultPlace(server), server);
+public sealed class SqliteBackedUpClinic(PostgresServer server) : BackedUpClinic(new SqliteInstallation(server), server);
 
 /// <summary>A record in PostgreSQL.</summary>
-public sealed class PostgresBackupPlace(PostgresServer server) : BackupPlace(new PostgresFaultPlace(server), server);
+public sealed class PostgresBackedUpClinic(PostgresServer server) : BackedUpClinic(new PostgresInstallation(server), server);

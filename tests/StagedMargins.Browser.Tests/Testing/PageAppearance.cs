@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 namespace StagedMargins.Browser.Tests.Testing;
 
 /// <summary>How a page looks: to a checker, and to whoever wants to see it.</summary>
-internal static class Looks
+internal static class PageAppearance
 {
     /// <summary>Nothing serious for axe, and nothing that scrolls the page sideways.</summary>
     internal static async Task ExpectForEveryoneAsync(this IPage page)

@@ -4,7 +4,7 @@ using StagedMargins.Core.Mapping;
 namespace StagedMargins.Core.Tests.Oracle;
 
 /// <summary>The oracle's words in the program's.</summary>
-internal static class Translate
+internal static class OracleTranslation
 {
     public static Piece Piece(OraclePiece piece) => piece.Part switch
     {
