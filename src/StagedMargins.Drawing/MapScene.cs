@@ -54,7 +54,7 @@ public sealed class MapScene
     internal static MapScene Of(MapRequest request, StageSeries series) => new(request, MapDetail.Full, series);
 
     /// <summary>The groups of a role.</summary>
-    public IEnumerable<SceneGroup> Of(SceneRole role) => Groups.Where(group => group.Role == role);
+    public IEnumerable<SceneGroup> WithRole(SceneRole role) => Groups.Where(group => group.Role == role);
 
     // Words that people wrote stay out: a description travels further than the picture.
     private static string Describe(MapContent content) => string.Join(' ',

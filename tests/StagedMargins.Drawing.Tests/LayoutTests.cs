@@ -49,7 +49,7 @@ public class LayoutTests
     public void Every_mark_has_its_numbers_in_the_key(string trial, MapDetail detail)
     {
         var scene = MapScene.Of(SampleMaps.Of(trial), detail);
-        var key = string.Join('\n', scene.Of(SceneRole.Key).Select(row => row.Name));
+        var key = string.Join('\n', scene.WithRole(SceneRole.Key).Select(row => row.Name));
 
         // Neighbouring parts, told apart by stage on the face, are one arc in the key.
         foreach (var mark in scene.Groups.Where(group => group.Arc is { IsWhole: false } && group.Place is not null && !group.Name.Contains("earlier")))
@@ -117,8 +117,8 @@ public class LayoutTests
 
     private static IEnumerable<string> ThroughWords(MapScene scene)
     {
-        var words = scene.Of(SceneRole.Numeral).Concat(scene.Of(SceneRole.SideLabel)).SelectMany(group => group.Texts).ToList();
-        return scene.Of(SceneRole.SideLabel)
+        var words = scene.WithRole(SceneRole.Numeral).Concat(scene.WithRole(SceneRole.SideLabel)).SelectMany(group => group.Texts).ToList();
+        return scene.WithRole(SceneRole.SideLabel)
             .SelectMany(label => Along(label.Paths.First().Contours[0].Points))
             .SelectMany(at => words.Where(text => text.Box.Contains(new SceneBox(at.X, at.Y, at.X, at.Y))))
             .Select(text => text.Text)

@@ -44,7 +44,7 @@ public class MarksOnTheFaceTests
     public void An_arc_over_twelve_is_one_mark_that_spans_twelve()
     {
         var scene = MapScene.Of(SampleMaps.OverTwelve().Map());
-        var edge = scene.Of(SceneRole.Outstanding).Single(mark => mark.Place == MarkPlace.Edge);
+        var edge = scene.WithRole(SceneRole.Outstanding).Single(mark => mark.Place == MarkPlace.Edge);
 
         edge.Arc.ShouldBe(Some.Arc("11:00", "01:00"));
         var minutes = edge.Filled().Select(scene.Minutes).ToList();
@@ -59,7 +59,7 @@ public class MarksOnTheFaceTests
         var to = Some.Case().Taken([Some.Ellipse()], [Some.Block("A", "12:00", "12:00", centre: true)])
             .Tumour("A", Some.Edge("02:50", "03:10"), Some.Edge("11:50", "12:10"));
         var scene = MapScene.Of(to.Map());
-        var marks = scene.Of(SceneRole.Outstanding).ToDictionary(mark => mark.Arc!.Value.ToString());
+        var marks = scene.WithRole(SceneRole.Outstanding).ToDictionary(mark => mark.Arc!.Value.ToString());
 
         marks["02:50–03:10"].Filled().ShouldAllBe(at => at.X > scene.FaceMiddle.X + 100);
         marks["11:50–12:10"].Filled().ShouldAllBe(at => at.Y < scene.FaceMiddle.Y - 100);
@@ -70,12 +70,12 @@ public class MarksOnTheFaceTests
     {
         var scene = MapScene.Of(SampleMaps.AllKinds().Map());
 
-        var tumour = scene.Of(SceneRole.Outstanding).First();
+        var tumour = scene.WithRole(SceneRole.Outstanding).First();
         tumour.Paths.ShouldContain(path => path.Fill == Palette.TumourTint);
         tumour.Paths.ShouldContain(path => path.Fill == null && path.Contours.Count > 3 && path.Contours.All(line => !line.Closed));
-        var caution = scene.Of(SceneRole.Inflammation).First();
+        var caution = scene.WithRole(SceneRole.Inflammation).First();
         caution.Paths.ShouldContain(path => path.Contours.Count > 3 && path.Contours.All(dot => dot.Points[1].X - dot.Points[0].X < 0.1));
-        foreach (var unread in scene.Of(SceneRole.Unread))
+        foreach (var unread in scene.WithRole(SceneRole.Unread))
         {
             unread.Paths.ShouldContain(path => path.Pen != null && path.Pen.Dash != null);
             unread.Texts.ShouldContain(text => text.Text == "?");
@@ -95,8 +95,8 @@ public class MarksOnTheFaceTests
     public void Floor_and_centre_are_marked_apart_from_the_edge()
     {
         var scene = MapScene.Of(SampleMaps.WholePositive().Map(cumulative: true));
-        var tumour = scene.Of(SceneRole.Outstanding).ToDictionary(mark => mark.Place!.Value);
-        var target = scene.Of(SceneRole.Target).ToDictionary(mark => mark.Place!.Value);
+        var tumour = scene.WithRole(SceneRole.Outstanding).ToDictionary(mark => mark.Place!.Value);
+        var target = scene.WithRole(SceneRole.Target).ToDictionary(mark => mark.Place!.Value);
 
         tumour.Count.ShouldBe(3);
         target.Count.ShouldBe(3);
@@ -113,9 +113,9 @@ public class MarksOnTheFaceTests
     {
         var scene = MapScene.Of(SampleMaps.Of("unread"));
 
-        scene.Of(SceneRole.Unread).Select(mark => mark.Name).ShouldBe(
+        scene.WithRole(SceneRole.Unread).Select(mark => mark.Name).ShouldBe(
             ["Unread, peripheral margin, all around", "Unread, deep margin, all around", "Unread, deep margin, the centre"]);
-        scene.Of(SceneRole.Outstanding).ShouldBeEmpty();
+        scene.WithRole(SceneRole.Outstanding).ShouldBeEmpty();
         scene.Only(SceneRole.State).Name.ShouldBe("Awaiting readings");
     }
 
@@ -141,7 +141,7 @@ public class MarksOnTheFaceTests
     {
         var scene = MapScene.Of(SampleMaps.AllKinds().Map());
 
-        scene.Of(SceneRole.Outstanding).ShouldContain(mark => mark.Name == "Perineural invasion, peripheral margin, 12:40–1:50 o'clock");
+        scene.WithRole(SceneRole.Outstanding).ShouldContain(mark => mark.Name == "Perineural invasion, peripheral margin, 12:40–1:50 o'clock");
     }
 
     [Fact]

@@ -57,7 +57,7 @@ public class PictureTests
         var scene = MapScene.Of(Some.Case().Map(), MapDetails.For(width));
         using var picture = SKBitmap.Decode(MapPicture.ToPng(scene, width));
 
-        foreach (var numeral in scene.Of(SceneRole.Numeral))
+        foreach (var numeral in scene.WithRole(SceneRole.Numeral))
         {
             // A numeral's strokes cover far more than a tenth of its box, and nothing else is drawn there.
             DarkShare(picture, numeral.Texts.Single().Box, width / scene.Width).ShouldBeGreaterThan(0.1, numeral.Name);

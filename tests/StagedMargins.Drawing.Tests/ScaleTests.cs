@@ -55,7 +55,7 @@ public class ScaleTests
             .Tumour("A", Some.Edge("02:30", "04:30"));
         var scene = MapScene.Of(to.Map(cumulative: true));
 
-        scene.Of(SceneRole.Key).ShouldContain(row => row.Name == "Target of the next layer: peripheral margin, 2:15–4:45 o'clock (13.1 mm along the outline)");
+        scene.WithRole(SceneRole.Key).ShouldContain(row => row.Name == "Target of the next layer: peripheral margin, 2:15–4:45 o'clock (13.1 mm along the outline)");
     }
 
     [Fact]
@@ -65,7 +65,7 @@ public class ScaleTests
         var to = Some.Case().Taken([Some.Ellipse(20, 20)], [Some.Block("A", "12:00", "12:00", centre: true)])
             .Tumour("A", Some.Edge("12:00", "12:00"));
 
-        MapScene.Of(to.Map()).Of(SceneRole.Key).ShouldContain(row => row.Name.Contains("peripheral margin, all around (62.8 mm along the outline)"));
+        MapScene.Of(to.Map()).WithRole(SceneRole.Key).ShouldContain(row => row.Name.Contains("peripheral margin, all around (62.8 mm along the outline)"));
     }
 
     [Fact]
@@ -79,8 +79,8 @@ public class ScaleTests
             .Select(at => (Math.Round((at.X - scene.FaceMiddle.X) / scene.UnitsPerMm, 6), Math.Round((at.Y - scene.FaceMiddle.Y) / scene.UnitsPerMm, 6)));
 
         Millimetres(after).ShouldBe(Millimetres(before));
-        after.Of(SceneRole.Layer).Last().Name.ShouldBe("Stage 2: base 12:30–3:00 o'clock, the centre");
-        after.Of(SceneRole.Layer).Last().Paths.Count().ShouldBe(2);
+        after.WithRole(SceneRole.Layer).Last().Name.ShouldBe("Stage 2: base 12:30–3:00 o'clock, the centre");
+        after.WithRole(SceneRole.Layer).Last().Paths.Count().ShouldBe(2);
     }
 
     [Fact]
@@ -89,8 +89,8 @@ public class ScaleTests
         foreach (var detail in Enum.GetValues<MapDetail>())
         {
             var scene = MapScene.Of(SampleMaps.Of("no-stage"), detail);
-            scene.Of(SceneRole.Numeral).Count().ShouldBe(12);
-            foreach (var numeral in scene.Of(SceneRole.Numeral))
+            scene.WithRole(SceneRole.Numeral).Count().ShouldBe(12);
+            foreach (var numeral in scene.WithRole(SceneRole.Numeral))
             {
                 var box = numeral.Texts.Single().Box;
                 var hour = int.Parse(numeral.Name, System.Globalization.CultureInfo.InvariantCulture);

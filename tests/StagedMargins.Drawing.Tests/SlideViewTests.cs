@@ -12,7 +12,7 @@ public class SlideViewTests
         var to = Some.Case().Taken([Some.Ellipse()], [Some.Block("A", "12:00", "12:00", centre: true)])
             .Tumour("A", Some.Edge("08:50", "09:10"), Some.Edge("02:50", "03:10"), Some.Edge("11:50", "12:10"));
         var scene = MapScene.Of(Slide(to.Map()));
-        var marks = scene.Of(SceneRole.Outstanding).ToDictionary(mark => mark.Arc!.Value.ToString());
+        var marks = scene.WithRole(SceneRole.Outstanding).ToDictionary(mark => mark.Arc!.Value.ToString());
 
         marks["08:50–09:10"].Filled().ShouldAllBe(at => at.X > scene.FaceMiddle.X + 100);
         marks["02:50–03:10"].Filled().ShouldAllBe(at => at.X < scene.FaceMiddle.X - 100);
@@ -30,7 +30,7 @@ public class SlideViewTests
         var (patient, slide) = (MapScene.Of(SampleMaps.Of(trial)), MapScene.Of(Slide(SampleMaps.Of(trial))));
         foreach (var role in onTheWound)
         {
-            var (seen, mirrored) = (patient.Of(role).ToList(), slide.Of(role).ToList());
+            var (seen, mirrored) = (patient.WithRole(role).ToList(), slide.WithRole(role).ToList());
             mirrored.Select(group => group.Name).ShouldBe(seen.Select(group => group.Name));
             foreach (var (one, other) in seen.Zip(mirrored))
             {
@@ -44,11 +44,11 @@ public class SlideViewTests
     public void Numerals_run_counter_clockwise_and_are_not_mirrored_themselves()
     {
         var scene = MapScene.Of(Slide(SampleMaps.Of("one-positive")));
-        var three = scene.Of(SceneRole.Numeral).Single(group => group.Name == "3").Texts.ShouldHaveSingleItem();
+        var three = scene.WithRole(SceneRole.Numeral).Single(group => group.Name == "3").Texts.ShouldHaveSingleItem();
 
         three.Text.ShouldBe("3");
         three.Box.Right.ShouldBeLessThan(scene.FaceMiddle.X - 100);
-        scene.Of(SceneRole.Numeral).Single(group => group.Name == "9").Texts.Single().Box.Left.ShouldBeGreaterThan(scene.FaceMiddle.X + 100);
+        scene.WithRole(SceneRole.Numeral).Single(group => group.Name == "9").Texts.Single().Box.Left.ShouldBeGreaterThan(scene.FaceMiddle.X + 100);
     }
 
     [Theory]
@@ -73,7 +73,7 @@ public class SlideViewTests
         foreach (var trial in SampleMaps.Names)
         {
             var scene = MapScene.Of(Slide(SampleMaps.Of(trial)));
-            var labels = scene.Of(SceneRole.SideLabel).SelectMany(group => group.Texts).Select(text => text.Box).ToList();
+            var labels = scene.WithRole(SceneRole.SideLabel).SelectMany(group => group.Texts).Select(text => text.Box).ToList();
             labels.ShouldAllBe(box => box.Left >= 0 && box.Right <= scene.Width, trial);
             labels.ShouldAllBe(box => labels.Count(other => other.Overlaps(box)) == 1, trial);
         }
@@ -88,10 +88,10 @@ public class SlideViewTests
         var (whole, bare) = (MapScene.Of(request, detail), MapScene.Of(request with { WithoutSurround = true }, detail));
 
         SceneRole[] left = [SceneRole.Heading, SceneRole.State, SceneRole.Alert, SceneRole.Notice, SceneRole.DisclaimerLine];
-        left.ShouldAllBe(role => !bare.Of(role).Any());
+        left.ShouldAllBe(role => !bare.WithRole(role).Any());
         bare.Height.ShouldBeLessThan(whole.Height - 50);
         SceneRole[] kept = [SceneRole.View, SceneRole.Orientation, SceneRole.Outstanding, SceneRole.Target, SceneRole.Key, SceneRole.ScaleBar];
-        kept.ShouldAllBe(role => bare.Of(role).Count() == whole.Of(role).Count() && bare.Of(role).Any());
+        kept.ShouldAllBe(role => bare.WithRole(role).Count() == whole.WithRole(role).Count() && bare.WithRole(role).Any());
         bare.Description.ShouldBe(whole.Description);
     }
 

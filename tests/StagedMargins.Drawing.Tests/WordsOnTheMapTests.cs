@@ -55,9 +55,9 @@ public class WordsOnTheMapTests
 
         scene.Only(SceneRole.NoLayer).Texts.First().Text.ShouldBe("No layer has been taken.");
         scene.Only(SceneRole.State).Name.ShouldBe("No layer taken");
-        scene.Of(SceneRole.Outline).ShouldBeEmpty();
-        scene.Of(SceneRole.ScaleBar).ShouldBeEmpty();
-        scene.Of(SceneRole.Numeral).Count().ShouldBe(12);
+        scene.WithRole(SceneRole.Outline).ShouldBeEmpty();
+        scene.WithRole(SceneRole.ScaleBar).ShouldBeEmpty();
+        scene.WithRole(SceneRole.Numeral).Count().ShouldBe(12);
     }
 
     [Fact]
@@ -65,16 +65,16 @@ public class WordsOnTheMapTests
     {
         var scene = MapScene.Of(SampleMaps.Of("long-alerts"));
 
-        scene.Of(SceneRole.Alert).Select(alert => alert.Name.Split(':')[0]).ShouldBe(["Tumour left behind", "Not mapped", "Not mapped", "Beyond the target"]);
-        scene.Of(SceneRole.Alert).First().Name.ShouldContain("peripheral margin, 1 to 1:10,");
+        scene.WithRole(SceneRole.Alert).Select(alert => alert.Name.Split(':')[0]).ShouldBe(["Tumour left behind", "Not mapped", "Not mapped", "Beyond the target"]);
+        scene.WithRole(SceneRole.Alert).First().Name.ShouldContain("peripheral margin, 1 to 1:10,");
     }
 
     [Fact]
     public void An_earlier_map_warns_that_later_layers_are_recorded()
     {
-        MapScene.Of(SampleMaps.Cleared().Map(stage: 1)).Of(SceneRole.Notice).ShouldHaveSingleItem()
+        MapScene.Of(SampleMaps.Cleared().Map(stage: 1)).WithRole(SceneRole.Notice).ShouldHaveSingleItem()
             .Name.ShouldBe("Earlier state, after stage 1 of 3. Do not cut from this map.");
-        MapScene.Of(SampleMaps.Cleared().Map()).Of(SceneRole.Notice).ShouldBeEmpty();
+        MapScene.Of(SampleMaps.Cleared().Map()).WithRole(SceneRole.Notice).ShouldBeEmpty();
     }
 
     [Fact]
@@ -102,7 +102,7 @@ public class WordsOnTheMapTests
         var scene = MapScene.Of(Some.Case("頭頂").Map());
 
         scene.Only(SceneRole.Notice).Name.ShouldContain("can't be drawn");
-        MapScene.Of(Some.Case("vers l'œil, à côté").Map()).Of(SceneRole.Notice).ShouldBeEmpty();
+        MapScene.Of(Some.Case("vers l'œil, à côté").Map()).WithRole(SceneRole.Notice).ShouldBeEmpty();
     }
 
     [Fact]
@@ -111,14 +111,14 @@ public class WordsOnTheMapTests
         var own = MapScene.Of(SampleMaps.LeftBehind().Map());
         var all = MapScene.Of(SampleMaps.LeftBehind().Map(cumulative: true));
 
-        own.Of(SceneRole.BlockLabel).Select(label => label.Name).ShouldBe(["A"]);
-        own.Of(SceneRole.Ink).Select(ink => ink.Name).ShouldBe(["green, block A at 7:45 o'clock", "black, block A at 9:15 o'clock"]);
-        own.Of(SceneRole.InkName).Count().ShouldBe(2);
-        own.Of(SceneRole.LayerTable).ShouldBeEmpty();
-        all.Of(SceneRole.BlockLabel).ShouldBeEmpty();
-        all.Of(SceneRole.Ink).ShouldBeEmpty();
-        all.Of(SceneRole.LayerTable).ShouldHaveSingleItem();
-        all.Of(SceneRole.SideLabel).Select(label => label.Name).ShouldContain("Stage 2");
+        own.WithRole(SceneRole.BlockLabel).Select(label => label.Name).ShouldBe(["A"]);
+        own.WithRole(SceneRole.Ink).Select(ink => ink.Name).ShouldBe(["green, block A at 7:45 o'clock", "black, block A at 9:15 o'clock"]);
+        own.WithRole(SceneRole.InkName).Count().ShouldBe(2);
+        own.WithRole(SceneRole.LayerTable).ShouldBeEmpty();
+        all.WithRole(SceneRole.BlockLabel).ShouldBeEmpty();
+        all.WithRole(SceneRole.Ink).ShouldBeEmpty();
+        all.WithRole(SceneRole.LayerTable).ShouldHaveSingleItem();
+        all.WithRole(SceneRole.SideLabel).Select(label => label.Name).ShouldContain("Stage 2");
     }
 
     [Fact]
@@ -126,7 +126,7 @@ public class WordsOnTheMapTests
     {
         var scene = MapScene.Of(SampleMaps.Of("long-words"));
 
-        scene.Of(SceneRole.Ink).Select(ink => ink.Name.Split(',')[0]).Distinct().ShouldBe(["red", "blue"], ignoreOrder: true);
+        scene.WithRole(SceneRole.Ink).Select(ink => ink.Name.Split(',')[0]).Distinct().ShouldBe(["red", "blue"], ignoreOrder: true);
         Joined(scene, SceneRole.BlockTable).ShouldContain("chartreuse-nr.4711");
     }
 
@@ -136,14 +136,14 @@ public class WordsOnTheMapTests
         var scene = MapScene.Of(SampleMaps.Of("fifty-two-blocks"));
         var table = scene.Only(SceneRole.BlockTable).Texts.Select(text => text.Text).ToList();
 
-        scene.Of(SceneRole.BlockLabel).Select(label => label.Name).Distinct().Count().ShouldBe(52);
+        scene.WithRole(SceneRole.BlockLabel).Select(label => label.Name).Distinct().Count().ShouldBe(52);
         Enumerable.Range(0, 52).Select(Some.Label).ShouldAllBe(label => table.Contains(label));
     }
 
     [Fact]
     public void Neighbouring_layers_differ_and_are_named_by_stage()
     {
-        var layers = MapScene.Of(SampleMaps.Of("six-stages")).Of(SceneRole.Layer).ToList();
+        var layers = MapScene.Of(SampleMaps.Of("six-stages")).WithRole(SceneRole.Layer).ToList();
 
         layers.Select(layer => layer.Name.Split(':')[0]).ShouldBe(Enumerable.Range(1, 6).Select(n => $"Stage {n}"));
         layers.Zip(layers.Skip(1)).ShouldAllBe(pair => pair.First.Paths.First().Fill != pair.Second.Paths.First().Fill);
@@ -154,5 +154,5 @@ public class WordsOnTheMapTests
         Should.Throw<InvalidEntryException>(() => MapScene.Of(SampleMaps.OnePositive().Map(stage: 2)));
 
     private static string Joined(MapScene scene, SceneRole role) =>
-        string.Join(' ', scene.Of(role).SelectMany(group => group.Texts).Select(text => text.Text));
+        string.Join(' ', scene.WithRole(role).SelectMany(group => group.Texts).Select(text => text.Text));
 }

@@ -49,7 +49,7 @@ public sealed record AnaestheticTotal(decimal TotalMg, decimal? MgPerKg, decimal
     public static AnaestheticTotal Of(IEnumerable<Dose> doses, int? weightGrams)
     {
         var byMaximum = doses.Where(dose => dose.Void is null)
-            .GroupBy(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline), dose => dose.Mg)
+            .GroupBy(dose => LabelMaximum.For(dose.Agent, dose.Adrenaline), dose => dose.Mg)
             .Select(group => (Mg: group.Sum(), Maximum: group.Key.For(weightGrams)))
             .ToList();
         var total = byMaximum.Sum(part => part.Mg);

@@ -48,7 +48,7 @@ public sealed record LabelMaximum(LocalAnaesthetic Agent, bool Adrenaline, decim
     ];
 
     /// <summary>The maximum that a dose counts against.</summary>
-    public static LabelMaximum Of(LocalAnaesthetic agent, bool adrenaline) =>
+    public static LabelMaximum For(LocalAnaesthetic agent, bool adrenaline) =>
         All.Single(maximum => maximum.Agent == agent && maximum.Adrenaline == adrenaline);
 
     /// <summary>The maximum for a patient, mg: by weight where that is known, and never above <see cref="MostMg"/>.</summary>

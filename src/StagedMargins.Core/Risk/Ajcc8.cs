@@ -16,7 +16,7 @@ public static class Ajcc8
 
     /// <summary>The category of a tumour.</summary>
     /// <remarks>What is not known does not raise it: of two categories in doubt the manual takes the lower (from memory).</remarks>
-    public static TCategory Of(CaseFacts facts, SizeBoundary boundary)
+    public static TCategory Classify(CaseFacts facts, SizeBoundary boundary)
     {
         var tumour = facts.Tumour;
         if (Sites.Find(facts.Site.Code) is not { IsHeadAndNeck: true })

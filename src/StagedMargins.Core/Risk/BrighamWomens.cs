@@ -13,7 +13,7 @@ public static class BrighamWomens
     private const int TwoCentimetres = 20_000;
 
     /// <summary>The category of a tumour; open where its size is not known and decides.</summary>
-    public static TCategory Of(CaseFacts facts)
+    public static TCategory Classify(CaseFacts facts)
     {
         var tumour = facts.Tumour;
         if (!tumour.IsInvasiveSquamous())

@@ -30,10 +30,10 @@ public sealed record RiskAssessment(
         .Any(block => block.CountingReading is { } reading && reading.Findings.Any(finding => finding.Kind == FindingKind.PerineuralInvasion)));
 
     private static RiskAssessment Of(CaseFacts facts, SizeBoundary boundary, bool perineuralOnSlides) => new(
-        Risk.Ajcc8.Of(facts, boundary),
-        Risk.BrighamWomens.Of(facts),
+        Risk.Ajcc8.Classify(facts, boundary),
+        Risk.BrighamWomens.Classify(facts),
         Sites.AreaOf(facts),
-        RiskPrompt.Of(facts, perineuralOnSlides),
+        RiskPrompt.For(facts, perineuralOnSlides),
         boundary,
         CurrentRules);
 }

@@ -25,7 +25,7 @@ public sealed record RiskPrompt(RiskPromptCode Code, string Message)
     /// <summary>The prompts that the facts of a case give (common practice, no source).</summary>
     /// <param name="facts">The facts.</param>
     /// <param name="perineuralOnSlides">True where a reading that counts shows perineural invasion.</param>
-    public static IReadOnlyList<RiskPrompt> Of(CaseFacts facts, bool perineuralOnSlides)
+    public static IReadOnlyList<RiskPrompt> For(CaseFacts facts, bool perineuralOnSlides)
     {
         var tumour = facts.Tumour;
         var nerves = perineuralOnSlides || tumour.Perineural is { Present: true };

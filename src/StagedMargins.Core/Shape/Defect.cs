@@ -72,7 +72,7 @@ public sealed class Defect
 
         var reach = widened.EnvelopeInternal;
         var far = 4 * (Math.Max(Math.Abs(reach.MinX), Math.Abs(reach.MaxX)) + Math.Max(Math.Abs(reach.MinY), Math.Abs(reach.MaxY)));
-        var inside = SnappedOverlay.Of(widened, Wedge(arc, far), SpatialFunction.Intersection);
+        var inside = SnappedOverlay.Combine(widened, Wedge(arc, far), SpatialFunction.Intersection);
 
         // Where a side of the wedge runs along an edge, the intersection has lines too; they hold no tissue, and no union takes them.
         return inside.Factory.BuildGeometry(PolygonExtracter.GetPolygons(inside));
@@ -116,7 +116,7 @@ public sealed class Defect
             var strip = Within(rim.Arc!.Value, widened[rim.Width!]);
 
             // Sides that two rims share are cut into ever more collinear pieces; their corners are joined up again.
-            grown = TopologyPreservingSimplifier.Simplify(SnappedOverlay.Of(grown, strip, SpatialFunction.Union), SnappedOverlay.SnapMm / 10);
+            grown = TopologyPreservingSimplifier.Simplify(SnappedOverlay.Combine(grown, strip, SpatialFunction.Union), SnappedOverlay.SnapMm / 10);
         }
 
         return grown;

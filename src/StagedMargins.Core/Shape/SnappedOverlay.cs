@@ -20,7 +20,7 @@ public static class SnappedOverlay
     /// <param name="right">The other shape, mm.</param>
     /// <param name="what">Union, intersection or difference (left without right).</param>
     /// <returns>The result, mm; where sides run along one another it may hold lines beside its polygons.</returns>
-    public static Geometry Of(Geometry left, Geometry right, SpatialFunction what)
+    public static Geometry Combine(Geometry left, Geometry right, SpatialFunction what)
     {
         try
         {

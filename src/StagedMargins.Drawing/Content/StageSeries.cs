@@ -38,6 +38,6 @@ internal sealed class StageSeries
     /// <summary>What a stage added to the wound as seen from above, mm; empty for a base alone.</summary>
     /// <param name="stage">The stage, from 1.</param>
     internal Geometry AddedBy(int stage) => added[stage - 1] ??= WoundAfter(stage - 1) is { } before
-        ? SnappedOverlay.Of(wounds[stage - 1].Shape, before.Shape, SpatialFunction.Difference)
+        ? SnappedOverlay.Combine(wounds[stage - 1].Shape, before.Shape, SpatialFunction.Difference)
         : wounds[stage - 1].Shape;
 }

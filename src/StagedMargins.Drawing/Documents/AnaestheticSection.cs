@@ -30,17 +30,17 @@ internal static class AnaestheticSection
 
         flow.Write("Added up over all stages, with nothing deducted for time passed; shares are of the label maximum for that agent. Label maxima are for adults; the surgeon decides.");
         flow.Down(PageFlow.Gap / 2);
-        Rows.Write(flow, Columns, surgicalCase.Doses.SelectMany(dose => Of(print, dose)));
-        foreach (var maximum in surgicalCase.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.Of(dose.Agent, dose.Adrenaline)).Distinct())
+        Rows.Write(flow, Columns, surgicalCase.Doses.SelectMany(dose => RowsOf(print, dose)));
+        foreach (var maximum in surgicalCase.Doses.Where(dose => dose.Void is null).Select(dose => LabelMaximum.For(dose.Agent, dose.Adrenaline)).Distinct())
         {
             flow.Write(FormattableString.Invariant(
                 $"Maximum of {Name(maximum.Agent, maximum.Adrenaline)}: {maximum.MgPerKg:0.##} mg/kg, at most {maximum.MostMg} mg; for this patient {maximum.For(surgicalCase.Facts.WeightGrams):0.#} mg ({maximum.Source})."));
         }
     }
 
-    private static IEnumerable<Row> Of(RecordPrint print, Dose dose)
+    private static IEnumerable<Row> RowsOf(RecordPrint print, Dose dose)
     {
-        var maximum = LabelMaximum.Of(dose.Agent, dose.Adrenaline).For(print.Case.Facts.WeightGrams);
+        var maximum = LabelMaximum.For(dose.Agent, dose.Adrenaline).For(print.Case.Facts.WeightGrams);
         yield return new Row(
             [
                 $"{dose.Number}",

@@ -19,10 +19,10 @@ internal static class BlockRows
             flow.Write("No block has been recorded: the margins of this layer are unread.", PageFlow.Strong);
         }
 
-        Rows.Write(flow, Columns, stage.Blocks.SelectMany(block => Of(print, stage, block)));
+        Rows.Write(flow, Columns, stage.Blocks.SelectMany(block => RowsOf(print, stage, block)));
     }
 
-    private static IEnumerable<Row> Of(RecordPrint print, Stage stage, Block block)
+    private static IEnumerable<Row> RowsOf(RecordPrint print, Stage stage, Block block)
     {
         if (block.Readings.Count == 0)
         {

@@ -23,17 +23,17 @@ internal static class FollowUpSection
             flow.Write(surgicalCase.Ending?.Repair is { } said ? $"As entered at the end of the case: {Terms.Of(said)}; its day was not entered." : "Not entered.");
         }
 
-        Rows.Write(flow, RepairColumns, surgicalCase.Repairs.Select((repair, i) => Of(print, repair, i == surgicalCase.Repairs.Count - 1)));
+        Rows.Write(flow, RepairColumns, surgicalCase.Repairs.Select((repair, i) => RowOf(print, repair, i == surgicalCase.Repairs.Count - 1)));
         flow.Section("Visits");
         if (surgicalCase.Visits.Count == 0)
         {
             flow.Write("None entered.");
         }
 
-        Rows.Write(flow, VisitColumns, surgicalCase.Visits.Select(visit => Of(print, visit)));
+        Rows.Write(flow, VisitColumns, surgicalCase.Visits.Select(visit => RowOf(print, visit)));
     }
 
-    private static Row Of(RecordPrint print, Repair repair, bool holds) => new(
+    private static Row RowOf(RecordPrint print, Repair repair, bool holds) => new(
         [
             Terms.Of(repair.Kind),
             repair.RepairedOn.InWords(),
@@ -42,7 +42,7 @@ internal static class FollowUpSection
         ],
         !holds);
 
-    private static Row Of(RecordPrint print, Visit visit) => new(
+    private static Row RowOf(RecordPrint print, Visit visit) => new(
         [
             $"{visit.Number}",
             visit.VisitedOn.InWords(),

@@ -16,8 +16,8 @@ internal static class RiskSection
         flow.Down(PageFlow.Gap / 2);
         Rows.Write(flow, Columns,
         [
-            Of($"at printing, {print.PrintedAt.InWords()}", now),
-            .. print.Case.Assessments.Select(kept => Of($"kept, {kept.AssessedAt.InWords()}", kept.Assessment)),
+            RowOf($"at printing, {print.PrintedAt.InWords()}", now),
+            .. print.Case.Assessments.Select(kept => RowOf($"kept, {kept.AssessedAt.InWords()}", kept.Assessment)),
         ]);
         foreach (var prompt in now.Prompts)
         {
@@ -25,6 +25,6 @@ internal static class RiskSection
         }
     }
 
-    private static Row Of(string when, RiskAssessment risk) => new(
+    private static Row RowOf(string when, RiskAssessment risk) => new(
         [when, RiskSentences.Of(risk.Ajcc8), RiskSentences.Of(risk.BrighamWomens), risk.AreaClass?.ToString() ?? Terms.NotEntered, $"{risk.RuleVersion}; {Terms.Of(risk.Boundary)}"]);
 }

@@ -23,7 +23,7 @@ internal static class SecondLookSection
             flow.Loud(Sentences.PermanentSectionDiffers(sent.StageNumber, sent.BlockLabel));
         }
 
-        Rows.Write(flow, SentColumns, surgicalCase.PermanentSections.SelectMany(sent => Of(print, sent)));
+        Rows.Write(flow, SentColumns, surgicalCase.PermanentSections.SelectMany(sent => RowsOf(print, sent)));
         flow.Section("Second reads");
         Reads(flow, print);
     }
@@ -41,10 +41,10 @@ internal static class SecondLookSection
             flow.Write($"{blind} still awaited: do not show this printout to the second reader.", PageFlow.Strong);
         }
 
-        Rows.Write(flow, ReadColumns, answered.Select(read => Of(print, read)));
+        Rows.Write(flow, ReadColumns, answered.Select(read => RowOf(print, read)));
     }
 
-    private static IEnumerable<Row> Of(RecordPrint print, PermanentSection sent)
+    private static IEnumerable<Row> RowsOf(RecordPrint print, PermanentSection sent)
     {
         var first = new[]
         {
@@ -53,14 +53,14 @@ internal static class SecondLookSection
         };
         return sent.Results.Count == 0
             ? [new Row([.. first, "AWAITED"])]
-            : sent.Results.Select((result, i) => new Row([.. i == 0 ? first : ["", ""], Of(print, result)], result != sent.Result));
+            : sent.Results.Select((result, i) => new Row([.. i == 0 ? first : ["", ""], InWords(print, result)], result != sent.Result));
     }
 
-    private static string Of(RecordPrint print, PermanentResult result) =>
+    private static string InWords(RecordPrint print, PermanentResult result) =>
         $"{Terms.Of(result.Outcome)}, reported {result.ReportedAt.InWords()}; entered {result.RecordedAt.InWords()} by {print.Who(result.RecordedById)}"
         + (result.Note is { } note ? $". {note}" : "") + (result.Reason is { } reason ? $". Correction. Reason: {reason}" : "");
 
-    private static Row Of(RecordPrint print, SecondRead read)
+    private static Row RowOf(RecordPrint print, SecondRead read)
     {
         var (answer, pair) = (read.Answer!, print.Case.PairOf(read));
         var note = answer.Note is { } said ? $". {said}" : "";

@@ -27,10 +27,10 @@ internal static class SiteSection
         }
 
         flow.Down(PageFlow.Gap / 2);
-        Rows.Write(flow, Columns, surgicalCase.SiteConfirmations.SelectMany(confirmation => Of(print, confirmation)));
+        Rows.Write(flow, Columns, surgicalCase.SiteConfirmations.SelectMany(confirmation => RowsOf(print, confirmation)));
     }
 
-    private static IEnumerable<Row> Of(RecordPrint print, SiteConfirmation confirmation)
+    private static IEnumerable<Row> RowsOf(RecordPrint print, SiteConfirmation confirmation)
     {
         var holds = confirmation.Site == print.Case.Facts.Site;
         yield return new Row(

@@ -20,14 +20,14 @@ internal static class TimesSection
         flow.Section("Times and turnaround");
         flow.Write("Whole minutes since the step before; a dash where a time was not entered. Who entered them is listed with each stage.");
         flow.Down(PageFlow.Gap / 2);
-        Rows.Write(flow, Columns, print.Case.Stages.Select(Of));
+        Rows.Write(flow, Columns, print.Case.Stages.Select(RowOf));
         foreach (var stage in print.Case.Stages.Where(stage => Turnaround.Of(stage).OutOfOrder))
         {
             flow.Loud($"Stage {stage.Number}: its times are out of order; check them.");
         }
     }
 
-    private static Row Of(Stage stage)
+    private static Row RowOf(Stage stage)
     {
         var steps = Turnaround.Of(stage);
         return new Row(

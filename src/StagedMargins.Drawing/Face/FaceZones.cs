@@ -45,7 +45,7 @@ internal sealed class FaceZones(FaceFrame frame)
     internal double CentreRadius => Math.Clamp(frame.Inradius * 0.17, Measures.CentreDisc / 4, Measures.CentreDisc);
 
     /// <summary>The zone of a mark, mm.</summary>
-    internal Geometry Of(Mark mark) => mark.Place switch
+    internal Geometry ZoneOf(Mark mark) => mark.Place switch
     {
         MarkPlace.Centre => CentreZone(mark),
         _ => Wedge(Band(mark), mark.Arc!.Value),
@@ -148,7 +148,7 @@ internal sealed class FaceZones(FaceFrame frame)
     // Core's own wedge: a speck at the origin, widened over the arc to beyond every zone of the face.
     private Geometry Wedge(Geometry zone, ClockArc arc) => arc.IsWhole
         ? zone
-        : SnappedOverlay.Of(zone, Defect.Widened(speck, arc, reachMm), SpatialFunction.Intersection);
+        : SnappedOverlay.Combine(zone, Defect.Widened(speck, arc, reachMm), SpatialFunction.Intersection);
 
-    private static Geometry Difference(Geometry from, Geometry taken) => SnappedOverlay.Of(from, taken, SpatialFunction.Difference);
+    private static Geometry Difference(Geometry from, Geometry taken) => SnappedOverlay.Combine(from, taken, SpatialFunction.Difference);
 }

@@ -18,18 +18,18 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
         var directions = new Directions(Cuts()).For([.. content.Marks.Select(mark => mark.Arc), .. stages.Select(LayersPart.ArcOf)]);
         return
         [
-            .. content.Marks.Select((mark, i) => Of(mark, directions[i])),
-            .. stages.Select((stage, i) => Of(stage, directions[content.Marks.Count + i])),
+            .. content.Marks.Select((mark, i) => LabelOf(mark, directions[i])),
+            .. stages.Select((stage, i) => LabelOf(stage, directions[content.Marks.Count + i])),
         ];
     }
 
-    private SideLabel Of(Mark mark, double degrees)
+    private SideLabel LabelOf(Mark mark, double degrees)
     {
         var (first, more) = Words(mark);
         return new(mark.Name, first, more, ColourOf(mark.Kind), degrees, zones.Within(mark, degrees), RankOf(mark.Kind));
     }
 
-    private SideLabel Of(Stage stage, double degrees) =>
+    private SideLabel LabelOf(Stage stage, double degrees) =>
         new($"Stage {stage.Number}", $"Stage {stage.Number}", KindsOf(stage), Palette.Muted, degrees, layers.PlaceOf(stage, degrees), StageRank);
 
     private List<double> Cuts() => content.ShowsBlocks

@@ -46,7 +46,7 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
 
     private SceneGroup Draw(Mark mark)
     {
-        var contours = frame.ToContours(zones.Of(mark));
+        var contours = frame.ToContours(zones.ZoneOf(mark));
         var items = Fill(mark.Kind, contours, frame.Measures).Where(item => item is not ScenePath { Contours.Count: 0 });
         var signs = mark.Kind == MarkKind.Unread ? Questions(mark) : [];
         return new SceneGroup(mark.Role, mark.Name, [.. items, .. signs]) { Place = mark.Place, Arc = mark.Arc };

@@ -11,10 +11,10 @@ internal static class MapTypeface
     private static readonly SKTypeface Bold = Load("AtkinsonHyperlegible-Bold.ttf");
 
     /// <summary>The typeface of a weight.</summary>
-    internal static SKTypeface Of(TextWeight weight) => weight == TextWeight.Bold ? Bold : Regular;
+    internal static SKTypeface For(TextWeight weight) => weight == TextWeight.Bold ? Bold : Regular;
 
     /// <summary>A font whose letters keep their proportions at every size. The caller disposes of it.</summary>
-    internal static SKFont FontOf(TextWeight weight, double size) => new(Of(weight), (float)size)
+    internal static SKFont FontOf(TextWeight weight, double size) => new(For(weight), (float)size)
     {
         Hinting = SKFontHinting.None,
         LinearMetrics = true,

@@ -10,7 +10,7 @@ public readonly record struct SceneColour(byte Red, byte Green, byte Blue)
     public string Hex => $"#{Red:x2}{Green:x2}{Blue:x2}";
 
     /// <summary>The colour of a number 0xRRGGBB.</summary>
-    public static SceneColour Of(int rgb) => new((byte)(rgb >> 16), (byte)(rgb >> 8), (byte)rgb);
+    public static SceneColour FromRgb(int rgb) => new((byte)(rgb >> 16), (byte)(rgb >> 8), (byte)rgb);
 }
 
 /// <summary>How a line is drawn. Ends and corners are round.</summary>

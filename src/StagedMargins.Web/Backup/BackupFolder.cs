@@ -26,7 +26,7 @@ internal sealed class BackupFolder
 
     /// <summary>The folder of the settings, or null where none is set.</summary>
     /// <exception cref="StartFailureException">It is not there or can't be written, or the key file can't be read.</exception>
-    internal static BackupFolder? Of(IConfiguration settings)
+    internal static BackupFolder? FromSettings(IConfiguration settings)
     {
         var (folder, keyFile) = (settings["Backup:Folder"], settings["Backup:KeyFile"]);
         if (folder is not { Length: > 0 })

@@ -26,7 +26,7 @@ internal static class ColumnValues
     }
 
     /// <summary>A value as a parameter takes it.</summary>
-    internal static object Of(object? value, DbParameter parameter) => value switch
+    internal static object ForParameter(object? value, DbParameter parameter) => value switch
     {
         null => DBNull.Value,
         DateTime instant when parameter is SqliteParameter => instant.Ticks,

@@ -97,7 +97,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
         {
             for (var i = 0; i < row.Length; i++)
             {
-                parameters[i].Value = ColumnValues.Of(row[i], parameters[i]);
+                parameters[i].Value = ColumnValues.ForParameter(row[i], parameters[i]);
             }
 
             await command.ExecuteNonQueryAsync(cancel);

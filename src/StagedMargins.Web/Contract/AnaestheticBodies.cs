@@ -83,7 +83,7 @@ public sealed record DoseView(
     /// <summary>A dose as it is sent.</summary>
     public static DoseView Of(Dose dose, int? weightGrams, ClinicPeople people)
     {
-        var maximum = LabelMaximum.Of(dose.Agent, dose.Adrenaline);
+        var maximum = LabelMaximum.For(dose.Agent, dose.Adrenaline);
         return new DoseView(
             dose.Number,
             dose.Agent,

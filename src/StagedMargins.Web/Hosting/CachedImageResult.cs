@@ -14,7 +14,7 @@ internal static class CachedImageResult
     /// <param name="http">The request.</param>
     /// <param name="from">Everything it is drawn from; the drawing program itself is added.</param>
     /// <param name="draw">Draws it.</param>
-    internal static IResult Of(HttpContext http, string from, Func<IResult> draw)
+    internal static IResult Create(HttpContext http, string from, Func<IResult> draw)
     {
         var tag = $"\"{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{from} {Drawn}")))[..32]}\"";
         return IsKept(http, tag) ? Results.StatusCode(StatusCodes.Status304NotModified) : draw();

@@ -16,12 +16,12 @@ public static class Proxy
         var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto, ForwardLimit = null };
         options.KnownProxies.Clear();
         options.KnownIPNetworks.Clear();
-        foreach (var text in Of(app.Configuration, "Proxy:KnownProxies"))
+        foreach (var text in ListOf(app.Configuration, "Proxy:KnownProxies"))
         {
             options.KnownProxies.Add(IPAddress.TryParse(text, out var address) ? address : throw Wrong("Proxy:KnownProxies", text, "an address such as 10.0.0.5"));
         }
 
-        foreach (var text in Of(app.Configuration, "Proxy:KnownNetworks"))
+        foreach (var text in ListOf(app.Configuration, "Proxy:KnownNetworks"))
         {
             options.KnownIPNetworks.Add(System.Net.IPNetwork.TryParse(text, out var network) ? network : throw Wrong("Proxy:KnownNetworks", text, "a network such as 10.0.0.0/24"));
         }
@@ -32,7 +32,7 @@ public static class Proxy
         }
     }
 
-    private static string[] Of(IConfiguration settings, string key) =>
+    private static string[] ListOf(IConfiguration settings, string key) =>
         (settings[key] ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
     private static StartFailureException Wrong(string key, string text, string wanted) => new($"{key} holds '{text}', which is not {wanted}.");

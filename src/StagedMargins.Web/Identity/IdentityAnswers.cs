@@ -49,6 +49,6 @@ public static class IdentityAnswers
     }
 
     /// <summary>The account of who is signed in.</summary>
-    public static async Task<Person> OfAsync(this UserManager<Person> people, CurrentPerson person) =>
+    public static async Task<Person> GetAsync(this UserManager<Person> people, CurrentPerson person) =>
         await people.FindByIdAsync(person.Id.ToString()) ?? throw NotSignedInException.Ended();
 }

@@ -14,7 +14,7 @@ public static class SignInAnswer
     /// <param name="http">The request.</param>
     /// <param name="person">Who signs in.</param>
     /// <param name="pages">True for the cookie.</param>
-    public static async Task<IResult> OfAsync(HttpContext http, ClaimsPrincipal person, bool? pages)
+    public static async Task<IResult> AnswerAsync(HttpContext http, ClaimsPrincipal person, bool? pages)
     {
         if (pages != true)
         {

@@ -49,12 +49,12 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         InvalidEntryException e => Invalid(new Dictionary<string, string[]> { [e.Field] = [e.Message] }),
         InvalidRequestException e => Invalid(e.Errors),
         ForbiddenNowException e => Forbidden(e),
-        NotInRecordException e => Of(404, "notFound", "Not found", e.Message),
-        NotYourRoleException e => Of(403, "notYourRole", "Not for your role", e.Message),
-        NotSignedInException e => Of(401, e.Type, "Not signed in", e.Message),
-        TooManyTriesException e => Of(429, "tooManyTries", "Too many sign-ins", e.Message),
-        AntiforgeryValidationException => Of(403, "requestToken", "Not from our own page", "With cookie sign-in, a change needs the token from GET /api/auth/antiforgery in its header. Reload the page, or sign in through the API."),
-        StaleVersionException e => Of(412, "changedMeanwhile", "Changed meanwhile", e.Message),
+        NotInRecordException e => Describe(404, "notFound", "Not found", e.Message),
+        NotYourRoleException e => Describe(403, "notYourRole", "Not for your role", e.Message),
+        NotSignedInException e => Describe(401, e.Type, "Not signed in", e.Message),
+        TooManyTriesException e => Describe(429, "tooManyTries", "Too many sign-ins", e.Message),
+        AntiforgeryValidationException => Describe(403, "requestToken", "Not from our own page", "With cookie sign-in, a change needs the token from GET /api/auth/antiforgery in its header. Reload the page, or sign in through the API."),
+        StaleVersionException e => Describe(412, "changedMeanwhile", "Changed meanwhile", e.Message),
         BadHttpRequestException { InnerException: JsonException e } => Invalid(OfJson(e)),
         BadHttpRequestException { StatusCode: 400 } e => Invalid(Malformed(e)),
         // The framework's own words for the other statuses, with the detail set in one place.
@@ -64,15 +64,15 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         // The framework takes a charset that it does not know for a fault of the program.
         InvalidOperationException when request.GetTypedHeaders().ContentType is { Charset.HasValue: true, Encoding: null } => new ProblemDetails { Status = 415 },
         // The framework makes no form for a page without TLS, as its cookie would be sent in the clear.
-        InvalidOperationException { Source: "Microsoft.AspNetCore.Antiforgery" } when !request.IsHttps => Of(403, "needsHttps", "HTTPS required", "Pages and cookies need HTTPS: put a TLS proxy in front of the service and name it in Proxy:KnownProxies, or start with --demo to try the program."),
-        _ when DatabaseFaults.IsFull(exception) => Of(507, "recordFull", "The disk is full", "Nothing from this request was kept. The operator must free up space for the record; then send the request again with the same Idempotency-Key."),
-        _ when DatabaseFaults.IsReadOnly(exception) => Of(503, "recordReadOnly", "The record is read-only", "Nothing from this request was kept. The operator must make the record writable; then send the request again with the same Idempotency-Key."),
-        _ when DatabaseFaults.IsPassing(exception) => Of(503, "databaseAway", "The database does not answer", "It may have gone away while storing this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written only once."),
-        _ when DatabaseFaults.IsConflict(exception) => Of(409, "writtenMeanwhile", "Written by someone else", "Someone else wrote at the same moment, so nothing from this request was kept. Check the case and send it again."),
+        InvalidOperationException { Source: "Microsoft.AspNetCore.Antiforgery" } when !request.IsHttps => Describe(403, "needsHttps", "HTTPS required", "Pages and cookies need HTTPS: put a TLS proxy in front of the service and name it in Proxy:KnownProxies, or start with --demo to try the program."),
+        _ when DatabaseFaults.IsFull(exception) => Describe(507, "recordFull", "The disk is full", "Nothing from this request was kept. The operator must free up space for the record; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsReadOnly(exception) => Describe(503, "recordReadOnly", "The record is read-only", "Nothing from this request was kept. The operator must make the record writable; then send the request again with the same Idempotency-Key."),
+        _ when DatabaseFaults.IsPassing(exception) => Describe(503, "databaseAway", "The database does not answer", "It may have gone away while storing this request. Wait a moment and send the request again with the same Idempotency-Key: it is then written only once."),
+        _ when DatabaseFaults.IsConflict(exception) => Describe(409, "writtenMeanwhile", "Written by someone else", "Someone else wrote at the same moment, so nothing from this request was kept. Check the case and send it again."),
         _ => null,
     };
 
-    private static ProblemDetails Of(int status, string type, string title, string detail) => new()
+    private static ProblemDetails Describe(int status, string type, string title, string detail) => new()
     {
         Status = status,
         Type = $"urn:stagedmargins:problem:{type}",
@@ -82,14 +82,14 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
 
     private static ProblemDetails Invalid(IReadOnlyDictionary<string, string[]> errors)
     {
-        var problem = Of(400, "invalid", "The request can't be taken as it is", string.Join(" ", errors.Select(pair => $"{pair.Key}: {string.Join(" ", pair.Value)}")));
+        var problem = Describe(400, "invalid", "The request can't be taken as it is", string.Join(" ", errors.Select(pair => $"{pair.Key}: {string.Join(" ", pair.Value)}")));
         problem.Extensions["errors"] = errors;
         return problem;
     }
 
     private static ProblemDetails Forbidden(ForbiddenNowException e)
     {
-        var problem = Of(409, e.Rule, "The rules of the record forbid this now", e.Message);
+        var problem = Describe(409, e.Rule, "The rules of the record forbid this now", e.Message);
         problem.Extensions["arcs"] = e.Places.Select(PlaceView.Of).ToArray();
         return problem;
     }

@@ -22,7 +22,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
     public string Version => ETags.Of(Case.Head.Version);
 
     /// <summary>Reads it; null where there is no such case in the person's clinic, or they are still to read a block of it blind.</summary>
-    public static async Task<CaseScreenData?> OfAsync(Guid id, ClinicContext db, HttpContext http)
+    public static async Task<CaseScreenData?> LoadAsync(Guid id, ClinicContext db, HttpContext http)
     {
         var person = CurrentPerson.From(http.User)!;
         if (await db.FindCaseAsync(id, http.RequestAborted) is not { } found || found.IsBlindFor(person.Id))
@@ -32,7 +32,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
 
         http.RequestServices.GetRequiredService<AccessLogWriter>().Note(person, id, AccessLogFilter.WhatOf(http));
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, http.RequestAborted);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, http.RequestAborted);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, http.RequestAborted);
         var today = clinic.DayOf(http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime);
         return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person, today);
     }

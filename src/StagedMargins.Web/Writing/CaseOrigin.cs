@@ -20,7 +20,7 @@ internal static class CaseOrigin
     internal const string Imported = "importCase";
 
     /// <summary>A sentence for each time the case was taken over, oldest first; none for a case that was opened here.</summary>
-    internal static async Task<IReadOnlyList<string>> OfAsync(ClinicContext db, Guid caseId, ClinicPeople people, CancellationToken cancel) =>
+    internal static async Task<IReadOnlyList<string>> LoadAsync(ClinicContext db, Guid caseId, ClinicPeople people, CancellationToken cancel) =>
         Of(await db.History.AsNoTracking().Where(row => row.CaseId == caseId && row.What == Imported).OrderBy(row => row.Sequence).ToListAsync(cancel), people);
 
     /// <summary>The same, from a history that was read already.</summary>

@@ -70,7 +70,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         entry,
         async (clinic, at) =>
         {
-            var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+            var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
             var number = await FreeNumberAsync(clinic, wantedNumber, at, cancel);
             var opened = open(number, people, at);
             opened.Assess(clinic.SizeBoundary, at);
@@ -103,7 +103,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             entry,
             async (clinic, at) =>
             {
-                var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+                var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
                 var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("Case not found.");
                 GuardVersion(changed.Head.Version);
                 if (addsStage && changed.Stages.Count != seenStages)

@@ -18,7 +18,7 @@ public sealed class ClinicPeople
     }
 
     /// <summary>Reads them.</summary>
-    public static async Task<ClinicPeople> OfAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
+    public static async Task<ClinicPeople> LoadAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
     {
         var people = await db.Users.Where(person => person.ClinicId == clinicId)
             .Select(person => new { person.Id, person.Email, person.DisplayName, person.IsDisabled })

@@ -45,7 +45,7 @@ internal static class AuditTrial
         {
             // Turn and turn about, so that whatever else the machine does meets all alike.
             var runs = ways.Select(way => (way.Name, Run: (Func<ClinicContext, Task>)(db => HandWritten.RunAsync(db, way.Sql, period))))
-                .Prepend((Name: "ours", Run: async db => await new AuditService(db).OfAsync(period, AuditGrouping.Surgeon, manager, CancellationToken.None))).ToList();
+                .Prepend((Name: "ours", Run: async db => await new AuditService(db).FiguresAsync(period, AuditGrouping.Surgeon, manager, CancellationToken.None))).ToList();
             var times = runs.ToDictionary(run => run.Name, _ => new List<double>());
             for (var round = 0; round < WarmUp + Rounds; round++)
             {

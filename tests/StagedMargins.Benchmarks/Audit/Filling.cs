@@ -38,7 +38,7 @@ internal static class Filling
         await RunAsync(connection, "SET session_replication_role = replica");
         await using (var to = await connection.BeginBinaryImportAsync("COPY audit_cases (clinic_id, case_id, case_number, ended_utc, surgeon_id, area_class, tumour, size_band, outcome, stages, blocks, cleared_stage, readings, unreadable, amendments, recuts, recall, defect_um2, lesion_um2, spared_um2) FROM STDIN (FORMAT BINARY)"))
         {
-            foreach (var (c, _) in InventedCases.Of(count))
+            foreach (var (c, _) in InventedCases.Make(count))
             {
                 object?[] row = [c.ClinicId, c.CaseId, c.CaseNumber, c.EndedUtc, c.SurgeonId, c.AreaClass, c.Tumour, c.SizeBand, StagedMargins.Core.EnumNames<StagedMargins.Core.Mapping.CaseOutcome>.Of(c.Outcome), c.Stages, c.Blocks, c.ClearedStage, c.Readings, c.Unreadable, c.Amendments, c.Recuts, c.Recall, c.DefectUm2, c.LesionUm2, c.SparedUm2];
                 await to.WriteRowAsync(CancellationToken.None, row);
@@ -49,7 +49,7 @@ internal static class Filling
 
         await using (var to = await connection.BeginBinaryImportAsync("COPY audit_stages (clinic_id, case_id, stage_number, turnaround_minutes) FROM STDIN (FORMAT BINARY)"))
         {
-            foreach (var stage in InventedCases.Of(count).SelectMany(invented => invented.Stages))
+            foreach (var stage in InventedCases.Make(count).SelectMany(invented => invented.Stages))
             {
                 object?[] row = [stage.ClinicId, stage.CaseId, stage.StageNumber, stage.TurnaroundMinutes];
                 await to.WriteRowAsync(CancellationToken.None, row);
@@ -66,7 +66,7 @@ internal static class Filling
     {
         await db.Database.OpenConnectionAsync();
         await db.Database.ExecuteSqlAsync($"PRAGMA foreign_keys = off");
-        foreach (var some in InventedCases.Of(count).Chunk(Batch))
+        foreach (var some in InventedCases.Make(count).Chunk(Batch))
         {
             db.ChangeTracker.Clear();
             db.AddRange(some.Select(invented => invented.Case));

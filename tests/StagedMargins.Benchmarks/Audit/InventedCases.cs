@@ -20,7 +20,7 @@ internal static class InventedCases
 
     internal static Guid Surgeon(int number) => new(2, (short)number, 0, new byte[8]);
 
-    internal static IEnumerable<(AuditCase Case, AuditStage[] Stages)> Of(int count)
+    internal static IEnumerable<(AuditCase Case, AuditStage[] Stages)> Make(int count)
     {
         var random = new Random(20_260_303);
         for (var i = 0; i < count; i++)

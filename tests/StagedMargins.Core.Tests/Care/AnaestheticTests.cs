@@ -111,11 +111,11 @@ public sealed class AnaestheticTests
     {
         foreach (var (agent, adrenaline) in from agent in Enum.GetValues<LocalAnaesthetic>() from adrenaline in new[] { true, false } select (agent, adrenaline))
         {
-            var maximum = LabelMaximum.Of(agent, adrenaline);
+            var maximum = LabelMaximum.For(agent, adrenaline);
             maximum.Source.ShouldContain("from memory");
             maximum.For(1_000).ShouldBe(maximum.MgPerKg);
             maximum.For(null).ShouldBe(maximum.MostMg);
-            LabelMaximum.Of(agent, true).For(70_000).ShouldBeGreaterThanOrEqualTo(LabelMaximum.Of(agent, false).For(70_000));
+            LabelMaximum.For(agent, true).For(70_000).ShouldBeGreaterThanOrEqualTo(LabelMaximum.For(agent, false).For(70_000));
         }
     }
 

@@ -37,7 +37,7 @@ public sealed class AgreementWithTheOracle
 
     private static CaseWithOracle Play(RandomDraws random)
     {
-        var compared = new CaseWithOracle(random.Of(15, 0, random.Below(121)));
+        var compared = new CaseWithOracle(random.OneOf(15, 0, random.Below(121)));
         var generator = new CaseGenerator(random, compared.Oracle);
         var stages = random.Between(1, 6);
         for (var stage = 0; stage < stages; stage++)

@@ -12,34 +12,34 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
 
     public IReadOnlyList<OraclePiece> Layer() => oracle.Stages.Count == 0
         ? [new OraclePiece(Part.Whole, new Where(0, 720, true))]
-        : [.. Enumerable.Range(0, random.Of(1, 1, 2, 3)).Select(_ => Piece())];
+        : [.. Enumerable.Range(0, random.OneOf(1, 1, 2, 3)).Select(_ => Piece())];
 
     /// <summary>Blocks for a layer; not each of them need be allowed.</summary>
     public IReadOnlyList<OracleBlock> BlocksFor(IReadOnlyList<OraclePiece> pieces) =>
     [
         .. pieces.SelectMany((piece, index) => BlocksOf(piece, index, pieces.Count)),
-        .. Enumerable.Range(0, random.Of(0, 0, 0, 1)).Select(_ => AnyBlock(pieces.Count)),
+        .. Enumerable.Range(0, random.OneOf(0, 0, 0, 1)).Select(_ => AnyBlock(pieces.Count)),
     ];
 
     public OracleBlock AnyBlock(int pieces) => Block(
-        new Where(random.Below(720), random.Of(1, random.Between(1, 90), random.Between(1, 720), 0), random.Chance(30)),
+        new Where(random.Below(720), random.OneOf(1, random.Between(1, 90), random.Between(1, 720), 0), random.Chance(30)),
         random.Below(pieces + 1),
         random.Chance(30));
 
     public OracleReading ReadingOf(OracleBlock block)
     {
-        List<OracleFinding> findings = [.. Enumerable.Range(0, random.Of(0, 0, 0, 1, 1, 2, 3)).Select(_ => Finding(block.Where))];
+        List<OracleFinding> findings = [.. Enumerable.Range(0, random.OneOf(0, 0, 0, 1, 1, 2, 3)).Select(_ => Finding(block.Where))];
         var natural = findings.Any(finding => finding.IsPositive) ? Result.Tumour : Result.Clear;
-        return new OracleReading(random.Chance(12) ? Result.Unreadable : random.Chance(3) ? random.Of(Result.Clear, Result.Tumour) : natural, findings);
+        return new OracleReading(random.Chance(12) ? Result.Unreadable : random.Chance(3) ? random.OneOf(Result.Clear, Result.Tumour) : natural, findings);
     }
 
     private OraclePiece Piece()
     {
         var now = oracle.Now;
-        var part = random.Of(Part.Rim, Part.Rim, Part.Floor, Part.RimAndFloor);
+        var part = random.OneOf(Part.Rim, Part.Rim, Part.Floor, Part.RimAndFloor);
         var wanted = now.Of(part == Part.Floor || (part == Part.RimAndFloor && random.Chance(50)));
         var runs = CellCircle.Runs(wanted.Outstanding[..OracleCells.Centre]);
-        var (from, minutes) = runs.Count > 0 && random.Chance(75) ? About(runs[random.Below(runs.Count)]) : (random.Below(720), random.Between(1, random.Of(60, 300, 720)));
+        var (from, minutes) = runs.Count > 0 && random.Chance(75) ? About(runs[random.Below(runs.Count)]) : (random.Below(720), random.Between(1, random.OneOf(60, 300, 720)));
         var centre = part != Part.Rim && (now.Floor.Outstanding[OracleCells.Centre] ? random.Chance(80) : random.Chance(20));
         return new OraclePiece(part, new Where(from, part == Part.Floor && centre && random.Chance(40) ? 0 : minutes, centre));
     }
@@ -47,8 +47,8 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
     // A run of tumour, taken exactly, with room to spare, or too thin.
     private (int From, int Minutes) About((int From, int Minutes) run)
     {
-        var before = random.Of(0, oracle.Overlap, random.Between(-20, 60));
-        var minutes = Math.Clamp(run.Minutes + before + random.Of(0, oracle.Overlap, random.Between(-20, 60)), 1, 720);
+        var before = random.OneOf(0, oracle.Overlap, random.Between(-20, 60));
+        var minutes = Math.Clamp(run.Minutes + before + random.OneOf(0, oracle.Overlap, random.Between(-20, 60)), 1, 720);
         return ((run.From - before + 720) % 720, minutes);
     }
 
@@ -81,7 +81,7 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
 
     private OracleFinding Finding(Where block)
     {
-        var seen = random.Of(Seen.Tumour, Seen.Tumour, Seen.Nerve, Seen.Inflammation, Seen.Scar);
+        var seen = random.OneOf(Seen.Tumour, Seen.Tumour, Seen.Nerve, Seen.Inflammation, Seen.Scar);
         var deep = random.Chance(40);
         var centre = block.Centre ? deep && random.Chance(50) : random.Chance(2);
         if (block.Minutes == 0 || (centre && random.Chance(50)))

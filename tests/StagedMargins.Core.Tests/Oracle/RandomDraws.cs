@@ -12,5 +12,5 @@ internal sealed class RandomDraws(IReadOnlyList<int> rolls)
 
     public bool Chance(int percent) => Below(100) >= 100 - percent;
 
-    public T Of<T>(params ReadOnlySpan<T> choices) => choices[Below(choices.Length)];
+    public T OneOf<T>(params ReadOnlySpan<T> choices) => choices[Below(choices.Length)];
 }

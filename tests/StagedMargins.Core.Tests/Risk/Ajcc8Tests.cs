@@ -20,7 +20,7 @@ public sealed class Ajcc8Tests
     [InlineData("40", SizeBoundary.BelongsBelow, "T2")]
     [InlineData("40.001", SizeBoundary.BelongsBelow, "T3")]
     public void Size_alone_gives_T1_to_T3_and_the_setting_decides_at_exactly_2_and_4_cm(string mm, SizeBoundary boundary, string t) =>
-        Ajcc8.Of(SquamousTumour.Plain.Sized(decimal.Parse(mm, System.Globalization.CultureInfo.InvariantCulture)), boundary).T.ShouldBe(t);
+        Ajcc8.Classify(SquamousTumour.Plain.Sized(decimal.Parse(mm, System.Globalization.CultureInfo.InvariantCulture)), boundary).T.ShouldBe(t);
 
     [Theory]
     [InlineData("6", AnatomicalPlane.SubcutaneousFat, "T1")]
@@ -102,5 +102,5 @@ public sealed class Ajcc8Tests
         Of(SquamousTumour.Plain.Nerve(0.2m) with { PreOperative = null }).T.ShouldBe("T3");
     }
 
-    private static TCategory Of(CaseFacts facts) => Ajcc8.Of(facts, SizeBoundary.BelongsAbove);
+    private static TCategory Of(CaseFacts facts) => Ajcc8.Classify(facts, SizeBoundary.BelongsAbove);
 }

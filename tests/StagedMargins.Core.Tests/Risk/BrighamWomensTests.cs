@@ -22,7 +22,7 @@ public sealed class BrighamWomensTests
         facts = (bits & 4) == 0 ? facts : facts.Nerve(0.1m);
         facts = (bits & 8) == 0 ? facts : facts.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.Fascia });
         TFactor[] all = [TFactor.TwoCentimetres, TFactor.PoorDifferentiation, TFactor.PerineuralInvasion, TFactor.BeyondSubcutaneousFat];
-        var category = BrighamWomens.Of(facts);
+        var category = BrighamWomens.Classify(facts);
         category.Factors.ShouldBe(all.Where((_, i) => (bits & (1 << i)) != 0));
         category.T.ShouldBe(new[] { "T1", "T2a", "T2b", "T2b", "T3" }[category.Factors.Count]);
         category.Missing.ShouldBeEmpty();
@@ -34,7 +34,7 @@ public sealed class BrighamWomensTests
     [InlineData(BoneInvolvement.SkullBase)]
     public void Bone_alone_gives_T3(BoneInvolvement bone)
     {
-        var category = BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { Bone = bone }));
+        var category = BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { Bone = bone }));
         (category.T, category.Factors.Single()).ShouldBe(("T3", TFactor.BoneInvasion));
     }
 
@@ -42,27 +42,27 @@ public sealed class BrighamWomensTests
     [Fact]
     public void A_named_nerve_and_fat_are_no_factors_of_it()
     {
-        BrighamWomens.Of(SquamousTumour.Plain.Nerve(null, named: true)).T.ShouldBe("T1");
-        BrighamWomens.Of(SquamousTumour.Plain.Nerve(0.099m)).T.ShouldBe("T1");
-        BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat })).T.ShouldBe("T1");
-        BrighamWomens.Of(SquamousTumour.Plain.Sized(19.999m)).T.ShouldBe("T1");
+        BrighamWomens.Classify(SquamousTumour.Plain.Nerve(null, named: true)).T.ShouldBe("T1");
+        BrighamWomens.Classify(SquamousTumour.Plain.Nerve(0.099m)).T.ShouldBe("T1");
+        BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat })).T.ShouldBe("T1");
+        BrighamWomens.Classify(SquamousTumour.Plain.Sized(19.999m)).T.ShouldBe("T1");
     }
 
     [Fact]
     public void It_applies_off_the_head_and_neck_too_and_to_squamous_tumours_alone()
     {
-        BrighamWomens.Of(SquamousTumour.Plain.At("C44.7")).T.ShouldBe("T1");
-        BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8090/3" })).ShouldBe(TCategory.NotApplicable);
-        BrighamWomens.Of(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8070/2" })).T.ShouldBe("T0");
+        BrighamWomens.Classify(SquamousTumour.Plain.At("C44.7")).T.ShouldBe("T1");
+        BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8090/3" })).ShouldBe(TCategory.NotApplicable);
+        BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8070/2" })).T.ShouldBe("T0");
     }
 
     [Fact]
     public void An_unknown_size_leaves_it_open_only_where_it_decides()
     {
         var unknown = SquamousTumour.Plain with { PreOperative = null };
-        BrighamWomens.Of(unknown).T.ShouldBeNull();
-        BrighamWomens.Of(unknown).Applies.ShouldBeTrue();
-        BrighamWomens.Of(unknown).Missing.ShouldBe([TMissing.PreOperative]);
-        BrighamWomens.Of(unknown.Nerve(0.1m).With(tumour => tumour with { Differentiation = Differentiation.Poor })).T.ShouldBe("T2b");
+        BrighamWomens.Classify(unknown).T.ShouldBeNull();
+        BrighamWomens.Classify(unknown).Applies.ShouldBeTrue();
+        BrighamWomens.Classify(unknown).Missing.ShouldBe([TMissing.PreOperative]);
+        BrighamWomens.Classify(unknown.Nerve(0.1m).With(tumour => tumour with { Differentiation = Differentiation.Poor })).T.ShouldBe("T2b");
     }
 }

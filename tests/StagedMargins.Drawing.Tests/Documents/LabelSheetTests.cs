@@ -49,7 +49,7 @@ public sealed class LabelSheetTests
         const double Module = 2;
         var symbol = QrSymbol.Of("https://margins.example/");
         ((symbol.Side - 8 - 21) % 4).ShouldBe(0);
-        var dark = SceneBox.Around(symbol.In(0, 0, symbol.Side * Module, SceneColour.Of(0)).Contours.SelectMany(contour => contour.Points));
+        var dark = SceneBox.Around(symbol.In(0, 0, symbol.Side * Module, SceneColour.FromRgb(0)).Contours.SelectMany(contour => contour.Points));
         (dark.Left, dark.Top, dark.Right, dark.Bottom).ShouldBe((4 * Module, 4 * Module, (symbol.Side - 4) * Module, (symbol.Side - 4) * Module));
     }
 

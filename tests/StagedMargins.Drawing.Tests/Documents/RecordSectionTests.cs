@@ -103,7 +103,7 @@ public sealed class RecordSectionTests
     {
         var words = Paged.Record(Print(SampleMaps.LeftBehind()), Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToList();
         words.Count(text => text.StartsWith("12:00–6:00", StringComparison.Ordinal)).ShouldBe(1);
-        Paged.Record(Print(SampleMaps.LeftBehind()), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.Of(SceneRole.BlockTable).Any());
+        Paged.Record(Print(SampleMaps.LeftBehind()), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.WithRole(SceneRole.BlockTable).Any());
     }
 
     [Theory]

@@ -32,5 +32,5 @@ internal static class SceneQueries
         .Zip(ring.Points.Skip(1).Append(ring.Points[0]), (a, b) => (a.X * b.Y) - (b.X * a.Y))
         .Sum()) / 2;
 
-    internal static SceneGroup Only(this MapScene scene, SceneRole role) => scene.Of(role).ShouldHaveSingleItem();
+    internal static SceneGroup Only(this MapScene scene, SceneRole role) => scene.WithRole(role).ShouldHaveSingleItem();
 }

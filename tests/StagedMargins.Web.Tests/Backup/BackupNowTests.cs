@@ -99,7 +99,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
         await using var host = Host();
         foreach (var role in Roles.All.Where(role => role != Roles.Administrator))
         {
-            var caller = host.Stranger().With(clinic.Of(role).Token);
+            var caller = host.Stranger().With(clinic.WithRole(role).Token);
             (await caller.PostAsync(Path, new JsonObject())).ExpectProblem(403);
             (await caller.GetAsync(Path)).ExpectProblem(403);
         }

@@ -71,7 +71,7 @@ public abstract class RoleTests(TestClinic clinic)
         var (may, prepare, act) = Rows[row];
         var ready = await prepare(clinic);
         var before = await clinic.Database.WrittenAsync();
-        var reply = await act(clinic.Of(role), ready);
+        var reply = await act(clinic.WithRole(role), ready);
         if (may.Contains(role))
         {
             reply.Status.ShouldBeInRange(200, 201);

@@ -54,7 +54,7 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
     public Caller Stranger { get; private set; } = null!;
 
     /// <summary>Someone of a role.</summary>
-    public Caller Of(string role) => role switch
+    public Caller WithRole(string role) => role switch
     {
         "surgeon" => Surgeon,
         "histotech" => Histotech,

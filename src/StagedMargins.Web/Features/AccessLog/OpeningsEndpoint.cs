@@ -55,7 +55,7 @@ public static class OpeningsEndpoint
             .OrderByDescending(entry => entry.At.Utc).ThenByDescending(entry => entry.Id)
             .Skip(skip).Take(take + 1)
             .ToListAsync(cancel);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         return Results.Ok(new OpeningsPage(
             [.. rows.Take(take).Select(entry => new OpeningView(entry.At.ToDateTimeOffset(), people.EmailOf(entry.ById), entry.What))],
             rows.Count > take ? (skip + take).ToString(CultureInfo.InvariantCulture) : null));

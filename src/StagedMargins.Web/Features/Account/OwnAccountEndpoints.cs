@@ -48,7 +48,7 @@ public static class OwnAccountEndpoints
 
     private static async Task<IResult> MeAsync(CurrentPerson person, UserManager<Person> people, ClinicContext db, CancellationToken cancel)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         var clinic = await db.Clinics.Where(c => c.Id == person.ClinicId).Select(c => c.Name).SingleAsync(cancel);
         var passkeys = await people.GetPasskeysAsync(own);
         return Results.Ok(new OwnAccountView(
@@ -58,7 +58,7 @@ public static class OwnAccountEndpoints
     private static async Task<IResult> ChangeAsync(
         PasswordBody body, CurrentPerson person, UserManager<Person> people, PasswordSignIn passwords, HttpContext http, CancellationToken cancel)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         await passwords.ConfirmAsync(own, body.Password, cancel);
         if (body.NewPassword == body.Password)
         {

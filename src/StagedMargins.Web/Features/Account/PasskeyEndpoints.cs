@@ -49,12 +49,12 @@ public static class PasskeyEndpoints
     }
 
     private static async Task<IResult> ListAsync(CurrentPerson person, UserManager<Person> people) =>
-        Results.Ok((await people.GetPasskeysAsync(await people.OfAsync(person))).Select(View));
+        Results.Ok((await people.GetPasskeysAsync(await people.GetAsync(person))).Select(View));
 
     private static async Task<IResult> RegistrationOptionsAsync(
         OwnPasswordBody body, CurrentPerson person, UserManager<Person> people, SignInManager<Person> signIn, PasswordSignIn passwords, CancellationToken cancel)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         await passwords.ConfirmAsync(own, body.Password, cancel);
         return Json(await signIn.MakePasskeyCreationOptionsAsync(new PasskeyUserEntity { Id = own.Id.ToString(), Name = own.Email!, DisplayName = own.DisplayName }));
     }
@@ -63,7 +63,7 @@ public static class PasskeyEndpoints
     {
         var name = FreeText.Required("name", body.Name, LongestName);
         var credential = Credential(body.Credential);
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         var made = await AskedAsync(() => signIn.PerformPasskeyAttestationAsync(credential));
         if (made is not { Succeeded: true } || made.UserEntity.Id != own.Id.ToString())
         {
@@ -77,7 +77,7 @@ public static class PasskeyEndpoints
 
     private static async Task<IResult> RemoveAsync(string passkeyId, CurrentPerson person, UserManager<Person> people)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         var id = Base64Url.IsValid(passkeyId) ? Base64Url.DecodeFromChars(passkeyId) : [];
         if (await people.GetPasskeyAsync(own, id) is null)
         {
@@ -105,7 +105,7 @@ public static class PasskeyEndpoints
         }
 
         (await people.AddOrUpdatePasskeyAsync(shown.User, shown.Passkey)).OrRefuse();
-        return await SignInAnswer.OfAsync(http, await signIn.CreateUserPrincipalAsync(shown.User), pages);
+        return await SignInAnswer.AnswerAsync(http, await signIn.CreateUserPrincipalAsync(shown.User), pages);
     }
 
     // The framework takes an answer to options that were never asked for, or have run out, for a fault of the program.

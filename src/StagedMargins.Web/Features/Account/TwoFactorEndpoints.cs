@@ -44,7 +44,7 @@ public static class TwoFactorEndpoints
     private static async Task<IResult> StartAsync(
         OwnPasswordBody body, CurrentPerson person, UserManager<Person> people, IUserStore<Person> store, PasswordSignIn passwords, ClinicContext db, CancellationToken cancel)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         await passwords.ConfirmAsync(own, body.Password, cancel);
         if (own.TwoFactorEnabled)
         {
@@ -61,7 +61,7 @@ public static class TwoFactorEndpoints
 
     private static async Task<IResult> ConfirmAsync(TimeCodeBody body, CurrentPerson person, UserManager<Person> people)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         if (own.TwoFactorEnabled)
         {
             throw new ForbiddenNowException("twoFactorOn", "The second factor is already on.");
@@ -79,7 +79,7 @@ public static class TwoFactorEndpoints
 
     private static async Task<IResult> RenewAsync(OwnPasswordBody body, CurrentPerson person, UserManager<Person> people, PasswordSignIn passwords, CancellationToken cancel)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         await passwords.ConfirmAsync(own, body.Password, cancel);
         return own.TwoFactorEnabled
             ? Results.Ok(await NewCodesAsync(people, own))
@@ -88,7 +88,7 @@ public static class TwoFactorEndpoints
 
     private static async Task<IResult> OffAsync(OwnPasswordBody body, CurrentPerson person, UserManager<Person> people, PasswordSignIn passwords, CancellationToken cancel)
     {
-        var own = await people.OfAsync(person);
+        var own = await people.GetAsync(person);
         await passwords.ConfirmAsync(own, body.Password, cancel);
         (await people.SetTwoFactorEnabledAsync(own, false)).OrRefuse();
         (await people.ResetAuthenticatorKeyAsync(own)).OrRefuse();

@@ -37,7 +37,7 @@ public static class AnaestheticEndpoints
     private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
-        return Results.Ok(AnaestheticView.Of(found, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+        return Results.Ok(AnaestheticView.Of(found, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
     private static Task<IResult> VoidAsync(Guid id, int number, VoidBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(

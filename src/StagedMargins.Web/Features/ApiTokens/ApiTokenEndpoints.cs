@@ -46,7 +46,7 @@ public static class ApiTokenEndpoints
 
     private static async Task<IResult> ListAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var tokens = await db.ApiTokens.AsNoTracking().OrderBy(token => token.Name).ThenBy(token => token.MadeUtc).ToListAsync(cancel);
         return Results.Ok(tokens.Select(token => View(token, people)));
     }
@@ -77,7 +77,7 @@ public static class ApiTokenEndpoints
         };
         db.Add(made);
         await db.SaveChangesAsync(cancel);
-        return Results.Created("/api/tokens", new NewApiTokenView(View(made, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)), token));
+        return Results.Created("/api/tokens", new NewApiTokenView(View(made, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)), token));
     }
 
     private static async Task<IResult> RevokeAsync(Guid tokenId, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
@@ -85,7 +85,7 @@ public static class ApiTokenEndpoints
         var token = await db.ApiTokens.SingleOrDefaultAsync(known => known.Id == tokenId, cancel) ?? throw new NotInRecordException("Token not found.");
         token.RevokedUtc ??= clock.GetUtcNow().UtcDateTime;
         await db.SaveChangesAsync(cancel);
-        return Results.Ok(View(token, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+        return Results.Ok(View(token, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
     private static ApiTokenView View(ApiToken token, ClinicPeople people) => new(

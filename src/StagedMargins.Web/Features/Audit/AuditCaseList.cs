@@ -60,7 +60,7 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
     public async Task<AuditCasesView> FindAsync(AuditCasesQuery query, CurrentPerson person, CancellationToken cancel)
     {
         var clinic = await audit.ClinicAsync(person, cancel);
-        var cases = AuditPeriod.Of(new AuditQuery(query.From, query.To, null)).Of(db.AuditCases.AsNoTracking(), clinic);
+        var cases = AuditPeriod.FromQuery(new AuditQuery(query.From, query.To, null)).Filter(db.AuditCases.AsNoTracking(), clinic);
         if (person.FiguresLimitedTo is { } own)
         {
             cases = cases.Where(c => c.SurgeonId == own);
@@ -69,8 +69,8 @@ public sealed class AuditCaseList(ClinicContext db, AuditService audit)
         if (AuditPeriod.Grouping(query.GroupBy) is { } grouping && FreeText.Optional("key", query.Key, FreeText.LongestShort) is { } key)
         {
             cases = grouping == AuditGrouping.Month
-                ? AuditPeriod.OfMonth(key).Of(cases, clinic)
-                : InGroup(cases, grouping, key, await ClinicPeople.OfAsync(db, person.ClinicId, cancel));
+                ? AuditPeriod.OfMonth(key).Filter(cases, clinic)
+                : InGroup(cases, grouping, key, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel));
         }
 
         cases = query.Figure is not { Length: > 0 } figure ? cases.Where(c => c.Stages > 0)

@@ -14,7 +14,7 @@ public static class AuditCsv
     private const string OfClinic = "clinic";
 
     /// <summary>Writes the audit.</summary>
-    public static byte[] Of(AuditView audit)
+    public static byte[] Write(AuditView audit)
     {
         // The limits belong to groups alone, but every row has every column.
         var groups = audit.Groups.Select(Row).ToList();

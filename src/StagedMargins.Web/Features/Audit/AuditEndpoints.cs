@@ -25,26 +25,26 @@ public static class AuditEndpoints
     }
 
     private static async Task<IResult> GetAsync([AsParameters] AuditQuery query, CurrentPerson person, AuditService audit, CancellationToken cancel) =>
-        Results.Ok(await OfAsync(query, person, audit, cancel));
+        Results.Ok(await FiguresAsync(query, person, audit, cancel));
 
     private static async Task<IResult> GetCsvAsync([AsParameters] AuditQuery query, CurrentPerson person, AuditService audit, CancellationToken cancel) =>
-        Csv(await OfAsync(query, person, audit, cancel), "audit.csv");
+        Csv(await FiguresAsync(query, person, audit, cancel), "audit.csv");
 
-    private static Task<AuditView> OfAsync(AuditQuery query, CurrentPerson person, AuditService audit, CancellationToken cancel) =>
-        audit.OfAsync(AuditPeriod.Of(query), AuditPeriod.Grouping(query.GroupBy), person, cancel);
+    private static Task<AuditView> FiguresAsync(AuditQuery query, CurrentPerson person, AuditService audit, CancellationToken cancel) =>
+        audit.FiguresAsync(AuditPeriod.FromQuery(query), AuditPeriod.Grouping(query.GroupBy), person, cancel);
 
     private static async Task<IResult> MonthAsync(string month, CurrentPerson person, AuditService audit, MonthClosings closings, CancellationToken cancel)
     {
         var period = AuditPeriod.OfMonth(month);
-        var view = await audit.OfAsync(period, AuditGrouping.Surgeon, person, cancel);
+        var view = await audit.FiguresAsync(period, AuditGrouping.Surgeon, person, cancel);
 
         // A closing holds the whole clinic's figures, which are the manager's to compare.
-        var closing = person.FiguresLimitedTo is null ? await closings.OfAsync(period, view, person, cancel) : null;
+        var closing = person.FiguresLimitedTo is null ? await closings.FindAsync(period, view, person, cancel) : null;
         return Results.Ok(view.With(closing));
     }
 
     private static async Task<IResult> MonthCsvAsync(string month, CurrentPerson person, AuditService audit, CancellationToken cancel) =>
-        Csv(await audit.OfAsync(AuditPeriod.OfMonth(month), AuditGrouping.Surgeon, person, cancel), $"audit-{month}.csv");
+        Csv(await audit.FiguresAsync(AuditPeriod.OfMonth(month), AuditGrouping.Surgeon, person, cancel), $"audit-{month}.csv");
 
     private static async Task<IResult> CloseAsync(string month, CurrentPerson person, MonthClosings closings, CancellationToken cancel) =>
         Results.Ok(await closings.CloseAsync(AuditPeriod.OfMonth(month), person, cancel));
@@ -55,14 +55,14 @@ public static class AuditEndpoints
     private static async Task<IResult> FunnelAsync([AsParameters] AuditQuery query, [FromQuery] int? width, CurrentPerson person, AuditService audit, CancellationToken cancel)
     {
         var checkedWidth = ChartPicture.CheckWidth(width);
-        return Results.Bytes(FunnelChart.Of(await audit.OfAsync(AuditPeriod.Of(query), AuditGrouping.Surgeon, person, cancel), checkedWidth), ChartPicture.MediaType);
+        return Results.Bytes(FunnelChart.Draw(await audit.FiguresAsync(AuditPeriod.FromQuery(query), AuditGrouping.Surgeon, person, cancel), checkedWidth), ChartPicture.MediaType);
     }
 
     private static async Task<IResult> MonthsAsync([AsParameters] AuditQuery query, [FromQuery] int? width, CurrentPerson person, AuditService audit, CancellationToken cancel)
     {
         var checkedWidth = ChartPicture.CheckWidth(width);
-        return Results.Bytes(MonthChart.Of(await audit.OfAsync(AuditPeriod.Of(query), AuditGrouping.Month, person, cancel), checkedWidth), ChartPicture.MediaType);
+        return Results.Bytes(MonthChart.Draw(await audit.FiguresAsync(AuditPeriod.FromQuery(query), AuditGrouping.Month, person, cancel), checkedWidth), ChartPicture.MediaType);
     }
 
-    private static IResult Csv(AuditView audit, string name) => Results.File(AuditCsv.Of(audit), CsvFile.MediaType, name);
+    private static IResult Csv(AuditView audit, string name) => Results.File(AuditCsv.Write(audit), CsvFile.MediaType, name);
 }

@@ -38,7 +38,7 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
 {
     /// <summary>The period of a query.</summary>
     /// <exception cref="InvalidEntryException">A field can't be read, or it ends before it begins.</exception>
-    public static AuditPeriod Of(AuditQuery query)
+    public static AuditPeriod FromQuery(AuditQuery query)
     {
         var period = new AuditPeriod(Day("from", query.From, isLast: false), Day("to", query.To, isLast: true));
         return period is { From: { } from, To: { } to } && to < from
@@ -67,7 +67,7 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
     };
 
     /// <summary>The cases that ended in it.</summary>
-    public IQueryable<AuditCase> Of(IQueryable<AuditCase> cases, Clinic clinic)
+    public IQueryable<AuditCase> Filter(IQueryable<AuditCase> cases, Clinic clinic)
     {
         if (From is { } from)
         {

@@ -26,7 +26,7 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
     /// <param name="cancel">Ends the wait.</param>
     public async Task<SortedDictionary<string, AuditAggregate>> ReadAsync(AuditPeriod period, AuditGrouping? grouping, Guid? surgeonId, ClinicPeople people, CancellationToken cancel)
     {
-        var cases = period.Of(db.AuditCases.AsNoTracking(), clinic);
+        var cases = period.Filter(db.AuditCases.AsNoTracking(), clinic);
         if (surgeonId is { } own)
         {
             cases = cases.Where(c => c.SurgeonId == own);
@@ -52,7 +52,7 @@ public sealed class AuditReader(ClinicContext db, Clinic clinic)
         {
             var day = clinic.DayOf(utc);
             var month = AuditPeriod.OfMonth(new DateOnly(day.Year, day.Month, 1));
-            var tally = await TallyAsync(month.Of(cases, clinic), c => c.ClinicId, _ => "", cancel);
+            var tally = await TallyAsync(month.Filter(cases, clinic), c => c.ClinicId, _ => "", cancel);
             months[DayFields.MonthOf(day)] = tally[""];
             var end = clinic.StartOf(month.To!.Value.AddDays(1));
             next = await cases.Where(c => c.EndedUtc >= end).MinAsync(c => (DateTime?)c.EndedUtc, cancel);

@@ -12,7 +12,7 @@ namespace StagedMargins.Web.Features.Audit;
 public sealed class AuditService(ClinicContext db)
 {
     /// <summary>The audit of a period.</summary>
-    public Task<AuditView> OfAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel) =>
+    public Task<AuditView> FiguresAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel) =>
         db.InReadSnapshotAsync(() => ReadAsync(period, grouping, person, cancel), cancel);
 
     private async Task<AuditView> ReadAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
@@ -31,7 +31,7 @@ public sealed class AuditService(ClinicContext db)
     public Task<Clinic> ClinicAsync(CurrentPerson person, CancellationToken cancel) => db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
 
     private async Task<(AuditReader Reader, ClinicPeople People)> ReaderAsync(CurrentPerson person, CancellationToken cancel) =>
-        (new AuditReader(db, await ClinicAsync(person, cancel)), await ClinicPeople.OfAsync(db, person.ClinicId, cancel));
+        (new AuditReader(db, await ClinicAsync(person, cancel)), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel));
 
     private static AuditAggregate Total(SortedDictionary<string, AuditAggregate> tallies) =>
         tallies.Values.Aggregate(new AuditAggregate(), (sum, tally) => sum.Plus(tally));

@@ -63,10 +63,10 @@ public static class CasesCsv
 
     private static async Task<IResult> GetAsync([FromQuery] string? from, [FromQuery] string? to, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
-        var period = AuditPeriod.Of(new AuditQuery(from, to, null));
+        var period = AuditPeriod.FromQuery(new AuditQuery(from, to, null));
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
-        var counted = period.Of(db.AuditCases.AsNoTracking(), clinic);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
+        var counted = period.Filter(db.AuditCases.AsNoTracking(), clinic);
         if (person.FiguresLimitedTo is { } own)
         {
             counted = counted.Where(c => c.SurgeonId == own);

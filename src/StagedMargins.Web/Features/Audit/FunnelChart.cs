@@ -13,7 +13,7 @@ internal static class FunnelChart
     private const int Points = 80;
 
     /// <summary>The chart of an audit by surgeon, as PNG.</summary>
-    internal static byte[] Of(AuditView audit, int width)
+    internal static byte[] Draw(AuditView audit, int width)
     {
         var plot = ChartPicture.New("Mean stages per case by surgeon", "Cases", "Mean stages per case");
         var whole = audit.Clinic ?? audit;

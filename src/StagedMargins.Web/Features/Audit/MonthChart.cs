@@ -14,7 +14,7 @@ internal static class MonthChart
     private const float RoomForNumbers = 70;
 
     /// <summary>The chart of an audit by month, as PNG.</summary>
-    internal static byte[] Of(AuditView audit, int width)
+    internal static byte[] Draw(AuditView audit, int width)
     {
         var months = audit.Groups.Where(month => month.MeanStages is not null).ToList();
         if (months.Count == 0)

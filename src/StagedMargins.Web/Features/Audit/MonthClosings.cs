@@ -46,8 +46,8 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
             throw new ForbiddenNowException("monthNotOver", "This month is not over yet by the clinic's clock; close it once it is.");
         }
 
-        var figures = await audit.OfAsync(month, null, person, cancel);
-        if (await OfAsync(month, figures, person, cancel) is { } closed)
+        var figures = await audit.FiguresAsync(month, null, person, cancel);
+        if (await FindAsync(month, figures, person, cancel) is { } closed)
         {
             return closed;
         }
@@ -70,7 +70,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
             db.ChangeTracker.Clear();
         }
 
-        return (await OfAsync(month, figures, person, cancel))!;
+        return (await FindAsync(month, figures, person, cancel))!;
     }
 
     /// <summary>How a month was closed and what differs now; null where it was not closed.</summary>
@@ -78,7 +78,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
     /// <param name="now">The figures of the whole clinic now.</param>
     /// <param name="person">Who asks; a manager.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public async Task<ClosingView?> OfAsync(AuditPeriod month, FiguresView now, CurrentPerson person, CancellationToken cancel)
+    public async Task<ClosingView?> FindAsync(AuditPeriod month, FiguresView now, CurrentPerson person, CancellationToken cancel)
     {
         var name = DayFields.MonthOf(month.From!.Value);
         if (await db.MonthClosings.AsNoTracking().SingleOrDefaultAsync(closing => closing.Month == name, cancel) is not { } kept)
@@ -86,9 +86,9 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
             return null;
         }
 
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var after = kept.ClosedAt.Utc;
-        var changed = await month.Of(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
+        var changed = await month.Filter(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
             .Where(c => db.History.Any(row => row.CaseId == c.CaseId && row.At.Utc > after))
             .OrderBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToListAsync(cancel);
         var figures = JsonNode.Parse(kept.Figures)!.AsObject();

@@ -20,7 +20,7 @@ public static class BackupEndpoints
             return;
         }
 
-        if (BackupFolder.Of(settings) is { } folder)
+        if (BackupFolder.FromSettings(settings) is { } folder)
         {
             services.AddSingleton(folder);
         }

@@ -43,6 +43,6 @@ public static class CaseEndpoints
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);
-        return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+        return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 }

@@ -79,7 +79,7 @@ public static class CaseList
         }
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var cases = await Select(db.Cases.AsNoTracking().SeenBy(person.Id).Include(c => c.Head).Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal)), query, clinic, people)
             .OrderByDescending(c => c.OpenedAt.Utc).ThenByDescending(c => c.CaseNumber)
             .Take(limit + 1)

@@ -26,7 +26,7 @@ public sealed class CodeTables(IConfiguration settings)
     public static string FileOf(Guid clinicId) => $"{clinicId:D}.csv";
 
     /// <summary>The table of a clinic, read anew each time so that a changed file holds at once.</summary>
-    public async Task<CodeTableState> OfAsync(Guid clinicId, CancellationToken cancel)
+    public async Task<CodeTableState> LoadAsync(Guid clinicId, CancellationToken cancel)
     {
         if (Folder is not { } folder || new FileInfo(Path.Combine(folder, FileOf(clinicId))) is not { Exists: true } file)
         {

@@ -24,11 +24,11 @@ public static class CountingUnitsEndpoints
     }
 
     private static async Task<IResult> MonthAsync(string month, CurrentPerson person, MonthUnits units, CodeTables tables, CancellationToken cancel) =>
-        Results.Ok(await OfAsync(month, person, units, tables, cancel));
+        Results.Ok(await CountAsync(month, person, units, tables, cancel));
 
     private static async Task<IResult> CsvAsync(string month, CurrentPerson person, MonthUnits units, CodeTables tables, CancellationToken cancel) =>
-        Results.File(UnitsCsv.Of(await OfAsync(month, person, units, tables, cancel)), CsvFile.MediaType, $"counting-units-{month}.csv");
+        Results.File(UnitsCsv.Write(await CountAsync(month, person, units, tables, cancel)), CsvFile.MediaType, $"counting-units-{month}.csv");
 
-    private static async Task<MonthUnitsView> OfAsync(string month, CurrentPerson person, MonthUnits units, CodeTables tables, CancellationToken cancel) =>
-        await units.OfAsync(month, person, (await tables.OfAsync(person.ClinicId, cancel)).OrRefuse(), cancel);
+    private static async Task<MonthUnitsView> CountAsync(string month, CurrentPerson person, MonthUnits units, CodeTables tables, CancellationToken cancel) =>
+        await units.CountAsync(month, person, (await tables.LoadAsync(person.ClinicId, cancel)).OrRefuse(), cancel);
 }

@@ -19,7 +19,7 @@ public sealed class MonthUnits(ClinicContext db)
     /// <param name="table">The clinic's codes, where it has any.</param>
     /// <param name="cancel">Ends the work.</param>
     /// <exception cref="InvalidEntryException">It is not a month.</exception>
-    public async Task<MonthUnitsView> OfAsync(string month, CurrentPerson person, CodeTable? table, CancellationToken cancel)
+    public async Task<MonthUnitsView> CountAsync(string month, CurrentPerson person, CodeTable? table, CancellationToken cancel)
     {
         var first = DayFields.FirstOfMonth(month);
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);

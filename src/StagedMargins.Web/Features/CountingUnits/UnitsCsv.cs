@@ -11,7 +11,7 @@ public static class UnitsCsv
     private static readonly string[] Columns = ["caseNumber", "regionGroup", "unit", "count", "code", "price"];
 
     /// <summary>Writes them.</summary>
-    public static byte[] Of(MonthUnitsView month)
+    public static byte[] Write(MonthUnitsView month)
     {
         using var file = new MemoryStream();
         using (var csv = CsvFile.Writer(file))

@@ -23,7 +23,7 @@ internal static class FhirBundle
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
     /// <param name="photos">The files of its photos, in order.</param>
-    internal static byte[] Of(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
+    internal static byte[] Write(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
     {
         var told = new FhirCase(surgicalCase, overlap, people);
         var lastChange = history[^1].At;
@@ -36,7 +36,7 @@ internal static class FhirBundle
         });
         var bundle = new Bundle
         {
-            Id = StableIds.Of(surgicalCase.Id, "bundle").ToString("D"),
+            Id = StableIds.Derive(surgicalCase.Id, "bundle").ToString("D"),
             Identifier = new Identifier(told.SystemOf("bundles"), FormattableString.Invariant($"{surgicalCase.CaseNumber}/{surgicalCase.Head.Version}")),
             Type = Bundle.BundleType.Collection,
             Timestamp = lastChange.ToDateTimeOffset(),

@@ -35,17 +35,17 @@ internal sealed class FhirCase(SurgicalCase surgicalCase, Overlap overlap, Clini
     internal ResourceReference Patient => To("patient");
 
     /// <summary>The system in which the clinic numbers something.</summary>
-    internal string SystemOf(string what) => StableIds.Urn(StableIds.Of(surgicalCase.ClinicId, what));
+    internal string SystemOf(string what) => StableIds.Urn(StableIds.Derive(surgicalCase.ClinicId, what));
 
     /// <summary>Adds a part under the number of its name.</summary>
     internal void Add(string name, Resource part)
     {
-        part.Id = StableIds.Of(surgicalCase.Id, name).ToString("D");
+        part.Id = StableIds.Derive(surgicalCase.Id, name).ToString("D");
         parts.Add(part);
     }
 
     /// <summary>A reference to the part of a name.</summary>
-    internal ResourceReference To(string name) => new(StableIds.Urn(StableIds.Of(surgicalCase.Id, name)));
+    internal ResourceReference To(string name) => new(StableIds.Urn(StableIds.Derive(surgicalCase.Id, name)));
 
     /// <summary>Someone of the clinic by number and address; null for nobody.</summary>
     internal ResourceReference? Person(Guid? id) => id is { } known ? Person(known) : null;

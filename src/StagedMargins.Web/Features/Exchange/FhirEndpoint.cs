@@ -32,14 +32,14 @@ public static class FhirEndpoint
         }
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
         var photos = await PhotosAsync(db, found, cancel);
         var from = FormattableString.Invariant($"fhir {id} {found.Head.Version} {clinic.Overlap.Minutes} {Program}");
-        return CachedImageResult.Of(http, from, () =>
+        return CachedImageResult.Create(http, from, () =>
         {
             http.Response.Headers.ContentDisposition = $"inline; filename=\"case-{found.CaseNumber}.fhir.json\"";
-            return Results.Bytes(FhirBundle.Of(found, history, clinic.Overlap, people, photos), FhirBundle.MediaType);
+            return Results.Bytes(FhirBundle.Write(found, history, clinic.Overlap, people, photos), FhirBundle.MediaType);
         });
     }
 

@@ -39,7 +39,7 @@ public static class ImportEndpoint
 
         async Task<(SurgicalCase Case, Answer Answer)> ReplayAsync(Clinic clinic)
         {
-            var people = await ImportedPeople.OfAsync(db, clinic.Id, record, cancel);
+            var people = await ImportedPeople.LoadAsync(db, clinic.Id, record, cancel);
             var imported = await new RecordReplay(db, history, clinic, people, record, number).PlayAsync(cancel);
             return (imported, new Answer(
                 StatusCodes.Status201Created,

@@ -36,7 +36,7 @@ internal sealed class ImportedPeople
     internal Guid Here(Guid there) => here[there];
 
     /// <summary>Finds them, and makes accounts for those who are not known; saves nothing.</summary>
-    internal static async Task<ImportedPeople> OfAsync(ClinicContext db, Guid clinicId, CheckedRecord record, CancellationToken cancel)
+    internal static async Task<ImportedPeople> LoadAsync(ClinicContext db, Guid clinicId, CheckedRecord record, CancellationToken cancel)
     {
         var surgeons = SurgeonsOf(record);
         var known = await KnownAsync(db, clinicId, cancel);
@@ -45,7 +45,7 @@ internal sealed class ImportedPeople
         {
             var role = surgeons.Contains(person.Email) ? Roles.Surgeon : null;
             var match = known.Find(one => string.Equals(one.Email, person.Email, StringComparison.OrdinalIgnoreCase) && one.Has(role));
-            here[there] = match?.Id ?? StableIds.Of(clinicId, $"imported {person.Email.ToUpperInvariant()}");
+            here[there] = match?.Id ?? StableIds.Derive(clinicId, $"imported {person.Email.ToUpperInvariant()}");
             if (match is null && await db.Users.FindAsync([here[there]], cancel) is null)
             {
                 db.Add(Closed(here[there], clinicId, person));

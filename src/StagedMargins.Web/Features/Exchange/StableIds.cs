@@ -12,7 +12,7 @@ internal static class StableIds
     /// <summary>A UUID of version 8 (RFC 9562, section 5.8), from SHA-256 of the number and the name.</summary>
     /// <param name="owner">The number it belongs to.</param>
     /// <param name="name">What of it.</param>
-    internal static Guid Of(Guid owner, string name)
+    internal static Guid Derive(Guid owner, string name)
     {
         var hash = SHA256.HashData([.. owner.ToByteArray(bigEndian: true), .. Encoding.UTF8.GetBytes(name)]).AsSpan(0, Bytes);
         hash[6] = (byte)((hash[6] & 0x0F) | 0x80);

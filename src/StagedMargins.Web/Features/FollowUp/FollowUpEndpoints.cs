@@ -56,6 +56,6 @@ public static class FollowUpEndpoints
     private static async Task<IResult> VisitsAsync(Guid id, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
-        return Results.Ok(VisitView.AllOf(found, await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+        return Results.Ok(VisitView.AllOf(found, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 }

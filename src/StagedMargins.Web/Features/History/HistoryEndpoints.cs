@@ -48,7 +48,7 @@ public static class HistoryEndpoints
         }
 
         var fault = await check.FirstFaultAsync(id, cancel);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         return Results.Ok(new HistoryView(
             [.. history.Select(row => new HistoryEntryView(row.Sequence, row.At.ToDateTimeOffset(), people.EmailOf(row.ById), row.What, Content(row), row.Hash))],
             new ChainView(fault is null, history.Count, fault)));

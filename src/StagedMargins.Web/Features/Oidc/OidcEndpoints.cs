@@ -54,7 +54,7 @@ public static class OidcEndpoints
             "notKnown", "The organisation's provider knows you, but no active account here has the e-mail address it has verified for you. Ask the administrator.");
         await factors.CheckSecondFactorAsync(person, body, cancel);
         await http.SignOutAsync(IdentityConstants.ExternalScheme);
-        var answer = await SignInAnswer.OfAsync(http, await signIn.CreateUserPrincipalAsync(person), pages);
+        var answer = await SignInAnswer.AnswerAsync(http, await signIn.CreateUserPrincipalAsync(person), pages);
         return pages == true && HttpMethods.IsGet(http.Request.Method) ? Results.Redirect("/") : answer;
     }
 

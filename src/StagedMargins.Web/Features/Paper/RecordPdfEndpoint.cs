@@ -32,13 +32,13 @@ public static class RecordPdfEndpoint
         var fault = await check.FirstFaultAsync(id, cancel);
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);
         return new RecordPrint(
             found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, entries,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
         {
-            Origin = await CaseOrigin.OfAsync(db, id, people, cancel),
+            Origin = await CaseOrigin.LoadAsync(db, id, people, cancel),
         };
     }
 }

@@ -65,7 +65,7 @@ public static class PictureEndpoints
 
         // A picture is the same as long as the case, what is asked of it, the clinic's overlap and the drawing program are.
         var from = FormattableString.Invariant($"{id} {found.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {request.View} {request.WithoutSurround} {type} {width}");
-        return CachedImageResult.Of(http, from, () => type == Png
+        return CachedImageResult.Create(http, from, () => type == Png
             ? Results.Bytes(MapPicture.ToPng(request, width), Png)
             : Results.Text(MapPicture.ToSvg(request, width), Svg, Encoding.UTF8));
     }

@@ -49,7 +49,7 @@ public static class ReadingEndpoints
         GuardRole(body, person);
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var change = new Change(found, clinic, await ClinicPeople.OfAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
+        var change = new Change(found, clinic, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
         var reading = new ReadingWritten(n, label, body).Record(change);
         var view = View(change, reading);
         return Results.Ok(new ReadingPreviewView(view.Sentence, view, MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));

@@ -31,7 +31,7 @@ public static class SecondReadEndpoints
     private static async Task<IResult> AskAsync(
         Guid id, int n, string label, SecondReadBody body, CurrentPerson person, ClinicContext db, CaseWrites writes, CancellationToken cancel)
     {
-        var people = await ClinicPeople.OfAsync(db, person.ClinicId, cancel);
+        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var reader = people.SurgeonOf("readerEmail", body.ReaderEmail ?? throw new InvalidEntryException("readerEmail", "Required."));
         if (await db.AccessLog.AnyAsync(opened => opened.CaseId == id && opened.ById == reader, cancel))
         {

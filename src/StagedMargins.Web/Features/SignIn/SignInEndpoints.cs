@@ -39,7 +39,7 @@ public static class SignInEndpoints
 
     private static async Task<IResult> LoginAsync(
         LoginBody body, bool? pages, PasswordSignIn passwords, SignInManager<Person> signIn, HttpContext http, CancellationToken cancel) =>
-        await SignInAnswer.OfAsync(http, await signIn.CreateUserPrincipalAsync(await passwords.CheckAsync(body, cancel)), pages);
+        await SignInAnswer.AnswerAsync(http, await signIn.CreateUserPrincipalAsync(await passwords.CheckAsync(body, cancel)), pages);
 
     private static Ok<AntiforgeryView> AntiforgeryToken(IAntiforgery forgery, HttpContext http)
     {
@@ -59,7 +59,7 @@ public static class SignInEndpoints
 
     private static async Task<IResult> LogoutAsync(CurrentPerson person, UserManager<Person> people, HttpContext http)
     {
-        (await people.UpdateSecurityStampAsync(await people.OfAsync(person))).OrRefuse();
+        (await people.UpdateSecurityStampAsync(await people.GetAsync(person))).OrRefuse();
         await Sessions.ForgetCookieAsync(http);
         return Results.NoContent();
     }

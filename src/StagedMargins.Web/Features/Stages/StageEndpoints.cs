@@ -68,7 +68,7 @@ public static class StageEndpoints
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         http.Response.Headers.ETag = ETags.Of(found.Head.Version);
-        return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.OfAsync(db, person.ClinicId, cancel)));
+        return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
     private static Task<IResult> AddBlockAsync(Guid id, int n, BlockBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)

@@ -37,7 +37,7 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
     {
         var surgeon = random.Chance(50) ? TestClinic.SurgeonEmail : TestClinic.OtherSurgeonEmail;
         var opening = Some.Case().With("surgeonEmail", random.Chance(10) ? null : surgeon)
-            .With("areaClass", random.Of("H", "M", null)).With("tumour.morphology", random.Of("8090/3", "8070/3", "8742/2", "8832/3"))
+            .With("areaClass", random.OneOf("H", "M", null)).With("tumour.morphology", random.OneOf("8090/3", "8070/3", "8742/2", "8832/3"))
             .With("preOperative", random.Chance(20) ? null : new JsonObject { ["lengthMm"] = random.Between(3, 45), ["widthMm"] = random.Between(3, 20) });
         var stages = random.Between(1, 6);
         var id = await clinic.Surgeon.OpenCaseAsync(opening);
@@ -56,7 +56,7 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
         var end = Some.EndCleared().With("endedAt", $"202{random.Between(2, 5)}-{random.Between(1, 12):00}-{random.Between(1, 28):00}T{random.Between(0, 23):00}:30:00Z");
         if ((await clinic.Surgeon.EndAsync(id, end)).Status == 409)
         {
-            var other = random.Of("continuesLater", "stoppedWithTumour");
+            var other = random.OneOf("continuesLater", "stoppedWithTumour");
             (await clinic.Surgeon.EndAsync(id, end.With("outcome", other).With("reason", "wish").With("plan", "referral"))).Expect(200);
         }
 
@@ -65,7 +65,7 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
             await ReadAgainAsync(clinic, id, random);
             for (var amendments = random.Below(3); amendments > 0; amendments--)
             {
-                await clinic.Surgeon.AmendAsync(id, 1, "A", random.Of(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
+                await clinic.Surgeon.AmendAsync(id, 1, "A", random.OneOf(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
             }
         }
     }
@@ -79,14 +79,14 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
             read++;
             (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks/{block}/second-reads", new JsonObject { ["readerEmail"] = TestClinic.OtherSurgeonEmail })).Expect(201);
             var (answer, body) = random.Chance(85)
-                ? ("answer", new JsonObject { ["outcome"] = random.Of("clear", "clear", "tumour", "unreadable") })
+                ? ("answer", new JsonObject { ["outcome"] = random.OneOf("clear", "clear", "tumour", "unreadable") })
                 : ("give-back", new JsonObject { ["reason"] = "not found" });
             (await clinic.OtherSurgeon.PostAsync($"/api/cases/{id}/second-reads/{read}/{answer}", body)).Expect(200);
         }
 
         if (random.Chance(40))
         {
-            var correction = random.Of(Some.Json("""{ "areaClass": "L" }"""), Some.Json("""{ "preOperative": { "lengthMm": 21, "widthMm": 8 } }"""), Some.Json("""{ "tumour": { "morphology": "8070/3" } }"""));
+            var correction = random.OneOf(Some.Json("""{ "areaClass": "L" }"""), Some.Json("""{ "preOperative": { "lengthMm": 21, "widthMm": 8 } }"""), Some.Json("""{ "tumour": { "morphology": "8070/3" } }"""));
             (await clinic.Surgeon.PostAsync($"/api/cases/{id}/facts", correction.With("reason", "entered wrongly").With("areaClassReason", "measured on the photograph"))).Expect(200);
         }
     }

@@ -116,10 +116,10 @@ public abstract class AuditTests(TestClinic clinic)
     {
         foreach (var path in new[] { "audit", "audit.csv", "audit/months/2025-01", "audit/months/2025-01.csv", "audit/cases", "audit/funnel.png", "audit/months.png", "audit/published" })
         {
-            (await clinic.Of(role).GetAsync($"/api/{path}")).ExpectProblem(403);
+            (await clinic.WithRole(role).GetAsync($"/api/{path}")).ExpectProblem(403);
         }
 
-        (await clinic.Of(role).PostAsync("/api/audit/months/2025-01/close", null)).ExpectProblem(403);
+        (await clinic.WithRole(role).PostAsync("/api/audit/months/2025-01/close", null)).ExpectProblem(403);
     }
 
     [Fact]

@@ -35,7 +35,7 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
 
     private async Task<IReadOnlySet<string>> PlayAsync(RandomDraws random)
     {
-        var overlap = random.Of(15, 0, random.Below(121));
+        var overlap = random.OneOf(15, 0, random.Below(121));
         await SetOverlapAsync(overlap);
         var compared = new ServedCaseWithOracle(clinic.Surgeon, await clinic.Surgeon.OpenCaseAsync(), overlap);
         var generator = new CaseGenerator(random, compared.Oracle);
