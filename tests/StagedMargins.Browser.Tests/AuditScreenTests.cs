@@ -14,6 +14,7 @@ public sealed class AuditScreenTests(BrowserSession session)
     {
         var number = await EndedAsync("2025-02-11T12:00:00-04:00");
         var page = await session.SignInAsync(TestClinic.ManagerEmail);
+        await page.GotoAsync("/");
         await page.ClickAsync("nav >> text=Audit");
         await page.FillAsync("[name=from]", "2025-02-01");
         await page.FillAsync("[name=to]", "2025-02-28");

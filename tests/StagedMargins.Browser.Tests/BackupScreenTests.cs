@@ -18,6 +18,7 @@ public sealed class BackupScreenTests(BrowserSession session) : IDisposable
     {
         await using var host = ServiceHost.Start(session.Clinic.Database, null, ("Backup:Folder", folder.Path));
         var page = await session.SignInAsync(TestClinic.AdministratorEmail, at: host.Address);
+        await page.GotoAsync("/");
         await page.ClickAsync("nav >> text=Settings");
         var card = page.Locator("[data-backup]");
         await Expect(card).ToContainTextAsync("There is no backup in the folder yet.");
