@@ -209,8 +209,7 @@ public abstract class ConcurrencyTests(TestClinic clinic)
     }
 }
 
-[Collection<OnSqlite>]
-public sealed class ConcurrencyTestsOnSqlite(SqliteClinic clinic) : ConcurrencyTests(clinic);
+// A clinic of their own, because they take long: tests that share one run one after another.
+public sealed class ConcurrencyTestsOnSqlite(SqliteClinic clinic) : ConcurrencyTests(clinic), IClassFixture<SqliteClinic>;
 
-[Collection<OnPostgres>]
-public sealed class ConcurrencyTestsOnPostgres(PostgresClinic clinic) : ConcurrencyTests(clinic);
+public sealed class ConcurrencyTestsOnPostgres(PostgresClinic clinic) : ConcurrencyTests(clinic), IClassFixture<PostgresClinic>;

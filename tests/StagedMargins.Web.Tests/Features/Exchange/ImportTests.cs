@@ -246,8 +246,7 @@ public abstract class ImportTests(TestClinic clinic)
     }
 }
 
-[Collection<OnSqlite>]
-public sealed class ImportTestsOnSqlite(SqliteClinic clinic) : ImportTests(clinic);
+// A clinic of their own, because they take long: tests that share one run one after another.
+public sealed class ImportTestsOnSqlite(SqliteClinic clinic) : ImportTests(clinic), IClassFixture<SqliteClinic>;
 
-[Collection<OnPostgres>]
-public sealed class ImportTestsOnPostgres(PostgresClinic clinic) : ImportTests(clinic);
+public sealed class ImportTestsOnPostgres(PostgresClinic clinic) : ImportTests(clinic), IClassFixture<PostgresClinic>;

@@ -43,8 +43,7 @@ public abstract class RandomExchangeTests(TestClinic clinic, int cases)
     }
 }
 
-[Collection<OnSqlite>]
-public sealed class RandomExchangeTestsOnSqlite(SqliteClinic clinic) : RandomExchangeTests(clinic, cases: 12);
+// A clinic of their own, because they take long: tests that share one run one after another.
+public sealed class RandomExchangeTestsOnSqlite(SqliteClinic clinic) : RandomExchangeTests(clinic, cases: 12), IClassFixture<SqliteClinic>;
 
-[Collection<OnPostgres>]
-public sealed class RandomExchangeTestsOnPostgres(PostgresClinic clinic) : RandomExchangeTests(clinic, cases: 6);
+public sealed class RandomExchangeTestsOnPostgres(PostgresClinic clinic) : RandomExchangeTests(clinic, cases: 6), IClassFixture<PostgresClinic>;

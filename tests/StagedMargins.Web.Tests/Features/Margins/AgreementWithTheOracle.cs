@@ -56,8 +56,7 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
         (await clinic.Administrator.PostAsync("/api/clinic", new JsonObject { ["overlapMinutes"] = minutes })).Expect(200);
 }
 
-[Collection<OnSqlite>]
-public sealed class AgreementWithTheOracleOnSqlite(SqliteClinic clinic) : AgreementWithTheOracle(clinic, cases: 200, reachesAll: true);
+// A clinic of their own, because they take long: tests that share one run one after another.
+public sealed class AgreementWithTheOracleOnSqlite(SqliteClinic clinic) : AgreementWithTheOracle(clinic, cases: 200, reachesAll: true), IClassFixture<SqliteClinic>;
 
-[Collection<OnPostgres>]
-public sealed class AgreementWithTheOracleOnPostgres(PostgresClinic clinic) : AgreementWithTheOracle(clinic, cases: 40, reachesAll: false);
+public sealed class AgreementWithTheOracleOnPostgres(PostgresClinic clinic) : AgreementWithTheOracle(clinic, cases: 40, reachesAll: false), IClassFixture<PostgresClinic>;
