@@ -1,5 +1,6 @@
 using Microsoft.Playwright;
 using StagedMargins.Web.Tests.Testing;
+using Xunit.Sdk;
 
 namespace StagedMargins.Browser.Tests.Testing;
 
@@ -9,6 +10,7 @@ public sealed class BrowserSession(PostgresServer server) : IAsyncLifetime
     private readonly TestClinic clinic = new SqliteClinic(server);
     private IPlaywright playwright = null!;
     private IBrowser browser = null!;
+    private ITest? test;
 
     /// <summary>The clinic, for what is prepared over HTTP.</summary>
     public TestClinic Clinic => clinic;
@@ -20,13 +22,14 @@ public sealed class BrowserSession(PostgresServer server) : IAsyncLifetime
         browser = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
         {
             ExecutablePath = Environment.GetEnvironmentVariable("STAGEDMARGINS_TEST_CHROMIUM") ?? "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-quic", "--disable-background-networking"],
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
         });
     }
 
     /// <summary>A page of a browser of its own, signed in as someone, or as nobody; on the clinic's service or on another one.</summary>
     public async Task<IPage> SignInAsync(string? email, int width = 1024, int height = 768, ColorScheme scheme = ColorScheme.Light, Uri? at = null, string? zone = null)
     {
+        await CloseEarlierAsync();
         var context = await browser.NewContextAsync(new BrowserNewContextOptions
         {
             BaseURL = (at ?? clinic.Host.Address).ToString(),
@@ -49,6 +52,19 @@ public sealed class BrowserSession(PostgresServer server) : IAsyncLifetime
         }
 
         return page;
+    }
+
+    // What an earlier test left open would go on listening, and read itself again at each change that a later one makes.
+    private async Task CloseEarlierAsync()
+    {
+        if (test != TestContext.Current.Test)
+        {
+            test = TestContext.Current.Test;
+            foreach (var context in browser.Contexts.ToList())
+            {
+                await context.CloseAsync();
+            }
+        }
     }
 
     public async ValueTask DisposeAsync()

@@ -49,9 +49,12 @@ public abstract class FuzzTests(TestClinic clinic)
         using var said = new StringWriter();
         (await VerifyCommand.RunAsync(clinic.Host.Services, said)).ShouldBe(0, said.ToString());
         LongRun.Say($"{clinic.Engine}: {batches * Batch} requests to {routes.Count} addresses; answers {string.Join(", ", statuses.OrderBy(pair => pair.Key).Select(pair => $"{pair.Key}: {pair.Value}"))}");
-        statuses.Keys.ShouldContain(201);
+        statuses.Keys.ShouldContain(200);
+
+        // A short run may be without a write that is taken.
         if (LongRun.IsOn)
         {
+            statuses.Keys.ShouldContain(201);
             statuses.Keys.ShouldContain(409);
         }
     }
