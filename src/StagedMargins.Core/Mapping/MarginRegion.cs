@@ -11,6 +11,16 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Centre">True where the middle of the floor is in the region.</param>
 public readonly record struct MarginRegion(ArcSet Arcs, bool Centre)
 {
+    // A field, because a property hands out a copy of all twelve words.
+    private readonly ArcSet arcs = Arcs;
+
+    /// <summary>The clock arcs.</summary>
+    public ArcSet Arcs
+    {
+        get => arcs;
+        init => arcs = value;
+    }
+
     /// <summary>No part of the margin.</summary>
     public static MarginRegion None => default;
 
@@ -22,7 +32,7 @@ public readonly record struct MarginRegion(ArcSet Arcs, bool Centre)
 
     /// <summary>True where the region holds no place.</summary>
     [JsonIgnore]
-    public bool IsEmpty => !Centre && Arcs.IsEmpty;
+    public bool IsEmpty => !Centre && arcs.IsEmpty;
 
     /// <summary>One arc, or none, and the centre or not.</summary>
     public static MarginRegion Of(ClockArc? arc, bool centre = false) => new(arc is { } one ? ArcSet.Of(one) : ArcSet.Empty, centre);
@@ -31,17 +41,37 @@ public readonly record struct MarginRegion(ArcSet Arcs, bool Centre)
     public static MarginRegion UnionOf(IEnumerable<MarginRegion> regions) => regions.Aggregate(None, (union, region) => union.Union(region));
 
     /// <summary>Places in this region or the other.</summary>
-    public MarginRegion Union(in MarginRegion other) => new(Arcs.Union(other.Arcs), Centre || other.Centre);
+    public MarginRegion Union(in MarginRegion other) => new(arcs.Union(other.arcs), Centre || other.Centre);
 
     /// <summary>Places in both regions.</summary>
-    public MarginRegion Intersect(in MarginRegion other) => new(Arcs.Intersect(other.Arcs), Centre && other.Centre);
+    public MarginRegion Intersect(in MarginRegion other) => new(arcs.Intersect(other.arcs), Centre && other.Centre);
 
     /// <summary>Places in this region and not in the other.</summary>
-    public MarginRegion Except(in MarginRegion other) => new(Arcs.Except(other.Arcs), Centre && !other.Centre);
+    public MarginRegion Except(in MarginRegion other) => new(arcs.Except(other.arcs), Centre && !other.Centre);
 
     /// <summary>Each arc longer by a number of clock minutes on both sides; the centre stays as it is.</summary>
-    public MarginRegion Widen(int minutes) => this with { Arcs = Arcs.Widen(minutes) };
+    public MarginRegion Widen(int minutes) => this with { Arcs = arcs.Widen(minutes) };
 
     /// <summary>True where every place of the other region lies in this one.</summary>
     public bool Contains(in MarginRegion other) => other.Except(this).IsEmpty;
+
+    /// <summary>Gathers many places into one region, without a region for each.</summary>
+    public struct Builder
+    {
+        private ArcSet.Builder arcs;
+        private bool hasCentre;
+
+        /// <summary>Adds an arc, or none, and the centre or not.</summary>
+        public void Add(ClockArc? arc, bool centre)
+        {
+            hasCentre |= centre;
+            if (arc is { } one)
+            {
+                arcs.Add(one);
+            }
+        }
+
+        /// <summary>All places together.</summary>
+        public readonly MarginRegion Build() => new(arcs.Build(), hasCentre);
+    }
 }

@@ -19,7 +19,7 @@ public readonly record struct StageCoverage(
     /// <summary>Reads a stage, for both margins at once: what a piece's blocks cover is the same for either.</summary>
     public static (StageCoverage Peripheral, StageCoverage Deep) Of(Stage stage)
     {
-        var (edge, floor) = (Found(stage, Margin.Peripheral), Found(stage, Margin.Deep));
+        var (edge, floor) = Found(stage);
         for (var i = 0; i < stage.Pieces.Count; i++)
         {
             var (read, unread) = Covered(stage, i + 1);
@@ -45,7 +45,7 @@ public readonly record struct StageCoverage(
     // What the blocks of a piece cover: those with an adequate reading, and those without. Where both do, it is not seen.
     private static (MarginRegion Read, MarginRegion Unread) Covered(Stage stage, int pieceNumber)
     {
-        var (read, unread) = (MarginRegion.None, MarginRegion.None);
+        var (read, unread) = (default(MarginRegion.Builder), default(MarginRegion.Builder));
         for (var i = 0; i < stage.Blocks.Count; i++)
         {
             var block = stage.Blocks[i];
@@ -56,43 +56,56 @@ public readonly record struct StageCoverage(
 
             if (block.IsAdequate)
             {
-                read = read.Union(block.Region());
+                read.Add(block.Arc, block.Centre);
             }
             else
             {
-                unread = unread.Union(block.Region());
+                unread.Add(block.Arc, block.Centre);
             }
         }
 
-        return (read, unread);
+        return (read.Build(), unread.Build());
     }
 
     // What was found, before any piece is looked at.
-    private static StageCoverage Found(Stage stage, Margin margin)
+    private static (StageCoverage Peripheral, StageCoverage Deep) Found(Stage stage)
     {
-        var (positive, inflammation) = (MarginRegion.None, MarginRegion.None);
+        var (edge, floor) = (default(FindingPlaces), default(FindingPlaces));
         for (var i = 0; i < stage.Blocks.Count; i++)
         {
-            var findings = stage.Blocks[i].CountingReading?.Findings ?? [];
+            if (stage.Blocks[i].CountingReading is not { Findings: { Count: > 0 } findings })
+            {
+                continue;
+            }
+
             for (var k = 0; k < findings.Count; k++)
             {
-                var finding = findings[k];
-                if (finding.Margin != margin)
-                {
-                    continue;
-                }
-
-                if (finding.IsPositive())
-                {
-                    positive = positive.Union(finding.Region());
-                }
-                else if (finding.Kind == FindingKind.Inflammation)
-                {
-                    inflammation = inflammation.Union(finding.Region());
-                }
+                ref var places = ref findings[k].Margin == Margin.Peripheral ? ref edge : ref floor;
+                places.Add(findings[k]);
             }
         }
 
-        return default(StageCoverage) with { Positive = positive, Inflammation = inflammation };
+        return (edge.Build(), floor.Build());
+    }
+
+    // The places on one margin at which something was found.
+    private struct FindingPlaces
+    {
+        private MarginRegion.Builder positive;
+        private MarginRegion.Builder inflammation;
+
+        internal void Add(Finding finding)
+        {
+            if (finding.IsPositive())
+            {
+                positive.Add(finding.Arc, finding.Centre);
+            }
+            else if (finding.Kind == FindingKind.Inflammation)
+            {
+                inflammation.Add(finding.Arc, finding.Centre);
+            }
+        }
+
+        internal readonly StageCoverage Build() => default(StageCoverage) with { Positive = positive.Build(), Inflammation = inflammation.Build() };
     }
 }

@@ -7,6 +7,7 @@ namespace StagedMargins.Benchmarks.Margins;
 /// The state of both margins with the last stage's alerts, without the defect's shape: by the program, by a plain loop over the 720
 /// minutes of the clock face, and by laying polygons over one another.
 /// </summary>
+[InProcess]
 [MemoryDiagnoser]
 public class MarginsBenchmark
 {

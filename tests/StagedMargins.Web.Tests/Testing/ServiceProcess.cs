@@ -61,6 +61,8 @@ public sealed partial class ServiceProcess : IAsyncDisposable
 
         // So that a start without the demo says where it listens.
         start.Environment["Serilog__MinimumLevel__Override__Microsoft.Hosting.Lifetime"] = "Information";
+        // A process that a test starts is over before tuning by profile pays.
+        start.Environment["DOTNET_TieredPGO"] = "0";
         TestClock.SetFor(start.Environment);
         start.Environment["HOME"] = home;
         start.Environment["XDG_DATA_HOME"] = Path.Combine(home, "data");
