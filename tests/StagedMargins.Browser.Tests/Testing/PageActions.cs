@@ -32,6 +32,8 @@ internal static class PageActions
     /// <summary>Goes on with the Tab key until something has the focus.</summary>
     internal static async Task TabToAsync(this IPage page, string selector)
     {
+        // A page that is still being read again has nothing to go to yet.
+        await Assertions.Expect(page.Locator(selector).First).ToBeEnabledAsync();
         for (var i = 0; i < 150; i++)
         {
             await page.Keyboard.PressAsync("Tab");
@@ -41,7 +43,8 @@ internal static class PageActions
             }
         }
 
-        throw new InvalidOperationException($"The Tab key does not reach {selector}.");
+        var at = await page.EvaluateAsync<string>("document.activeElement?.outerHTML.slice(0, 200) ?? 'nothing'");
+        throw new InvalidOperationException($"The Tab key does not reach {selector} on {page.Url}; it is at {at}.");
     }
 
     /// <summary>Types into a field that the Tab key reaches, over what it held.</summary>
