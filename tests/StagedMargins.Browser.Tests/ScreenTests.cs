@@ -103,7 +103,7 @@ public sealed class ScreenTests(BrowserSession session)
         await page.FillAsync("[name=twelveOClock]", "toward the vertex");
         await page.FillAsync("[name='tumour.morphology']", "8090/3");
         await page.FillAsync("[name=caseNumber]", "not a number!");
-        await page.ClickAsync("text=Open the case");
+        await page.ClickAsync("button:has-text('Open the case')");
         await Expect(page.Locator("[name=caseNumber] + .field-error")).ToBeVisibleAsync();
         (await page.InputValueAsync("[name=patientRef]")).ShouldBe("K-70003");
     }

@@ -17,7 +17,7 @@ public sealed class WorkedExampleTests(BrowserSession session)
         await page.FillAsync("[name=patientRef]", "K-70001");
         await page.FillAsync("[name=twelveOClock]", "toward the vertex");
         await page.FillAsync("[name='tumour.morphology']", "8090/3");
-        await page.ClickAsync("text=Open the case");
+        await page.ClickAsync("button:has-text('Open the case')");
 
         await page.FillAsync("[name='pieces[0].outline.ellipse.lengthMm']", "14");
         await page.FillAsync("[name='pieces[0].outline.ellipse.widthMm']", "10");
