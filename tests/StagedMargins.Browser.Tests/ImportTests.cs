@@ -27,7 +27,7 @@ public sealed class ImportTests(BrowserSession session)
         await Expect(there.Locator("#import [data-outcome]")).ToContainTextAsync("Send a FHIR bundle exported by this program");
         await there.SetInputFilesAsync("#import [name=file]", await download.PathAsync());
         await there.ClickAsync("#import button");
-        await there.WaitForURLAsync($"**/cases/{id}");
+        await there.ArriveAsync($"**/cases/{id}");
         await Expect(there.Locator("main")).ToContainTextAsync("Cleared");
         await Expect(there.Locator(".imported")).ToContainTextAsync($"by {email}: entries 1 to 11, with their authors and signatures, are as given in the file");
         await Expect(there.Locator(".imported")).ToBeInViewportAsync();

@@ -61,7 +61,7 @@ public sealed class IntakeTests(BrowserSession session)
 
         await page.GetByLabel("high-risk area").CheckAsync();
         await page.ClickAsync("button:has-text('Open the case')");
-        await page.WaitForURLAsync(url => !url.EndsWith("/new", StringComparison.Ordinal));
+        await page.ArriveAsync("**/cases/*-*");
         var read = await session.Clinic.Surgeon.CaseAsync(new Uri(page.Url).Segments[^1]);
         read.At("tumour.perineural").ShouldBeJson("""{ "present": true, "calibreMm": 0.08, "named": false }""");
         read.Text("tumour.bone").ShouldBe("minorErosion");

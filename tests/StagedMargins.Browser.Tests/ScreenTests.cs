@@ -19,7 +19,7 @@ public sealed class ScreenTests(BrowserSession session)
         await page.FillAsync("[name=email]", TestClinic.SurgeonEmail);
         await page.FillAsync("[name=password]", TestClinic.Password);
         await page.ClickAsync("main button[type=submit]");
-        await page.WaitForURLAsync($"**/cases/{id}");
+        await page.ArriveAsync($"**/cases/{id}");
     }
 
     [Fact]

@@ -60,7 +60,7 @@ public sealed class WholeCaseTests(BrowserSession session)
         await page.FillAsync("[name='tumour.morphology']", "8090/3");
         await page.FillAsync("[name=weightKg]", "70");
         await page.ClickAsync("button:has-text('Open the case')");
-        await page.WaitForURLAsync("**/cases/*-*");
+        await page.ArriveAsync("**/cases/*-*");
         return new Uri(page.Url).AbsolutePath;
     }
 

@@ -57,14 +57,14 @@ public sealed class WorkedExampleTests(BrowserSession session)
         await page.TabTypeAsync("[name=twelveOClock]", "toward the vertex");
         await page.TabTypeAsync("[name='tumour.morphology']", "8090/3");
         await page.Keyboard.PressAsync("Enter");
-        await page.WaitForURLAsync("**/cases/*-*");
+        await page.ArriveAsync("**/cases/*-*");
         await page.TabTypeAsync("[name='pieces[0].outline.ellipse.lengthMm']", "14");
         await page.TabTypeAsync("[name='pieces[0].outline.ellipse.widthMm']", "10");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("text=Mark stage 1")).ToBeVisibleAsync();
         await page.TabToAsync("a[href$='/stages/1/mark']");
         await page.Keyboard.PressAsync("Enter");
-        await page.WaitForURLAsync("**/mark");
+        await page.ArriveAsync("**/mark");
 
         await page.TabToAsync("[data-outcome=clear]");
         await page.Keyboard.PressAsync("Enter");
@@ -108,7 +108,7 @@ public sealed class WorkedExampleTests(BrowserSession session)
         var map = CaseOf(page);
         await page.TabToAsync($"main a[href='{map}']");
         await page.Keyboard.PressAsync("Enter");
-        await page.WaitForURLAsync($"**{map}");
+        await page.ArriveAsync($"**{map}");
         await Expect(page.Locator("nav[aria-label=View]")).ToBeVisibleAsync();
     }
 
@@ -132,7 +132,7 @@ public sealed class WorkedExampleTests(BrowserSession session)
     {
         await page.TabToAsync($"a[href$='/stages/{stage}/mark']");
         await page.Keyboard.PressAsync("Enter");
-        await page.WaitForURLAsync("**/mark");
+        await page.ArriveAsync("**/mark");
         await page.TabToAsync("[data-outcome=clear]");
         await page.Keyboard.PressAsync("Enter");
         await page.SentenceAsync($"Stage {stage}, block A: clear");
@@ -147,7 +147,7 @@ public sealed class WorkedExampleTests(BrowserSession session)
         await page.AddInitScriptAsync("window.print = () => { document.documentElement.dataset.printed = 'yes'; }");
         await page.ReloadAsync();
         await page.Keyboard.PressAsync("p");
-        await page.WaitForURLAsync("**/record?print=1");
+        await page.ArriveAsync("**/record?print=1");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("data-printed", "yes");
         await Expect(page.Locator("main")).ToContainTextAsync("Checked: the record is unchanged since it was written.");
         await Expect(page.Locator(".record .stage")).ToHaveCountAsync(3);

@@ -19,7 +19,6 @@ public sealed class BrowserSession(PostgresServer server) : IAsyncLifetime
     {
         await clinic.InitializeAsync();
         playwright = await Playwright.CreateAsync();
-        Assertions.SetDefaultExpectTimeout(20_000);
         browser = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
         {
             ExecutablePath = Environment.GetEnvironmentVariable("STAGEDMARGINS_TEST_CHROMIUM") ?? "/usr/bin/chromium",
@@ -43,8 +42,7 @@ public sealed class BrowserSession(PostgresServer server) : IAsyncLifetime
             await context.Clock.InstallAsync(new ClockInstallOptions { TimeDate = TestClock.Now.UtcDateTime });
         }
 
-        // The machine may be busy with every other test; what fails takes longer, what passes does not.
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(20_000);
         var page = await context.NewPageAsync();
         if (email is not null)
         {

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 
 namespace StagedMargins.Browser.Tests.Testing;
@@ -45,6 +46,17 @@ internal static class PageActions
 
         var at = await page.EvaluateAsync<string>("document.activeElement?.outerHTML.slice(0, 200) ?? 'nothing'");
         throw new InvalidOperationException($"The Tab key does not reach {selector} on {page.Url}; it is at {at}.");
+    }
+
+    /// <summary>Waits until the page is at an address, and loaded.</summary>
+    /// <param name="page">The page.</param>
+    /// <param name="address">The address; <c>*</c> stands for any part of a segment, <c>**</c> for anything.</param>
+    /// <remarks>Asked for again and again: a wait for the going there misses one that is over before it begins.</remarks>
+    internal static async Task ArriveAsync(this IPage page, string address)
+    {
+        var pattern = Regex.Escape(address).Replace(@"\*\*", ".*", StringComparison.Ordinal).Replace(@"\*", "[^/]*", StringComparison.Ordinal);
+        await Assertions.Expect(page).ToHaveURLAsync(new Regex($"^{pattern}$"));
+        await page.WaitForLoadStateAsync();
     }
 
     /// <summary>Types into a field that the Tab key reaches, over what it held.</summary>
