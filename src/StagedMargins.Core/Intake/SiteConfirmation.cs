@@ -20,7 +20,7 @@ public sealed class SiteConfirmation
     /// <summary>Its place among the confirmations, from 1.</summary>
     public int Ordinal { get; private set; }
 
-    /// <summary>The site that was confirmed. A case whose site was corrected since is to be confirmed anew.</summary>
+    /// <summary>The site that was confirmed. A case whose site was corrected since must be confirmed again.</summary>
     public Site Site { get; private set; }
 
     /// <summary>How it was confirmed, in words.</summary>

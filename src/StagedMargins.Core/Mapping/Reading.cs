@@ -80,6 +80,12 @@ public sealed class Reading
     /// <summary>True where the margin of the block was seen, whatever it showed.</summary>
     public bool IsAdequate => Outcome is ReadingOutcome.Clear or ReadingOutcome.Tumour;
 
+    /// <summary>Where each kind of finding lies on each margin, by kind and then by margin.</summary>
+    public IEnumerable<(FindingKind Kind, Margin Margin, MarginRegion Region)> Places() => Findings
+        .GroupBy(finding => (finding.Kind, finding.Margin))
+        .OrderBy(group => group.Key)
+        .Select(group => (group.Key.Kind, group.Key.Margin, MarginRegion.UnionOf(group.Select(finding => finding.Region()))));
+
     internal void Countersign(Guid byId, ClinicalTime at)
     {
         if (SignedById is not null)

@@ -8,10 +8,7 @@ public static class ReadingSentence
     /// <summary>For example <c>Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.</c></summary>
     public static string Of(Stage stage, Block block, Reading reading)
     {
-        var findings = reading.Findings
-            .GroupBy(finding => (finding.Kind, finding.Margin))
-            .OrderBy(group => group.Key)
-            .Select(group => Sentences.At(Of(group.Key.Kind), Terms.Of(group.Key.Margin), MarginRegion.UnionOf(group.Select(finding => finding.Region())).InSentence()));
+        var findings = reading.Places().Select(found => Sentences.At(Of(found.Kind), Terms.Of(found.Margin), found.Region.InSentence()));
         IEnumerable<string> result = reading.Outcome switch
         {
             ReadingOutcome.Clear => findings.Prepend(Sentences.ClearReading),

@@ -46,7 +46,7 @@ public sealed record DefectSize(double AreaMm2, double PerimeterMm, double Lengt
 
         return (from, to);
 
-        // In units of the edge's length, which is the same on both sides.
+        // Times the length of the edge, which both corners that are compared have in common.
         double DistanceFromEdge(int edge, int corner)
         {
             var (a, b, c) = (ring[edge], ring[edge + 1], ring[corner % corners]);

@@ -122,6 +122,12 @@ public static class Sentences
     /// <summary>The mirrored view.</summary>
     public static string SlideView => Filled(nameof(SlideView));
 
+    /// <summary>Which way the patient view turns.</summary>
+    public static string SeenFromSkin => Filled(nameof(SeenFromSkin));
+
+    /// <summary>Which way the slide view turns.</summary>
+    public static string SeenOnSlide => Filled(nameof(SeenOnSlide));
+
     /// <summary>The warning of the slide view.</summary>
     public static string NeverCutFromThisView => Filled(nameof(NeverCutFromThisView));
 

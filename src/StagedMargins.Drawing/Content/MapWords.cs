@@ -16,8 +16,8 @@ internal static class MapWords
 
     /// <summary>How a view is to be looked at.</summary>
     internal static string Orientation(MapView view) => view == MapView.Slide
-        ? $"Seen as the deep side of the tissue or its slide shows it, anticlockwise. {Sentences.NeverCutFromThisView}"
-        : "Seen as one faces the skin, clockwise.";
+        ? $"{Sentences.SeenOnSlide} {Sentences.NeverCutFromThisView}"
+        : Sentences.SeenFromSkin;
 
     /// <summary>A length in mm, one decimal.</summary>
     internal static string Millimetres(double mm) => string.Create(CultureInfo.InvariantCulture, $"{mm:0.0} mm");
@@ -42,10 +42,7 @@ internal static class MapWords
             return Terms.Unread.Capitalised();
         }
 
-        var parts = reading.Findings
-            .GroupBy(finding => (finding.Kind, finding.Margin))
-            .OrderBy(group => group.Key)
-            .Select(group => Sentences.At(Terms.Of(group.Key.Kind), Terms.Of(group.Key.Margin), MarginRegion.UnionOf(group.Select(finding => finding.Region())).InLabel()));
+        var parts = reading.Places().Select(found => Sentences.At(Terms.Of(found.Kind), Terms.Of(found.Margin), found.Region.InLabel()));
 
         // "Tumour at the peripheral margin" says the outcome already.
         var says = reading.Findings.Any(finding => finding.Kind == FindingKind.Tumour) ? [] : new[] { Terms.Of(reading.Outcome) };

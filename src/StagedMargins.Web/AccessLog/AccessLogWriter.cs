@@ -10,7 +10,7 @@ using StagedMargins.Web.Writing;
 namespace StagedMargins.Web.AccessLog;
 
 /// <summary>
-/// Writes down who looked at which case, behind the reader's back. A patient is on the table while a map is read, so no reader
+/// Writes down who looked at which case, asynchronously. A patient is on the table while a map is read, so no reader
 /// ever waits for this log or is refused for it: entries wait here, are tried again while the database refuses them, and what
 /// can't be kept is said in the program's log as an error.
 /// </summary>

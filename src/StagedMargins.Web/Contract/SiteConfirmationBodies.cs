@@ -11,7 +11,7 @@ public sealed record SiteConfirmationBody(string? Note);
 /// <param name="ConfirmedBy">Who confirmed it.</param>
 /// <param name="ConfirmedAt">When.</param>
 /// <param name="Site">The site that was confirmed.</param>
-/// <param name="Holds">False where the site was corrected since, so that it is to be confirmed anew.</param>
+/// <param name="Holds">False where the site was corrected since, so that it must be confirmed again.</param>
 /// <param name="Note">How it was confirmed.</param>
 public sealed record SiteConfirmationView(string? ConfirmedBy, DateTimeOffset ConfirmedAt, SiteBody Site, bool Holds, string? Note)
 {

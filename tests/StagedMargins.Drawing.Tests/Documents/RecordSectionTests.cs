@@ -27,7 +27,7 @@ public sealed class RecordSectionTests
     public void A_confirmation_of_another_site_is_struck_and_two_of_this_site_count()
     {
         All.ShouldContain("Two people confirmed the site before the first layer.");
-        All.ShouldContain("The site was corrected since; this confirmation no longer counts.");
+        All.ShouldContain("The site has been corrected since; this confirmation no longer counts.");
         Pages.Struck().ShouldContain("mark seen by both");
         Pages.Struck().ShouldNotContain("with a mirror");
     }
