@@ -60,13 +60,17 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
     /// <summary>Where backups stand.</summary>
     public BackupState State()
     {
-        var (files, obstacle) = Files();
+        BackupState state;
         lock (gate)
         {
-            return running is { } run
-                ? new BackupState(true, run.StartedAt, run.Said, last, null, obstacle, files)
-                : new BackupState(false, null, failure ?? (last is null ? null : $"Taken and read back: {last.File}"), last, failure, obstacle, files);
+            state = running is { } run
+                ? new BackupState(true, run.StartedAt, run.Said, last, null, null, [])
+                : new BackupState(false, null, failure ?? (last is null ? null : $"Taken and read back: {last.File}"), last, failure, null, []);
         }
+
+        // The folder is read last: otherwise a backup that ends in between would be called done and not be listed.
+        var (files, obstacle) = Files();
+        return state with { Files = files, Obstacle = obstacle };
     }
 
     /// <inheritdoc/>
