@@ -19,7 +19,7 @@ public sealed class InvalidEntryException(string field, string message) : Except
 /// <param name="rule">A stable word for the rule, for example <c>marginsNotClear</c>.</param>
 /// <param name="message">What forbids it and what to do. Never patient data.</param>
 /// <param name="places">The places on the margins that forbid it, where there are any.</param>
-public sealed class ForbiddenNowException(string rule, string message, params IReadOnlyList<BlockingRegion> places) : Exception(message)
+public sealed class RuleViolationException(string rule, string message, params IReadOnlyList<BlockingRegion> places) : Exception(message)
 {
     /// <summary>A stable word for the rule.</summary>
     public string Rule { get; } = rule;

@@ -24,7 +24,7 @@ using StagedMargins.Web.Features.Paper;
 using StagedMargins.Web.Features.Pictures;
 using StagedMargins.Web.Features.Readings;
 using StagedMargins.Web.Features.Risk;
-using StagedMargins.Web.Features.SecondLooks;
+using StagedMargins.Web.Features.Evidence;
 using StagedMargins.Web.Features.Settings;
 using StagedMargins.Web.Features.SignIn;
 using StagedMargins.Web.Features.Stages;

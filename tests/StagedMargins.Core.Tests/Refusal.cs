@@ -10,9 +10,9 @@ internal static class Refusal
         return refusal;
     }
 
-    public static ForbiddenNowException OfStep(string rule, Action act)
+    public static RuleViolationException OfStep(string rule, Action act)
     {
-        var refusal = Should.Throw<ForbiddenNowException>(act);
+        var refusal = Should.Throw<RuleViolationException>(act);
         refusal.Rule.ShouldBe(rule);
         return refusal;
     }

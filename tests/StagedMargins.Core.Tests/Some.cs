@@ -75,7 +75,7 @@ internal static class Some
     public static PreOperativeSize Lesion(decimal lengthMm, decimal widthMm, string axis = "12:00") =>
         new(Mm(lengthMm), Mm(widthMm), ClockPosition.Parse(axis));
 
-    public static CaseOpening Opening() => new("C-20417", Surgeon, Facts(), "toward the vertex");
+    public static NewCase Opening() => new("C-20417", Surgeon, Facts(), "toward the vertex");
 
     /// <summary>A case whose site two people have confirmed, unless the test is about that.</summary>
     public static SurgicalCase Case(bool confirmed = true)

@@ -19,7 +19,7 @@ public class MarksOnTheFaceTests
         minutes.Min().ShouldBe(450, 0.5);
         minutes.Max().ShouldBe(540, 0.5);
         tumour.Name.ShouldBe("Tumour, peripheral margin, 7:30–9:00 o'clock");
-        tumour.Place.ShouldBe(MarkPlace.Edge);
+        tumour.Place.ShouldBe(MarkPlace.Peripheral);
     }
 
     [Fact]
@@ -44,7 +44,7 @@ public class MarksOnTheFaceTests
     public void An_arc_over_twelve_is_one_mark_that_spans_twelve()
     {
         var scene = MapScene.Of(SampleMaps.OverTwelve().Map());
-        var edge = scene.WithRole(SceneRole.Outstanding).Single(mark => mark.Place == MarkPlace.Edge);
+        var edge = scene.WithRole(SceneRole.Outstanding).Single(mark => mark.Place == MarkPlace.Peripheral);
 
         edge.Arc.ShouldBe(Some.Arc("11:00", "01:00"));
         var minutes = edge.Filled().Select(scene.Minutes).ToList();
@@ -103,9 +103,9 @@ public class MarksOnTheFaceTests
         double Nearest(SceneGroup mark) => mark.Filled().Min(scene.Distance);
         double Farthest(SceneGroup mark) => mark.Filled().Max(scene.Distance);
         Farthest(tumour[MarkPlace.Centre]).ShouldBeLessThan(Nearest(target[MarkPlace.Centre]));
-        Farthest(target[MarkPlace.Centre]).ShouldBeLessThan(Nearest(tumour[MarkPlace.Floor]));
-        Farthest(target[MarkPlace.Floor]).ShouldBeLessThan(Nearest(tumour[MarkPlace.Edge]));
-        Farthest(tumour[MarkPlace.Edge]).ShouldBeLessThan(Farthest(target[MarkPlace.Edge]));
+        Farthest(target[MarkPlace.Centre]).ShouldBeLessThan(Nearest(tumour[MarkPlace.Deep]));
+        Farthest(target[MarkPlace.Deep]).ShouldBeLessThan(Nearest(tumour[MarkPlace.Peripheral]));
+        Farthest(tumour[MarkPlace.Peripheral]).ShouldBeLessThan(Farthest(target[MarkPlace.Peripheral]));
     }
 
     [Fact]

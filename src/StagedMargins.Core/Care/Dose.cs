@@ -57,7 +57,7 @@ public sealed class Dose
 
     internal void Cancel(string? reason, Guid byId, ClinicalTime at) => Void = Void is null
         ? new DoseVoid(reason, byId, at)
-        : throw new ForbiddenNowException("alreadyVoid", $"Dose {Number} is already void.");
+        : throw new RuleViolationException("alreadyVoid", $"Dose {Number} is already void.");
 
     // Whole thousandths, so that doses add up exactly in every database.
     private static int Exact(string field, decimal value, int mostThousandths, string otherwise)

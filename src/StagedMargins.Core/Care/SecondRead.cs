@@ -36,16 +36,16 @@ public sealed class SecondRead
     /// <summary>What the second reader said; null while it is awaited.</summary>
     public SecondReadAnswer? Answer { get; private set; }
 
-    internal void Say(ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
+    internal void Submit(ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
     {
         if (byId != ReaderId)
         {
-            throw new ForbiddenNowException("notTheReader", "Only the surgeon who was asked can give this second read.");
+            throw new RuleViolationException("notTheReader", "Only the surgeon who was asked can give this second read.");
         }
 
         Answer = Answer is null
             ? new SecondReadAnswer(outcome, note, at)
-            : throw new ForbiddenNowException("alreadyRead", "This second read has already been given and can't be changed.");
+            : throw new RuleViolationException("alreadyRead", "This second read has already been given and can't be changed.");
     }
 }
 

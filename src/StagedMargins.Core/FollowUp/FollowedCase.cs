@@ -19,7 +19,7 @@ public sealed record FollowedCase(int Days, bool Recurrence)
         }
 
         var end = DateOnly.FromDateTime(ending.EndedAt.ToDateTimeOffset().DateTime);
-        var visits = surgicalCase.VisitsThatHold.Where(visit => visit.VisitedOn >= end).ToList();
+        var visits = surgicalCase.CurrentVisits.Where(visit => visit.VisitedOn >= end).ToList();
         return (visits.Find(visit => visit.Recurrence) ?? visits.LastOrDefault()) is { } decisive
             ? new FollowedCase(decisive.VisitedOn.DayNumber - end.DayNumber, decisive.Recurrence)
             : null;

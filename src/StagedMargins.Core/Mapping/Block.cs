@@ -93,17 +93,17 @@ public sealed partial class Block
         var counting = CountingReading;
         if (counting is null && entry.AmendsId is not null)
         {
-            throw new ForbiddenNowException("nothingToAmend", $"Block {Label} has no reading to amend yet.");
+            throw new RuleViolationException("nothingToAmend", $"Block {Label} has no reading to amend yet.");
         }
 
         if (counting is not null && entry.AmendsId != counting.Id)
         {
-            throw new ForbiddenNowException("alreadyRead", $"Block {Label} has already been read. A further reading must amend the reading that counts and give a reason.");
+            throw new RuleViolationException("alreadyRead", $"Block {Label} has already been read. A further reading must amend the reading that counts and give a reason.");
         }
 
         if (counting is not null && FreeText.Optional("reason", entry.Reason) is null)
         {
-            throw new ForbiddenNowException("reasonMissing", "An amendment needs a reason.");
+            throw new RuleViolationException("reasonMissing", "An amendment needs a reason.");
         }
 
         if (readings.Count >= RecordLimits.Readings)

@@ -59,7 +59,7 @@ public sealed class CaseHead
 
     internal void Update(SurgicalCase surgicalCase, CaseState state)
     {
-        Recall |= Outcome is not null && State == CaseState.Cleared && state != CaseState.Cleared;
+        Recall |= RecallRule.IsRaised(Outcome, before: State, after: state);
         Version++;
         (SiteCode, SiteDetail) = (surgicalCase.Facts.Site.Code, surgicalCase.Facts.Site.Detail);
         StageCount = surgicalCase.Stages.Count;

@@ -53,18 +53,18 @@ public sealed partial class SurgicalCase
         assessments.Add(new KeptAssessment(assessments.Count + 1, RiskAssessment.Of(this, boundary), at));
 
     /// <summary>One person confirms, before stage 1, that the site marked on the patient is the site of the case.</summary>
-    /// <exception cref="ForbiddenNowException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
+    /// <exception cref="RuleViolationException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
     public SiteConfirmation ConfirmSite(string? note, Guid byId, ClinicalTime at)
     {
         GuardOpen("its site can't be confirmed");
         if (stages.Count > 0)
         {
-            throw new ForbiddenNowException("siteConfirmedTooLate", "Stage 1 has been recorded. The site must be confirmed before the first layer; confirmations after stage 1 don't count.");
+            throw new RuleViolationException("siteConfirmedTooLate", "Stage 1 has been recorded. The site must be confirmed before the first layer; confirmations after stage 1 don't count.");
         }
 
         if (SiteConfirmedBy().Contains(byId))
         {
-            throw new ForbiddenNowException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
+            throw new RuleViolationException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
         }
 
         var confirmation = new SiteConfirmation(siteConfirmations.Count + 1, Facts.Site, note, byId, at);
@@ -81,12 +81,12 @@ public sealed partial class SurgicalCase
     public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
 
     /// <summary>Adds a photo of the site as it is marked on the patient.</summary>
-    /// <exception cref="ForbiddenNowException">The case has ended.</exception>
+    /// <exception cref="RuleViolationException">The case has ended.</exception>
     /// <exception cref="InvalidEntryException">The case has as many as it can have.</exception>
     public SitePhoto AddSitePhoto(BarePicture picture, Guid byId, ClinicalTime at)
     {
         GuardOpen("no photo of its site can be added");
-        GuardRoom("photo", sitePhotos.Count, RecordLimits.SitePhotos);
+        GuardEntryLimit("photo", sitePhotos.Count, RecordLimits.SitePhotos);
         var photo = new SitePhoto(sitePhotos.Count + 1, Facts.Site, picture, byId, at);
         sitePhotos.Add(photo);
         UpdateHead();
@@ -95,7 +95,7 @@ public sealed partial class SurgicalCase
 
     // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
     // and does not show on any margin.
-    private IReadOnlyList<MarginAlert> SaidOf(Layer layer, CaseMargins after) => stages.Count > 0 || IsSiteConfirmed()
+    private IReadOnlyList<MarginAlert> AlertsFor(Layer layer, CaseMargins after) => stages.Count > 0 || IsSiteConfirmed()
         ? after.Alerts
         : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, layer.ReasonForUnconfirmedSite), .. after.Alerts];
 }

@@ -25,10 +25,10 @@ public readonly record struct MarginRegion(ArcSet Arcs, bool Centre)
     public static MarginRegion None => default;
 
     /// <summary>The whole peripheral edge.</summary>
-    public static readonly MarginRegion WholeEdge = new(ArcSet.Full, false);
+    public static readonly MarginRegion WholePeripheral = new(ArcSet.Full, false);
 
     /// <summary>The whole floor, centre included.</summary>
-    public static readonly MarginRegion WholeFloor = new(ArcSet.Full, true);
+    public static readonly MarginRegion WholeDeep = new(ArcSet.Full, true);
 
     /// <summary>True where the region holds no place.</summary>
     [JsonIgnore]

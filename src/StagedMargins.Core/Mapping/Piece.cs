@@ -70,8 +70,8 @@ public sealed record Piece
     /// <summary>The part of a margin that taking this piece renews.</summary>
     public MarginRegion Renews(Margin margin) => (Kind, margin) switch
     {
-        (PieceKind.Whole, Margin.Peripheral) => MarginRegion.WholeEdge,
-        (PieceKind.Whole, _) => MarginRegion.WholeFloor,
+        (PieceKind.Whole, Margin.Peripheral) => MarginRegion.WholePeripheral,
+        (PieceKind.Whole, _) => MarginRegion.WholeDeep,
         (PieceKind.Rim, Margin.Deep) or (PieceKind.Base, Margin.Peripheral) => MarginRegion.None,
         (_, Margin.Peripheral) => MarginRegion.Of(Arc),
         _ => MarginRegion.Of(Arc, Centre),

@@ -90,12 +90,12 @@ public sealed class Reading
     {
         if (SignedById is not null)
         {
-            throw new ForbiddenNowException("alreadySigned", "This reading is already signed.");
+            throw new RuleViolationException("alreadySigned", "This reading is already signed.");
         }
 
         if (byId != ReaderId)
         {
-            throw new ForbiddenNowException("notTheReader", "Only the surgeon named as the reader can countersign a reading. Another surgeon who disagrees can amend it with a reading of their own.");
+            throw new RuleViolationException("notTheReader", "Only the surgeon named as the reader can countersign a reading. Another surgeon who disagrees can amend it with a reading of their own.");
         }
 
         Countersignature = new Countersignature(byId, at);

@@ -78,7 +78,7 @@ public sealed class Stage
     /// The piece that a block was cut from, counted from 1. Null in older records where a block names none and more than one piece
     /// could hold it, or none does alone: it then stands for no piece, so that nothing counts as seen by a guess.
     /// </summary>
-    public int? PieceNumberOf(Block block) => block.PieceNumber ?? (PiecesHolding(block.Region()) is [var only] ? only : null);
+    public int? PieceNumberOf(Block block) => block.PieceNumber ?? (BlockPlacement.PiecesHolding(Pieces, block.Region()) is [var only] ? only : null);
 
     /// <summary>The part of a margin that a block covers on its piece.</summary>
     public MarginRegion Covered(Block block, Margin margin) => PieceNumberOf(block) is { } number
@@ -97,7 +97,7 @@ public sealed class Stage
 
         if (blocks.Exists(block => block.Label == entry.Label))
         {
-            throw new ForbiddenNowException("labelTaken", $"Stage {Number} already has a block with this label; choose another.");
+            throw new RuleViolationException("labelTaken", $"Stage {Number} already has a block with this label; choose another.");
         }
 
         return Add(entry, recordedById, recordedAt);
@@ -158,7 +158,7 @@ public sealed class Stage
         }
 
         return block.Arc is { } arc
-            ? entry.Along.OnFace(arc)
+            ? entry.Along.ToClockArc(arc)
             : throw new InvalidEntryException("along", $"Block {block.Label} covers the centre only, so it has no arc to place a finding along.");
     }
 
@@ -170,39 +170,10 @@ public sealed class Stage
             throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
         }
 
-        if (block.PieceNumber is { } number && (number < 1 || number > Pieces.Count))
-        {
-            throw new InvalidEntryException("piece", $"Stage {Number} has pieces 1 to {Pieces.Count}.");
-        }
-
-        block.PieceNumber ??= ThePieceHolding(block);
-        var tissue = Pieces[block.PieceNumber.Value - 1].Tissue();
-        if (!tissue.Contains(block.Region()))
-        {
-            throw OffTissue(block, tissue);
-        }
-
+        block.PieceNumber = BlockPlacement.PieceOf(Pieces, block);
         blocks.Add(block);
         return block;
     }
-
-    // A block is cut from exactly one piece: what it shows must never be counted for another piece over or under it.
-    private int ThePieceHolding(Block block) => PiecesHolding(block.Region()) switch
-    {
-        [var only] => only,
-        [] => throw OffTissue(block, MarginRegion.UnionOf(Pieces.Select(piece => piece.Tissue()))),
-        var several => throw new InvalidEntryException(
-            "piece", $"Block {block.Label} could be cut from more than one piece: {string.Join(", ", several)}. Say which one, or record a block for each."),
-    };
-
-    private List<int> PiecesHolding(MarginRegion region) =>
-        [.. Enumerable.Range(1, Pieces.Count).Where(number => Pieces[number - 1].Tissue().Contains(region))];
-
-    private static InvalidEntryException OffTissue(Block block, MarginRegion tissue) => new(
-        tissue.Arcs.Contains(block.Region().Arcs) && block.Centre && !tissue.Centre ? "centre" : "arc",
-        tissue.Contains(block.Region())
-            ? $"Block {block.Label} lies on no single piece of this stage; record a block for each piece."
-            : $"Block {block.Label} must lie on tissue taken in this stage: {tissue.InSentence()}.");
 
     private void GuardPieces()
     {

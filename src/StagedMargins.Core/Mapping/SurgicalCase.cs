@@ -10,7 +10,7 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Facts">What is known at intake.</param>
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
 /// <param name="Id">Its number, where it comes from another record and has one; null to have one made.</param>
-public sealed record CaseOpening(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null);
+public sealed record NewCase(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null);
 
 /// <summary>
 /// One tumour at one site in one patient. Entries are only added; a correction is a further entry. Each verb refuses loudly what
@@ -33,7 +33,7 @@ public sealed partial class SurgicalCase
     /// <param name="openedById">By whom.</param>
     /// <param name="openedAt">When.</param>
     /// <exception cref="InvalidEntryException">A required part is missing or a text is too long.</exception>
-    public SurgicalCase(Guid clinicId, string caseNumber, CaseOpening opening, Guid openedById, ClinicalTime openedAt)
+    public SurgicalCase(Guid clinicId, string caseNumber, NewCase opening, Guid openedById, ClinicalTime openedAt)
     {
         ClinicId = clinicId;
         Id = opening.Id ?? Guid.CreateVersion7(openedAt.ToDateTimeOffset());
@@ -100,7 +100,7 @@ public sealed partial class SurgicalCase
 
     /// <summary>Records that a layer was taken, as the next stage, with the alerts to be said at once.</summary>
     /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
-    /// <exception cref="ForbiddenNowException">The case has ended, or the layer leaves unread tissue where it is and no reason was given.</exception>
+    /// <exception cref="RuleViolationException">The case has ended, or the layer leaves unread tissue where it is and no reason was given.</exception>
     public Stage RecordLayer(Layer layer, Overlap overlap, Guid byId, ClinicalTime at)
     {
         var stage = NextStage(layer, byId, at);
@@ -108,13 +108,13 @@ public sealed partial class SurgicalCase
         var unread = before.LeftUnreadBy(stage);
         if (unread.Count > 0 && stage.ReasonForUnread is null)
         {
-            throw new ForbiddenNowException(
+            throw new RuleViolationException(
                 "lastStageUnread",
-                $"This layer leaves tissue that was not read: {Describe(unread)}. Record its readings first, or give a reason for taking another layer before that.",
+                $"This layer leaves tissue that was not read: {unread.InSentence()}. Record its readings first, or give a reason for taking another layer before that.",
                 [.. unread]);
         }
 
-        stage.Alerts = SaidOf(layer, before.Then(stage));
+        stage.Alerts = AlertsFor(layer, before.Then(stage));
         stages.Add(stage);
         UpdateHead();
         return stage;
@@ -122,13 +122,13 @@ public sealed partial class SurgicalCase
 
     /// <summary>What a layer would do, without recording it.</summary>
     /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
-    /// <exception cref="ForbiddenNowException">The case has ended.</exception>
+    /// <exception cref="RuleViolationException">The case has ended.</exception>
     public LayerPreview Preview(Layer layer, Overlap overlap, ClinicalTime at)
     {
         var stage = NextStage(layer, Guid.Empty, at);
         var before = Margins(overlap);
         var after = before.Then(stage);
-        return new LayerPreview(stage, after, SaidOf(layer, after), before.LeftUnreadBy(stage));
+        return new LayerPreview(stage, after, AlertsFor(layer, after), before.LeftUnreadBy(stage));
     }
 
     /// <summary>Adds a block to a stage.</summary>
@@ -174,7 +174,7 @@ public sealed partial class SurgicalCase
 
         if (entry.Id is { } id && stages.SelectMany(one => one.Blocks).SelectMany(one => one.Readings).Any(other => other.Id == id))
         {
-            throw new ForbiddenNowException("numberTaken", "The case already has a reading with this number.");
+            throw new RuleViolationException("numberTaken", "The case already has a reading with this number.");
         }
 
         var reading = block.Record(entry, PlaceAll(readStage, block, entry), byId, at);
@@ -189,7 +189,7 @@ public sealed partial class SurgicalCase
             ?? throw new NotInRecordException("The case has no such reading.");
         if (block.CountingReading!.Id != readingId)
         {
-            throw new ForbiddenNowException("amended", "This reading was amended and no longer counts; countersign the one that counts.");
+            throw new RuleViolationException("amended", "This reading was amended and no longer counts; countersign the one that counts.");
         }
 
         block.CountingReading.Countersign(byId, at);
@@ -207,13 +207,13 @@ public sealed partial class SurgicalCase
     ];
 
     /// <summary>Ends the case.</summary>
-    /// <exception cref="ForbiddenNowException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
+    /// <exception cref="RuleViolationException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
     public Ending End(EndingEntry entry, MeasuredDefectEntry? measured, Guid byId, ClinicalTime at)
     {
         GuardOpen("it can't be ended again");
         if (entry.Outcome == CaseOutcome.Cleared)
         {
-            GuardClear();
+            ClearanceRule.Guard(this);
         }
 
         var ending = new Ending(entry, byId, at);
@@ -235,7 +235,7 @@ public sealed partial class SurgicalCase
     }
 
     /// <summary>Enters a measurement of the wound.</summary>
-    /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
+    /// <exception cref="RuleViolationException">No layer has been taken.</exception>
     /// <exception cref="InvalidEntryException">It corrects an earlier one and gives no reason.</exception>
     public MeasuredDefect Measure(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
@@ -251,7 +251,7 @@ public sealed partial class SurgicalCase
     {
         if (stages.Count == 0)
         {
-            throw new ForbiddenNowException("noTissue", "No layer has been taken, so there is no defect to measure.");
+            throw new RuleViolationException("noTissue", "No layer has been taken, so there is no defect to measure.");
         }
 
         if (measuredDefects.Count > 0)
@@ -276,25 +276,7 @@ public sealed partial class SurgicalCase
     {
         if (Ending is not null)
         {
-            throw new ForbiddenNowException("caseEnded", $"The case has ended; {consequence}.");
-        }
-    }
-
-    private void GuardClear()
-    {
-        var margins = Margins(default);
-        if (margins.State != CaseState.Cleared)
-        {
-            throw margins.AfterStage == 0
-                ? new ForbiddenNowException("noTissue", "No layer has been taken, so no margin has been seen to be clear.")
-                : new ForbiddenNowException("marginsNotClear", Sentences.NotClear(Describe(margins.NotClear())), margins.NotClear());
-        }
-
-        if (ToBeCountersigned() is { Count: > 0 } unsigned)
-        {
-            throw new ForbiddenNowException(
-                "toBeCountersigned",
-                Sentences.ToBeCountersigned(string.Join(", ", unsigned.Select(one => Sentences.StageBlock(one.Stage.Number, one.Block.Label)))));
+            throw new RuleViolationException("caseEnded", $"The case has ended; {consequence}.");
         }
     }
 
@@ -328,9 +310,6 @@ public sealed partial class SurgicalCase
             _ => placed,
         };
     }
-
-    private static string Describe(IEnumerable<BlockingRegion> places) =>
-        string.Join("; ", places.Select(place => place.InSentence()));
 
     /// <summary>Checks a case number that was chosen by hand.</summary>
     /// <exception cref="InvalidEntryException">Not of the form.</exception>

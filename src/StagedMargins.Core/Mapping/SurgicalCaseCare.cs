@@ -28,7 +28,7 @@ public sealed partial class SurgicalCase
     public IReadOnlyList<SecondRead> SecondReads => secondReads;
 
     /// <summary>The visits that hold, by day.</summary>
-    public IReadOnlyList<Visit> VisitsThatHold =>
+    public IReadOnlyList<Visit> CurrentVisits =>
         [.. visits.Where(visit => !visits.Exists(other => other.Corrects == visit.Number)).OrderBy(visit => visit.VisitedOn).ThenBy(visit => visit.Number)];
 
     /// <summary>The doses added up.</summary>
@@ -39,7 +39,7 @@ public sealed partial class SurgicalCase
     /// <exception cref="InvalidEntryException">A strength or volume is out of range.</exception>
     public Dose RecordDose(DoseEntry entry, Guid byId, ClinicalTime at)
     {
-        GuardRoom("volumeMl", doses.Count, RecordLimits.Doses);
+        GuardEntryLimit("volumeMl", doses.Count, RecordLimits.Doses);
         var dose = new Dose(entry, doses.Count + 1, byId, at);
         doses.Add(dose);
         UpdateHead();
@@ -48,7 +48,7 @@ public sealed partial class SurgicalCase
 
     /// <summary>Says that a dose was entered wrongly.</summary>
     /// <exception cref="NotInRecordException">There is no such dose.</exception>
-    /// <exception cref="ForbiddenNowException">It is void already.</exception>
+    /// <exception cref="RuleViolationException">It is void already.</exception>
     /// <exception cref="InvalidEntryException">No reason was given.</exception>
     public Dose VoidDose(int number, string? reason, Guid byId, ClinicalTime at)
     {
@@ -59,12 +59,12 @@ public sealed partial class SurgicalCase
     }
 
     /// <summary>Enters how and when the wound was closed.</summary>
-    /// <exception cref="ForbiddenNowException">No layer has been taken.</exception>
+    /// <exception cref="RuleViolationException">No layer has been taken.</exception>
     /// <exception cref="InvalidEntryException">It corrects what was said before and gives no reason.</exception>
     public Repair RecordRepair(RepairEntry entry, Guid byId, ClinicalTime at)
     {
         GuardDay("repairedOn", entry.RepairedOn, at);
-        GuardRoom("repairedOn", repairs.Count, RecordLimits.Repairs);
+        GuardEntryLimit("repairedOn", repairs.Count, RecordLimits.Repairs);
         if (repairs.Count > 0 || (Ending?.Repair is { } said && said != entry.Kind))
         {
             FreeText.Required("reason", entry.Reason);
@@ -82,12 +82,12 @@ public sealed partial class SurgicalCase
         : null;
 
     /// <summary>Enters a visit, or the correction of one.</summary>
-    /// <exception cref="ForbiddenNowException">No layer has been taken, or the visit to correct was corrected already.</exception>
+    /// <exception cref="RuleViolationException">No layer has been taken, or the visit to correct was corrected already.</exception>
     /// <exception cref="InvalidEntryException">Before the surgery or after today, or a correction of no visit or without reason.</exception>
     public Visit RecordVisit(VisitEntry entry, Guid byId, ClinicalTime at)
     {
         GuardDay("visitedOn", entry.VisitedOn, at);
-        GuardRoom("visitedOn", visits.Count, RecordLimits.Visits);
+        GuardEntryLimit("visitedOn", visits.Count, RecordLimits.Visits);
         if (entry.Corrects is { } corrects)
         {
             FreeText.Required("reason", entry.Reason);
@@ -98,7 +98,7 @@ public sealed partial class SurgicalCase
 
             if (visits.Exists(other => other.Corrects == corrects))
             {
-                throw new ForbiddenNowException("alreadyCorrected", $"Visit {corrects} has already been corrected; correct the entry that replaced it.");
+                throw new RuleViolationException("alreadyCorrected", $"Visit {corrects} has already been corrected; correct the entry that replaced it.");
             }
         }
 
@@ -109,13 +109,13 @@ public sealed partial class SurgicalCase
     }
 
     /// <summary>Enters that a block was sent for permanent sections.</summary>
-    /// <exception cref="ForbiddenNowException">It was sent already.</exception>
+    /// <exception cref="RuleViolationException">It was sent already.</exception>
     public PermanentSection SendForPermanentSection(int stage, string label, ClinicalTime sentAt, string? note, Guid byId, ClinicalTime at)
     {
         var block = StageOf(stage).BlockOf(label);
         if (PermanentSectionOf(stage, block.Label) is not null)
         {
-            throw new ForbiddenNowException("alreadySent", "This block has already been sent for permanent section.");
+            throw new RuleViolationException("alreadySent", "This block has already been sent for permanent section.");
         }
 
         var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
@@ -140,25 +140,25 @@ public sealed partial class SurgicalCase
         [.. permanentSections.Where(sent => sent.Result is { } result && StageOf(sent.StageNumber).BlockOf(sent.BlockLabel).CountingReading is { } reading && reading.Outcome != result.Outcome)];
 
     /// <summary>Asks a second reader to read a block blind.</summary>
-    /// <exception cref="ForbiddenNowException">There is no first reading yet, the surgeon read or wrote one in the case, or was asked for this block already.</exception>
+    /// <exception cref="RuleViolationException">There is no first reading yet, the surgeon read or wrote one in the case, or was asked for this block already.</exception>
     public SecondRead AskSecondRead(int stage, string label, Guid readerId, Guid byId, ClinicalTime at)
     {
         var block = StageOf(stage).BlockOf(label);
         if (block.Readings.Count == 0)
         {
-            throw new ForbiddenNowException("notReadYet", "The block has no first reading yet; ask for a second read once it has one.");
+            throw new RuleViolationException("notReadYet", "The block has no first reading yet; ask for a second read once it has one.");
         }
 
         var knows = readerId == byId || stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings)
             .Any(reading => reading.ReaderId == readerId || reading.RecordedById == readerId);
         if (knows)
         {
-            throw new ForbiddenNowException("notBlind", "Anyone who has read in this case, or who asks for the second read, can't be its second reader; ask another surgeon.");
+            throw new RuleViolationException("notBlind", "Anyone who has read in this case, or who asks for the second read, can't be its second reader; ask another surgeon.");
         }
 
         if (secondReads.Exists(read => read.StageNumber == stage && read.BlockLabel == block.Label && read.ReaderId == readerId))
         {
-            throw new ForbiddenNowException("alreadyAsked", "This surgeon has already been asked to read this block.");
+            throw new RuleViolationException("alreadyAsked", "This surgeon has already been asked to read this block.");
         }
 
         var asked = new SecondRead(secondReads.Count + 1, stage, block.Label, readerId, byId, at);
@@ -174,11 +174,11 @@ public sealed partial class SurgicalCase
     /// <param name="byId">Who says it.</param>
     /// <param name="at">When.</param>
     /// <exception cref="NotInRecordException">There is no such second read.</exception>
-    /// <exception cref="ForbiddenNowException">Someone else was asked, or it is in already.</exception>
+    /// <exception cref="RuleViolationException">Someone else was asked, or it is in already.</exception>
     public SecondRead AnswerSecondRead(int number, ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
     {
         var asked = secondReads.Find(read => read.Number == number) ?? throw new NotInRecordException("The case has no such second read.");
-        asked.Say(outcome, note, byId, at);
+        asked.Submit(outcome, note, byId, at);
         UpdateHead();
         return asked;
     }
@@ -199,7 +199,7 @@ public sealed partial class SurgicalCase
     {
         if (stages.Count == 0)
         {
-            throw new ForbiddenNowException("noTissue", "No layer has been taken in this case yet.");
+            throw new RuleViolationException("noTissue", "No layer has been taken in this case yet.");
         }
 
         var (first, today) = (DayOf(stages[0].TakenAt), DayOf(now));
@@ -209,7 +209,7 @@ public sealed partial class SurgicalCase
         }
     }
 
-    private static void GuardRoom(string field, int count, int most)
+    private static void GuardEntryLimit(string field, int count, int most)
     {
         if (count >= most)
         {

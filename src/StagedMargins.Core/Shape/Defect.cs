@@ -45,9 +45,7 @@ public sealed class Defect
         var all = new List<Defect>();
         foreach (var stage in stages)
         {
-            var before = all.Count == 0 ? null : all[^1];
-            var planes = stage.Pieces.Select(piece => piece.Plane).Append(before?.Plane);
-            all.Add(new Defect(ShapeAfter(before?.Shape, stage), planes.Max()));
+            all.Add(DefectMemory.After(all.Count == 0 ? null : all[^1], stage, Next));
         }
 
         return all;
@@ -98,6 +96,12 @@ public sealed class Defect
         {
             yield return ring[i..Math.Min(i + CornersInStretch + 1, ring.Length)];
         }
+    }
+
+    private static Defect Next(Defect? before, Stage stage)
+    {
+        var planes = stage.Pieces.Select(piece => piece.Plane).Append(before?.Plane);
+        return new Defect(ShapeAfter(before?.Shape, stage), planes.Max());
     }
 
     private static Geometry ShapeAfter(Geometry? present, Stage stage)

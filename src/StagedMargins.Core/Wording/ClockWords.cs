@@ -38,6 +38,9 @@ public static class ClockWords
     public static string InSentence(this BlockingRegion blocking) => Sentences.At(
         blocking.Why == BlockingRegion.Unread ? Terms.Unread : Terms.Outstanding, Terms.Of(blocking.Margin), blocking.Region.InSentence());
 
+    /// <summary>Places that stand in the way, one after the other.</summary>
+    public static string InSentence(this IEnumerable<BlockingRegion> blocking) => string.Join("; ", blocking.Select(one => one.InSentence()));
+
     private static string Words(MarginRegion region, string arcs, Func<string, string, string> and)
     {
         var places = region.Arcs.IsFull ? Terms.AllAround : arcs;

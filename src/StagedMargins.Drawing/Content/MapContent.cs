@@ -34,7 +34,7 @@ internal sealed class MapContent
     internal StageSeries Series { get; }
 
     /// <summary>The wound now; null before any.</summary>
-    internal Defect? Wound => Series.WoundAfter(Stages.Count);
+    internal Defect? Wound => Series.DefectAfter(Stages.Count);
 
     /// <summary>What is marked on the face, in the order it is painted.</summary>
     internal IReadOnlyList<Mark> Marks { get; }

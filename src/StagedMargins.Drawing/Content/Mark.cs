@@ -30,7 +30,7 @@ internal enum MarkKind
 internal sealed record Mark(MarkKind Kind, MarkPlace Place, ClockArc? Arc, bool Earlier, string Found)
 {
     /// <summary>The margin it lies on.</summary>
-    internal Margin Margin => Place == MarkPlace.Edge ? Margin.Peripheral : Margin.Deep;
+    internal Margin Margin => Place == MarkPlace.Peripheral ? Margin.Peripheral : Margin.Deep;
 
     /// <summary>Where it lies on its margin.</summary>
     internal MarginRegion Region => MarginRegion.Of(Arc, Place == MarkPlace.Centre);
@@ -87,7 +87,7 @@ internal static class Marks
     private static IEnumerable<Mark> Each(
         MarkKind kind, Margin margin, MarginRegion region, bool earlier, Func<MarginRegion, string> found)
     {
-        var place = margin == Margin.Peripheral ? MarkPlace.Edge : MarkPlace.Floor;
+        var place = margin == Margin.Peripheral ? MarkPlace.Peripheral : MarkPlace.Deep;
         foreach (var arc in region.Arcs)
         {
             yield return new Mark(kind, place, arc, earlier, found(MarginRegion.Of(arc)));

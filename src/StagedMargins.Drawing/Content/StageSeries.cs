@@ -33,11 +33,11 @@ internal sealed class StageSeries
 
     /// <summary>The wound after a stage; null before the first.</summary>
     /// <param name="stage">The stage, from 1; 0 before the first.</param>
-    internal Defect? WoundAfter(int stage) => stage == 0 ? null : wounds[stage - 1];
+    internal Defect? DefectAfter(int stage) => stage == 0 ? null : wounds[stage - 1];
 
     /// <summary>What a stage added to the wound as seen from above, mm; empty for a base alone.</summary>
     /// <param name="stage">The stage, from 1.</param>
-    internal Geometry AddedBy(int stage) => added[stage - 1] ??= WoundAfter(stage - 1) is { } before
+    internal Geometry AddedBy(int stage) => added[stage - 1] ??= DefectAfter(stage - 1) is { } before
         ? SnappedOverlay.Combine(wounds[stage - 1].Shape, before.Shape, SpatialFunction.Difference)
         : wounds[stage - 1].Shape;
 }

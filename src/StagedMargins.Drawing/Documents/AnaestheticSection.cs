@@ -9,7 +9,7 @@ internal static class AnaestheticSection
     private static readonly (string, double)[] Columns =
         [("No.", 0.05), ("Given", 0.2), ("Agent", 0.28), ("Volume", 0.09), ("Amount", 0.09), ("Share", 0.1), ("Entered", 0.19)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var (surgicalCase, total) = (print.Case, print.Case.Anaesthetic);
         flow.Section("Local anaesthetic");
@@ -38,7 +38,7 @@ internal static class AnaestheticSection
         }
     }
 
-    private static IEnumerable<Row> RowsOf(RecordPrint print, Dose dose)
+    private static IEnumerable<Row> RowsOf(RecordPrintout print, Dose dose)
     {
         var maximum = LabelMaximum.For(dose.Agent, dose.Adrenaline).For(print.Case.Facts.WeightGrams);
         yield return new Row(

@@ -11,7 +11,7 @@ internal static class BlockRows
 {
     private static readonly (string, double)[] Columns = [("Block", 0.07), ("Covers; inks", 0.2), ("Reading", 0.33), ("Reader, time", 0.22), ("Signed", 0.18)];
 
-    internal static void Write(PageFlow flow, RecordPrint print, Stage stage)
+    internal static void Write(PageFlow flow, RecordPrintout print, Stage stage)
     {
         flow.Part($"Blocks and readings of stage {stage.Number}");
         if (stage.Blocks.Count == 0)
@@ -22,7 +22,7 @@ internal static class BlockRows
         Rows.Write(flow, Columns, stage.Blocks.SelectMany(block => RowsOf(print, stage, block)));
     }
 
-    private static IEnumerable<Row> RowsOf(RecordPrint print, Stage stage, Block block)
+    private static IEnumerable<Row> RowsOf(RecordPrintout print, Stage stage, Block block)
     {
         if (block.Readings.Count == 0)
         {
@@ -55,7 +55,7 @@ internal static class BlockRows
         }
     }
 
-    private static string Place(RecordPrint print, Stage stage, Block block)
+    private static string Place(RecordPrintout print, Stage stage, Block block)
     {
         var inks = (block.FromInk, block.ToInk) is (null, null) ? "no ink entered" : $"{block.FromInk ?? "none"} / {block.ToInk ?? "none"}";
         var piece = block.PieceNumber is { } number ? $"; piece {number}" : "";
@@ -65,7 +65,7 @@ internal static class BlockRows
         return $"{block.Region().InLabel()}; {inks}{piece}{later}";
     }
 
-    private static string Reader(RecordPrint print, Reading reading)
+    private static string Reader(RecordPrintout print, Reading reading)
     {
         var (read, recorded) = ($"{print.Who(reading.ReaderId)}, {reading.ReadAt.InWords()}", $"{print.Who(reading.RecordedById)}, {reading.RecordedAt.InWords()}");
         return read == recorded ? read : $"{read}; recorded by {recorded}";
@@ -75,7 +75,7 @@ internal static class BlockRows
         .Where(finding => finding.Along is not null)
         .Select(finding => $" Given as {finding.Along}."));
 
-    private static string Signed(RecordPrint print, Reading reading) => reading switch
+    private static string Signed(RecordPrintout print, Reading reading) => reading switch
     {
         { Countersignature: { } signature } => $"countersigned by {print.Who(signature.ById)}, {signature.At.InWords()}",
         { SignedById: null } => $"{Terms.NotSigned.ToUpperInvariant()} by the reader",

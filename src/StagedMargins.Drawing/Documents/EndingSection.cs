@@ -5,7 +5,7 @@ namespace StagedMargins.Drawing.Documents;
 /// <summary>How the case ended.</summary>
 internal static class EndingSection
 {
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         flow.Section("End of the case", 30);
         if (print.Case.Ending is not { } ending)

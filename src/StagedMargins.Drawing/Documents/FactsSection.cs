@@ -9,7 +9,7 @@ internal static class FactsSection
     private static readonly (string, double)[] Columns = [("Fact", 0.19), ("As known now", 0.32), ("Fact", 0.21), ("As known now", 0.28)];
     private static readonly (string, double)[] CorrectionColumns = [("Corrected", 0.24), ("Before", 0.38), ("Since", 0.38)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var surgicalCase = print.Case;
         flow.Section($"Record of case {surgicalCase.CaseNumber}");
@@ -37,7 +37,7 @@ internal static class FactsSection
         }
     }
 
-    private static IEnumerable<Fact> OfCase(RecordPrint print)
+    private static IEnumerable<Fact> OfCase(RecordPrintout print)
     {
         var surgicalCase = print.Case;
         yield return new Fact("Patient reference", surgicalCase.PatientRef);
@@ -55,7 +55,7 @@ internal static class FactsSection
             : new Row([fact.Name, fact.Value])));
     }
 
-    private static void Write(PageFlow flow, RecordPrint print, FactsCorrection correction)
+    private static void Write(PageFlow flow, RecordPrintout print, FactsCorrection correction)
     {
         flow.Part($"Facts corrected {correction.RecordedAt.InWords()} by {print.Who(correction.RecordedById)}");
         flow.Write($"Because: {correction.Reason}");

@@ -9,7 +9,7 @@ internal static class FollowUpSection
     private static readonly (string, double)[] RepairColumns = [("Repair", 0.2), ("Day", 0.14), ("Note", 0.38), ("Entered", 0.28)];
     private static readonly (string, double)[] VisitColumns = [("Visit", 0.07), ("Day", 0.13), ("Recurrence", 0.14), ("Note", 0.38), ("Entered", 0.28)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var surgicalCase = print.Case;
         flow.Section("Repair");
@@ -33,7 +33,7 @@ internal static class FollowUpSection
         Rows.Write(flow, VisitColumns, surgicalCase.Visits.Select(visit => RowOf(print, visit)));
     }
 
-    private static Row RowOf(RecordPrint print, Repair repair, bool holds) => new(
+    private static Row RowOf(RecordPrintout print, Repair repair, bool holds) => new(
         [
             Terms.Of(repair.Kind),
             repair.RepairedOn.InWords(),
@@ -42,7 +42,7 @@ internal static class FollowUpSection
         ],
         !holds);
 
-    private static Row RowOf(RecordPrint print, Visit visit) => new(
+    private static Row RowOf(RecordPrintout print, Visit visit) => new(
         [
             $"{visit.Number}",
             visit.VisitedOn.InWords(),

@@ -3,7 +3,7 @@ namespace StagedMargins.Drawing.Documents;
 /// <summary>Whether the record is as it was written.</summary>
 internal static class HistorySection
 {
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         flow.Section("Check of the record", 30);
         if (print.Fault is { } fault)

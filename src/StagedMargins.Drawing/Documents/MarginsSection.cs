@@ -11,7 +11,7 @@ internal static class MarginsSection
     private static (string, double)[] MarginColumns => [("", 0.2), (Terms.Of(Margin.Peripheral).Capitalised(), 0.4), (Terms.Of(Margin.Deep).Capitalised(), 0.4)];
     private static readonly (string, double)[] DefectColumns = [("Defect", 0.26), ("Length", 0.12), ("Width", 0.12), ("Area", 0.14), ("Plane", 0.16), ("From", 0.2)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         flow.NewPage();
         var surgicalCase = print.Case;
@@ -45,10 +45,10 @@ internal static class MarginsSection
     private static Row Regions(string name, Func<Margin, MarginRegion> part) =>
         new([name, .. CaseMargins.Both.Select(margin => part(margin).InLabel())]);
 
-    private static void Sizes(PageFlow flow, RecordPrint print)
+    private static void Sizes(PageFlow flow, RecordPrintout print)
     {
         var surgicalCase = print.Case;
-        if (print.Series.WoundAfter(surgicalCase.Stages.Count)?.Size is not { } size)
+        if (print.Series.DefectAfter(surgicalCase.Stages.Count)?.Size is not { } size)
         {
             return;
         }

@@ -44,7 +44,7 @@ internal sealed class PageFlow(double left, double top, double right, double bot
     internal IReadOnlyList<DocumentPage> Pages => [.. pages.Select(page => new DocumentPage(page.Items, page.Maps))];
 
     /// <summary>Begins a new page where less than this is left; true where it did.</summary>
-    internal bool Room(double height)
+    internal bool EnsureSpace(double height)
     {
         if (Y + height <= bottom || used <= 0)
         {
@@ -90,7 +90,7 @@ internal sealed class PageFlow(double left, double top, double right, double bot
         var lettering = style ?? Body;
         foreach (var line in Paragraph.Of(words, lettering, Width).Lines)
         {
-            Room(lettering.LineHeight);
+            EnsureSpace(lettering.LineHeight);
             Add(lettering.Write(line, new ScenePoint(left, Y + lettering.Ascent)));
             used += lettering.LineHeight;
         }
@@ -106,7 +106,7 @@ internal sealed class PageFlow(double left, double top, double right, double bot
             return;
         }
 
-        Room(lines.Height + (3 * Gap));
+        EnsureSpace(lines.Height + (3 * Gap));
         var box = new SceneBox(left, Y, right, Y + lines.Height + (2 * Gap));
         Add(ScenePath.Stroked(Contour.Rectangle(box), new Pen(Palette.Text, 2)));
         Add(lines.At(left + Gap, Y + Gap));
@@ -126,7 +126,7 @@ internal sealed class PageFlow(double left, double top, double right, double bot
         var whole = (bottom - Y - below - Gap) / scene.Height;
         var fits = whole >= SmallestMap * widest ? whole : (bottom - Y - AfterMap) / scene.Height;
         var scale = Y + (scene.Height * SmallestMap * widest) > bottom ? widest : Math.Clamp(fits, SmallestMap * widest, widest);
-        Room(scene.Height * scale);
+        EnsureSpace(scene.Height * scale);
         var x = left + ((Width - (scene.Width * scale)) / 2);
         var box = new SceneBox(x, Y, x + (scene.Width * scale), Y + (scene.Height * scale));
         pages[^1].Maps.Add(new PlacedMap(scene, box));
@@ -144,7 +144,7 @@ internal sealed class PageFlow(double left, double top, double right, double bot
     private void Heading(string words, TextStyle style, double following)
     {
         used += used > 0 ? Gap : 0;
-        Room(style.LineHeight + following);
+        EnsureSpace(style.LineHeight + following);
         Write(words, style);
         used += Gap / 2;
     }

@@ -19,7 +19,7 @@ internal sealed class PageFrame
     private readonly double top;
     private readonly double bottom;
 
-    internal PageFrame(RecordPrint print, Paper paper)
+    internal PageFrame(RecordPrintout print, Paper paper)
     {
         this.paper = paper;
         printed = $"Printed {print.PrintedAt.InWords()}";

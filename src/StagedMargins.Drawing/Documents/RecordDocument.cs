@@ -7,7 +7,7 @@ public static class RecordDocument
     /// <param name="print">What is printed.</param>
     /// <param name="paper">On which paper.</param>
     /// <param name="cancel">Stops a large record between two stages or pages, for example where a request has run out of time.</param>
-    public static IReadOnlyList<DocumentPage> LayOut(RecordPrint print, Paper paper, CancellationToken cancel = default)
+    public static IReadOnlyList<DocumentPage> LayOut(RecordPrintout print, Paper paper, CancellationToken cancel = default)
     {
         var frame = new PageFrame(print, paper);
         var flow = frame.Flow();
@@ -24,7 +24,7 @@ public static class RecordDocument
         MarginsSection.Write(flow, print);
         TimesSection.Write(flow, print);
         AnaestheticSection.Write(flow, print);
-        SecondLookSection.Write(flow, print);
+        EvidenceSection.Write(flow, print);
         FollowUpSection.Write(flow, print);
         EndingSection.Write(flow, print);
         HistorySection.Write(flow, print);
@@ -33,6 +33,6 @@ public static class RecordDocument
 
     /// <summary>Writes the record as PDF.</summary>
     /// <inheritdoc cref="LayOut"/>
-    public static byte[] ToPdf(RecordPrint print, Paper paper, CancellationToken cancel = default) =>
+    public static byte[] ToPdf(RecordPrintout print, Paper paper, CancellationToken cancel = default) =>
         PdfFile.Write(LayOut(print, paper, cancel), paper, $"Record of case {print.Case.CaseNumber}", print.PrintedAt, cancel);
 }

@@ -8,7 +8,7 @@ internal static class RiskSection
 {
     private static readonly (string, double)[] Columns = [("Assessed", 0.2), ("AJCC 8, head and neck", 0.28), ("Brigham and Women's", 0.28), ("Area", 0.08), ("Rules", 0.16)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var now = RiskAssessment.Of(print.Case, print.Boundary);
         flow.Section("Risk, from the facts entered");

@@ -28,7 +28,7 @@ internal sealed class Rows(PageFlow flow, IReadOnlyList<(string Title, double Sh
         }
 
         // A title is never left alone at the foot of a page.
-        flow.Room(TitleStyle.LineHeight + table.FirstHeight(all[0]));
+        flow.EnsureSpace(TitleStyle.LineHeight + table.FirstHeight(all[0]));
         table.Titles();
         all.ForEach(table.Write);
         flow.Down(PageFlow.Gap);
@@ -65,12 +65,12 @@ internal sealed class Rows(PageFlow flow, IReadOnlyList<(string Title, double Sh
     {
         var cells = Cells(row);
         var lines = LinesOf(cells);
-        Room(Together(lines));
+        EnsureSpace(Together(lines));
         flow.Add(ScenePath.Stroked(Contour.Line(new(flow.Left, flow.Y), new(flow.Left + flow.Width, flow.Y)), Hairline));
         flow.Down(Padding);
         for (var line = 0; line < lines; line++)
         {
-            Room(Style.LineHeight + Padding);
+            EnsureSpace(Style.LineHeight + Padding);
             for (var i = 0; i < cells.Count; i++)
             {
                 if (line < cells[i].Count)
@@ -85,9 +85,9 @@ internal sealed class Rows(PageFlow flow, IReadOnlyList<(string Title, double Sh
         flow.Down(Padding);
     }
 
-    private void Room(double height)
+    private void EnsureSpace(double height)
     {
-        if (flow.Room(height))
+        if (flow.EnsureSpace(height))
         {
             Titles();
         }

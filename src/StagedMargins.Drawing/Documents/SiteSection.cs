@@ -9,7 +9,7 @@ internal static class SiteSection
 {
     private static readonly (string, double)[] Columns = [("Confirmed by", 0.25), ("When", 0.25), ("Site", 0.3), ("Note", 0.2)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var surgicalCase = print.Case;
         flow.Section("Confirmation of the site");
@@ -30,7 +30,7 @@ internal static class SiteSection
         Rows.Write(flow, Columns, surgicalCase.SiteConfirmations.SelectMany(confirmation => RowsOf(print, confirmation)));
     }
 
-    private static IEnumerable<Row> RowsOf(RecordPrint print, SiteConfirmation confirmation)
+    private static IEnumerable<Row> RowsOf(RecordPrintout print, SiteConfirmation confirmation)
     {
         var holds = confirmation.Site == print.Case.Facts.Site;
         yield return new Row(

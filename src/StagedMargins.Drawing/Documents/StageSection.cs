@@ -9,7 +9,7 @@ internal static class StageSection
     private static readonly (string, double)[] PieceColumns = [("Piece", 0.1), ("What was taken", 0.6), ("Deepest plane", 0.3)];
     private static readonly (string, double)[] TimeColumns = [("Step", 0.2), ("Time", 0.3), ("Recorded", 0.5)];
 
-    internal static void Write(PageFlow flow, RecordPrint print, Stage stage)
+    internal static void Write(PageFlow flow, RecordPrintout print, Stage stage)
     {
         flow.Section($"Stage {stage.Number} of {print.Case.Stages.Count}");
         flow.Write($"Layer taken {stage.TakenAt.InWords()}; recorded {stage.RecordedAt.InWords()} by {print.Who(stage.RecordedById)}.");
@@ -36,7 +36,7 @@ internal static class StageSection
         });
     }
 
-    private static void WriteTimes(PageFlow flow, RecordPrint print, Stage stage) =>
+    private static void WriteTimes(PageFlow flow, RecordPrintout print, Stage stage) =>
         Rows.Write(flow, TimeColumns, stage.Times.Select(time => new Row(
             [
                 Terms.Of(time.Moment).Capitalised(),

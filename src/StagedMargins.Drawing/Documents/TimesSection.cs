@@ -10,7 +10,7 @@ internal static class TimesSection
     private static readonly (string, double)[] Columns =
         [("Stage", 0.08), ("Layer taken", 0.2), ("Received", 0.2), ("Slides ready", 0.2), ("Last block read", 0.2), ("Taken to read", 0.12)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         if (print.Case.Stages.Count == 0)
         {

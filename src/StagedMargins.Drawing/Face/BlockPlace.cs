@@ -80,7 +80,7 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
 
     private double FloorReach(double edge, double size)
     {
-        var onFloor = content.Marks.Where(mark => mark.Place == MarkPlace.Floor).ToList();
+        var onFloor = content.Marks.Where(mark => mark.Place == MarkPlace.Deep).ToList();
         return (onFloor.Count == 0, onFloor.Exists(mark => mark.Kind == MarkKind.Target)) switch
         {
             (true, _) => edge * FaceZones.FloorInner,
@@ -91,7 +91,7 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
 
     private static IEnumerable<double> Rows(double first, double step) => Enumerable.Range(0, MostRows).Select(row => first + (row * step));
 
-    private double Before(double degrees) => frame.Reach(content.Series.WoundAfter(Stage.Number - 1)!.Shape, degrees);
+    private double Before(double degrees) => frame.Reach(content.Series.DefectAfter(Stage.Number - 1)!.Shape, degrees);
 
     // At the very end of a rim the outline steps inward; a hair inside the arc it has the rim's reach.
     private static double InsideArc(Block block, double degrees)

@@ -6,7 +6,7 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Face;
 
 /// <summary>The blocks of a stage: cut lines and labels.</summary>
-internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place, Room room)
+internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place, OccupiedAreas occupied)
 {
     private const int AnglesTried = 24;
     private static readonly double[] PlateRadii = [17, 14, 11.5, 9.5];
@@ -23,7 +23,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
 
     /// <summary>
     /// The labels, all of one size: on the tissue, or where the blocks are too narrow for that, outside it as large as they leave
-    /// room for. A label that finds no room at all stands in the table alone.
+    /// occupied for. A label that finds no occupied at all stands in the table alone.
     /// </summary>
     internal IReadOnlyList<SceneGroup> Labels()
     {
@@ -50,7 +50,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
         foreach (var (degrees, fromMiddle) in Candidates(block, radius, isCrowded))
         {
             var plate = Plate(block, frame.At(degrees, fromMiddle), radius);
-            if (room.TryTake(plate.Box.Grown(1)))
+            if (occupied.TryTake(plate.Box.Grown(1)))
             {
                 return new SceneGroup(SceneRole.BlockLabel, block.Label, plate.Items) { Arc = block.Arc };
             }

@@ -18,19 +18,19 @@ internal static class FacePart
             return groups;
         }
 
-        var (zones, room) = (new FaceZones(frame), new Room());
+        var (zones, occupied) = (new FaceZones(frame), new OccupiedAreas());
         var layers = new LayersPart(content, frame, zones);
         var place = new BlockPlace(content, frame, zones);
         var showsBlocks = content.ShowsBlocks && frame.Measures.IsWide;
-        var blocks = new BlocksPart(stage, frame, place, room);
-        var inks = new InksPart(stage, frame, place, room);
+        var blocks = new BlocksPart(stage, frame, place, occupied);
+        var inks = new InksPart(stage, frame, place, occupied);
 
         // What is worded first keeps its place: numerals, labels of blocks, signs, leaders, names of inks.
-        room.TakeTexts(groups);
+        occupied.TakeTexts(groups);
         var labels = showsBlocks ? blocks.Labels() : [];
-        var marks = new MarksPart(content, frame, zones, room).Draw().ToList();
-        var sides = new SideLabels(frame, room).Draw(new LabelsPart(content, zones, layers).All());
-        room.TakeLines(marks.Where(mark => mark.Role == SceneRole.Target));
+        var marks = new MarksPart(content, frame, zones, occupied).Draw().ToList();
+        var sides = new SideLabels(frame, occupied).Draw(new LabelsPart(content, zones, layers).All());
+        occupied.TakeLines(marks.Where(mark => mark.Role == SceneRole.Target));
 
         groups.AddRange(layers.Layers());
         groups.AddRange(showsBlocks ? blocks.CutLines() : []);

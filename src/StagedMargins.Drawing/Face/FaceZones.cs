@@ -63,9 +63,9 @@ internal sealed class FaceZones(FaceFrame frame)
         }
 
         var edge = frame.EdgeAt(degrees);
-        var (near, far) = mark.Place == MarkPlace.Edge ? EdgeDepths(mark.Kind) : (0, 0);
+        var (near, far) = mark.Place == MarkPlace.Peripheral ? EdgeDepths(mark.Kind) : (0, 0);
         var (low, high) = FloorShares(mark.Kind);
-        return frame.At(degrees, mark.Place == MarkPlace.Edge ? edge + ((near + far) / 2) : edge * (low + high) / 2);
+        return frame.At(degrees, mark.Place == MarkPlace.Peripheral ? edge + ((near + far) / 2) : edge * (low + high) / 2);
     }
 
     /// <summary>The part of the floor, drawn smaller, under an arc.</summary>
@@ -112,7 +112,7 @@ internal sealed class FaceZones(FaceFrame frame)
         var key = (mark.Place, mark.Kind);
         if (!bands.TryGetValue(key, out var band))
         {
-            band = mark.Place == MarkPlace.Edge ? EdgeBand(mark.Kind) : FloorBand(mark.Kind);
+            band = mark.Place == MarkPlace.Peripheral ? EdgeBand(mark.Kind) : FloorBand(mark.Kind);
             bands.Add(key, band);
         }
 

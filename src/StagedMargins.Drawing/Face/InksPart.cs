@@ -10,7 +10,7 @@ namespace StagedMargins.Drawing.Face;
 /// The ink at each cut edge of the blocks: a bar of its colour along the cut, on the block's own side, and its name beside the
 /// edge. Where the names of all do not fit, none is written and the table has them.
 /// </summary>
-internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, Room room)
+internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, OccupiedAreas occupied)
 {
     private const double BarLength = 32;
     private const double BarWidth = 6;
@@ -93,7 +93,7 @@ internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, R
             // The box's nearest side or corner lies at the radius, whichever way the cut points.
             var out1 = radius + (Math.Abs(sin) * width / 2) + (Math.Abs(cos) * height / 2);
             var text = style.WriteAround(shown, frame.At(degrees, out1));
-            if (IsInsideRing(text.Box) && room.TryTake(text.Box.Grown(2)))
+            if (IsInsideRing(text.Box) && occupied.TryTake(text.Box.Grown(2)))
             {
                 return new SceneGroup(SceneRole.InkName, $"{edge.Ink}, block {edge.Block.Label} at {edge.Position.InSentence()}", [text]);
             }

@@ -44,7 +44,7 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
             MarkKind.Inflammation => "! ",
             _ => "",
         };
-        var where = mark is { Kind: MarkKind.Target, Place: MarkPlace.Edge }
+        var where = mark is { Kind: MarkKind.Target, Place: MarkPlace.Peripheral }
             ? $"{MapWords.Millimetres(zones.EdgeLengthMm(mark.Arc!.Value))} along the outline"
             : Terms.Of(mark.Margin);
         return (sign + mark.Region.InLabel().Capitalised(), mark.SaidWhen($"{mark.Found}, {where}"));

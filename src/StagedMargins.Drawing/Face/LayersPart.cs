@@ -70,5 +70,5 @@ internal sealed class LayersPart(MapContent content, FaceFrame frame, FaceZones 
         })
         .OfType<Geometry>();
 
-    private double ReachAfter(int stage, double degrees) => frame.Reach(content.Series.WoundAfter(stage)!.Shape, degrees);
+    private double ReachAfter(int stage, double degrees) => frame.Reach(content.Series.DefectAfter(stage)!.Shape, degrees);
 }

@@ -5,7 +5,7 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Face;
 
 /// <summary>Tumour, unread, inflammation and target on the face. Each has a pattern of its own beside its colour.</summary>
-internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones zones, Room room)
+internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones zones, OccupiedAreas occupied)
 {
     // A long stretch repeats its sign, so that it is seen wherever one looks.
     private const int MinutesToASign = 120;
@@ -59,7 +59,7 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
         {
             var at = mark.Place == MarkPlace.Centre ? frame.Middle : zones.Within(mark, FaceFrame.Degrees(mark.Arc!.Value, (i + 0.5) / count));
             var plate = SceneBox.About(at, frame.Measures.Sign * 1.2, frame.Measures.Sign * 1.2);
-            if (Fits(mark, plate.Width) && room.TryTake(plate))
+            if (Fits(mark, plate.Width) && occupied.TryTake(plate))
             {
                 foreach (var item in Question(at, frame.Measures.Sign))
                 {
@@ -77,7 +77,7 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
         }
 
         var degrees = FaceFrame.Degrees(arc, 0.5);
-        var radius = frame.EdgeAt(degrees) * (mark.Place == MarkPlace.Edge ? 1 : (FaceZones.FloorInner + FaceZones.FloorOuter) / 2);
+        var radius = frame.EdgeAt(degrees) * (mark.Place == MarkPlace.Peripheral ? 1 : (FaceZones.FloorInner + FaceZones.FloorOuter) / 2);
         return arc.IsWhole || radius * arc.Minutes * Math.PI / 360 >= width;
     }
 }

@@ -10,14 +10,14 @@ namespace StagedMargins.Drawing.Face;
 /// <param name="Colour">Colour of its first line and its leader.</param>
 /// <param name="Degrees">Where it points to, clockwise from 12 o'clock.</param>
 /// <param name="From">The place that it explains.</param>
-/// <param name="Rank">Smaller is more important; the least important go where there is no room.</param>
+/// <param name="Rank">Smaller is more important; the least important go where there is no occupied.</param>
 internal sealed record SideLabel(string Name, string First, string More, SceneColour Colour, double Degrees, ScenePoint From, int Rank);
 
 /// <summary>
 /// Labels left and right of the ring, in the order of the clock, so that no leader crosses another. Where a leader would run
 /// through a label or the ring, the least important label of that side goes; the key has its numbers.
 /// </summary>
-internal sealed class SideLabels(FaceFrame frame, Room room)
+internal sealed class SideLabels(FaceFrame frame, OccupiedAreas occupied)
 {
     private const double Between = 12;
     private const double FromRing = 22;
@@ -49,11 +49,11 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
     // More labels than can stand below one another are never clean, so those are not tried: one by one, hundreds of marks took minutes.
     private List<Worded> Stackable(IEnumerable<Worded> byRank)
     {
-        var (kept, room) = (new List<Worded>(), (2 * M.RingOuter) + (2 * M.Gap) + Between);
+        var (kept, occupied) = (new List<Worded>(), (2 * M.RingOuter) + (2 * M.Gap) + Between);
         foreach (var label in byRank)
         {
-            room -= label.Height + Between;
-            if (room < 0)
+            occupied -= label.Height + Between;
+            if (occupied < 0)
             {
                 break;
             }
@@ -137,7 +137,7 @@ internal sealed class SideLabels(FaceFrame frame, Room room)
     private SceneGroup Draw(Placed one)
     {
         var line = new Contour(one.Leader, false);
-        room.Take(line);
+        occupied.Take(line);
         return new SceneGroup(SceneRole.SideLabel, one.Label.Name,
         [
             ScenePath.Stroked(line, new Pen(one.Label.Colour, M.Line * 0.6)),

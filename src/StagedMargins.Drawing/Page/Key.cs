@@ -24,7 +24,7 @@ internal static class Key
             }
         }
 
-        if (content.Marks.Any(mark => mark.Place != MarkPlace.Edge))
+        if (content.Marks.Any(mark => mark.Place != MarkPlace.Peripheral))
         {
             sheet.Down(sheet.Measures.Gap * 0.3);
             var words = "The peripheral margin is drawn on the outline, to scale; the deep margin and the centre inside it by clock position, not to scale.";

@@ -97,10 +97,10 @@ public enum SceneRole
 public enum MarkPlace
 {
     /// <summary>The outer edge: the peripheral margin.</summary>
-    Edge,
+    Peripheral,
 
     /// <summary>The floor, under an hour: the deep margin.</summary>
-    Floor,
+    Deep,
 
     /// <summary>The middle of the floor.</summary>
     Centre,

@@ -24,7 +24,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
     private static readonly TimeSpan OneRowFor = TimeSpan.FromMinutes(1);
     private static readonly TimeSpan BeforeNextTry = TimeSpan.FromSeconds(1);
 
-    private readonly Channel<Waiting> waiting = Channel.CreateBounded<Waiting>(MostWaiting);
+    private readonly Channel<PendingEntry> waiting = Channel.CreateBounded<PendingEntry>(MostWaiting);
     private readonly Dictionary<(Guid By, Guid Case, string What), DateTimeOffset> lately = [];
 
     /// <summary>Notes that someone looked at a case.</summary>
@@ -33,7 +33,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
     /// <param name="what">What of it: <c>case</c>, or the part of the address behind the case.</param>
     public void Note(CurrentPerson person, Guid caseId, string what)
     {
-        if (!waiting.Writer.TryWrite(new Waiting(person.ClinicId, caseId, person.Id, clock.GetUtcNow(), what[..Math.Min(what.Length, AccessEntry.LongestWhat)], null)))
+        if (!waiting.Writer.TryWrite(new PendingEntry(person.ClinicId, caseId, person.Id, clock.GetUtcNow(), what[..Math.Min(what.Length, AccessEntry.LongestWhat)], null)))
         {
             Lost(log, 1);
         }
@@ -43,7 +43,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
     public async Task CatchUpAsync(CancellationToken cancel)
     {
         var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
-        if (waiting.Writer.TryWrite(new Waiting(default, default, default, default, "", done)))
+        if (waiting.Writer.TryWrite(new PendingEntry(default, default, default, default, "", done)))
         {
             await Task.WhenAny(done.Task, Task.Delay(TimeSpan.FromSeconds(5), clock, cancel));
             cancel.ThrowIfCancellationRequested();
@@ -63,7 +63,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
         // It ends when no more can come, not at the first sign of stopping: what waits is still written.
         while (await waiting.Reader.WaitToReadAsync(CancellationToken.None))
         {
-            var batch = new List<Waiting>();
+            var batch = new List<PendingEntry>();
             while (batch.Count < MostAtOnce && waiting.Reader.TryRead(out var one))
             {
                 batch.Add(one);
@@ -86,7 +86,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
         }
     }
 
-    private async Task<bool> TryWriteAsync(List<Waiting> entries)
+    private async Task<bool> TryWriteAsync(List<PendingEntry> entries)
     {
         try
         {
@@ -113,7 +113,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
         }
     }
 
-    private bool IsNew(Waiting one)
+    private bool IsNew(PendingEntry one)
     {
         var key = (one.ById, one.CaseId, one.What);
         if (lately.TryGetValue(key, out var last) && one.At - last < OneRowFor)
@@ -140,5 +140,5 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
     [LoggerMessage(LogLevel.Error, "{Count} entries of the access log are lost: who opened these cases is not on record.")]
     private static partial void Lost(ILogger log, int count);
 
-    private sealed record Waiting(Guid ClinicId, Guid CaseId, Guid ById, DateTimeOffset At, string What, TaskCompletionSource? Done);
+    private sealed record PendingEntry(Guid ClinicId, Guid CaseId, Guid ById, DateTimeOffset At, string What, TaskCompletionSource? Done);
 }

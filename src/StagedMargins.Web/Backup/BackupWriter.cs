@@ -32,7 +32,7 @@ internal sealed class BackupWriter : IDisposable
 
         file = new FileStream(PartOf(target), options);
         cipher = key is null ? null : new EncryptingStream(file, key);
-        archive = new ZipArchive((Stream?)cipher ?? file, ZipArchiveMode.Create, leaveOpen: true) { Comment = PlainSeal.Room };
+        archive = new ZipArchive((Stream?)cipher ?? file, ZipArchiveMode.Create, leaveOpen: true) { Comment = PlainSeal.Placeholder };
     }
 
     /// <summary>Where a backup stands until it is whole.</summary>

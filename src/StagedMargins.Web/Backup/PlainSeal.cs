@@ -12,7 +12,7 @@ internal static class PlainSeal
     private const int Characters = 64;
 
     /// <summary>What keeps the room for the seal until all else is written.</summary>
-    internal static string Room { get; } = new('0', Characters);
+    internal static string Placeholder { get; } = new('0', Characters);
 
     /// <summary>Seals a file whose archive is complete.</summary>
     internal static void Write(FileStream file)

@@ -57,7 +57,7 @@ internal static class FactsTranslation
 
     /// <summary>The case that was entered, without its surgeon, and the number that was asked for.</summary>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
-    internal static (CaseOpening Opening, string? WantedNumber) ToOpening(this CaseBody body)
+    internal static (NewCase Opening, string? WantedNumber) ToOpening(this CaseBody body)
     {
         var errors = new FieldErrors();
         var facts = body.ToFacts(errors);
@@ -65,7 +65,7 @@ internal static class FactsTranslation
         var twelve = errors.Collect(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
         var wantedNumber = errors.Collect(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
         errors.ThrowIfAny();
-        return (new CaseOpening(patientRef, null, facts, twelve), wantedNumber);
+        return (new NewCase(patientRef, null, facts, twelve), wantedNumber);
     }
 
     /// <summary>The surgeon that was named, or null.</summary>

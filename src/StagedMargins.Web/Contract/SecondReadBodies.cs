@@ -15,7 +15,7 @@ internal sealed record SecondReadAsked([property: JsonRequired] int Stage, [prop
 /// <param name="Number">Of which second read.</param>
 /// <param name="Outcome">The result; null where the task was given back.</param>
 /// <param name="Note">A remark, or why it was given back.</param>
-internal sealed record SecondReadSaid(int Number, ReadingOutcome? Outcome, string? Note);
+internal sealed record SecondReadSubmitted(int Number, ReadingOutcome? Outcome, string? Note);
 
 /// <summary>Who is to read a block a second time, as it is taken.</summary>
 /// <param name="ReaderEmail">The surgeon. Required.</param>

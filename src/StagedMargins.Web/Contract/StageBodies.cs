@@ -46,12 +46,12 @@ public sealed record BlockBody(string? Label, ArcBody? Arc, bool? Centre, string
 public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, BlockBody?[]? Blocks, string? ReasonForUnread, string? ReasonForUnconfirmedSite, int? Number)
 {
     /// <summary>Records the layer in the case.</summary>
-    /// <exception cref="ForbiddenNowException">It would be another stage than the sender had in mind.</exception>
+    /// <exception cref="RuleViolationException">It would be another stage than the sender had in mind.</exception>
     internal Stage Record(Change change, Overlap overlap)
     {
         if (Number is { } meant && meant != change.Case.Stages.Count + 1)
         {
-            throw new ForbiddenNowException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Check the case before recording it.");
+            throw new RuleViolationException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Check the case before recording it.");
         }
 
         return change.Case.RecordLayer(this.ToLayer(change.At), overlap, change.ById, change.At);

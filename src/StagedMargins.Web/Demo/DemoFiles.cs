@@ -36,7 +36,7 @@ internal sealed record DemoEvent(
     DemoSent? PermanentSection,
     DemoResult? PermanentResult,
     DemoSecondRead? SecondRead,
-    SecondReadSaid? SecondReadAnswer);
+    SecondReadSubmitted? SecondReadAnswer);
 
 /// <summary>Times at the bench, minutes after the case started.</summary>
 internal sealed record DemoTimes(int Stage, int? ReceivedAfterMinutes, int? SlidesReadyAfterMinutes);

@@ -30,7 +30,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         var facts = demo.Case.ToFacts(errors);
         errors.ThrowIfAny();
         Guid? surgeon = demo.Case.SurgeonEmail is { } email ? people[email] : null;
-        var opening = new CaseOpening(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
+        var opening = new NewCase(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
         var played = new SurgicalCase(clinic.Id, caseNumber, opening, people[demo.OpenedBy], ClinicalTime.From(start));
         played.Assess(clinic.SizeBoundary, ClinicalTime.From(start));
         db.Add(played);

@@ -30,8 +30,8 @@ public static class Services
         services.AddProblemDetails(options => options.CustomizeProblemDetails = context => context.ProblemDetails.Detail ??= DetailFor(context.ProblemDetails.Status));
         services.AddHttpContextAccessor();
         services.TryAddSingleton(TimeProvider.System);
-        services.AddSingleton<WriteLock>();
-        services.AddScoped<CaseWrites>();
+        services.AddSingleton<SqliteWriteLimiter>();
+        services.AddScoped<CaseWriter>();
         services.AddSingleton<AccessLogWriter>();
         services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());
     }
@@ -50,7 +50,7 @@ public static class Services
             .AddRoles<IdentityRole<Guid>>()
             .AddEntityFrameworkStores<ClinicContext>()
             .AddClaimsPrincipalFactory<ClinicClaims>()
-            .AddTokenProvider<TimeCodes>(TokenOptions.DefaultAuthenticatorProvider)
+            .AddTokenProvider<TotpCodes>(TokenOptions.DefaultAuthenticatorProvider)
             .AddSignInManager();
         services.Configure<IdentityPasskeyOptions>(options =>
         {

@@ -48,7 +48,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
     {
         InvalidEntryException e => Invalid(new Dictionary<string, string[]> { [e.Field] = [e.Message] }),
         InvalidRequestException e => Invalid(e.Errors),
-        ForbiddenNowException e => Forbidden(e),
+        RuleViolationException e => Forbidden(e),
         NotInRecordException e => Describe(404, "notFound", "Not found", e.Message),
         NotYourRoleException e => Describe(403, "notYourRole", "Not for your role", e.Message),
         NotSignedInException e => Describe(401, e.Type, "Not signed in", e.Message),
@@ -87,7 +87,7 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         return problem;
     }
 
-    private static ProblemDetails Forbidden(ForbiddenNowException e)
+    private static ProblemDetails Forbidden(RuleViolationException e)
     {
         var problem = Describe(409, e.Rule, "The rules of the record forbid this now", e.Message);
         problem.Extensions["arcs"] = e.Places.Select(PlaceView.Of).ToArray();

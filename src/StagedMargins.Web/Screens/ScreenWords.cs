@@ -7,8 +7,8 @@ namespace StagedMargins.Web.Screens;
 internal static class ScreenWords
 {
     /// <summary>Who it waits for.</summary>
-    internal static string Whom(Waiting waiting) =>
-        waiting.For is WaitingFor.Recut or WaitingFor.Block ? "histotech" : "surgeon";
+    internal static string Whom(PendingStep waiting) =>
+        waiting.For is PendingStepKind.Recut or PendingStepKind.Block ? "histotech" : "surgeon";
 
     /// <summary>A length of time as one waits it, for example <c>1 h 05 min</c>.</summary>
     internal static string Of(TimeSpan time) => time.TotalDays >= 1

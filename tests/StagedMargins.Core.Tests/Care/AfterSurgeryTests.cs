@@ -28,7 +28,7 @@ public sealed class AfterSurgeryTests
         Refusal.OfEntry("reason", () => surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 1));
         Refusal.OfEntry("corrects", () => surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 2, reason: "wrong case"));
         surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 1, reason: "biopsy was a scar");
-        surgicalCase.VisitsThatHold.ShouldHaveSingleItem().Number.ShouldBe(2);
+        surgicalCase.CurrentVisits.ShouldHaveSingleItem().Number.ShouldBe(2);
         FollowedCase.Of(surgicalCase)!.Recurrence.ShouldBeFalse();
         Refusal.OfStep("alreadyCorrected", () => surgicalCase.Visited("2026-09-03", recurrence: true, corrects: 1, reason: "after all"));
     }

@@ -135,5 +135,5 @@ public sealed class AnaestheticTests
     private static decimal Number(string text) => decimal.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
 
     private static SurgicalCase WithWeight(int? grams) => new(
-        Some.Clinic, "2026-0142", new CaseOpening("C-20417", Some.Surgeon, Some.Facts() with { WeightGrams = grams }, "toward the vertex"), Some.Histotech, Some.At(0));
+        Some.Clinic, "2026-0142", new NewCase("C-20417", Some.Surgeon, Some.Facts() with { WeightGrams = grams }, "toward the vertex"), Some.Histotech, Some.At(0));
 }

@@ -43,7 +43,7 @@ public sealed class SiteConfirmationTests
     public void One_person_confirms_once()
     {
         var surgicalCase = Some.Case(confirmed: false).Confirm(Some.Surgeon);
-        Should.Throw<ForbiddenNowException>(() => surgicalCase.Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedByYou");
+        Should.Throw<RuleViolationException>(() => surgicalCase.Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedByYou");
         surgicalCase.IsSiteConfirmed().ShouldBeFalse();
     }
 
@@ -67,7 +67,7 @@ public sealed class SiteConfirmationTests
 
     [Fact]
     public void A_word_after_the_first_layer_does_not_count() =>
-        Should.Throw<ForbiddenNowException>(() => Some.Case(confirmed: false).Take(Whole, Block).Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedTooLate");
+        Should.Throw<RuleViolationException>(() => Some.Case(confirmed: false).Take(Whole, Block).Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedTooLate");
 
     [Fact]
     public void A_correction_needs_its_reason_keeps_the_facts_before_it_and_is_assessed()

@@ -31,7 +31,7 @@ public sealed class NextLayerTests
     {
         var surgicalCase = Halves().Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], "bleeding").Read(2, "A");
         Refusal.OfStep("lastStageUnread", () => surgicalCase.Take(Some.Rim("07:30-09:00")))
-            .Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("09:00-07:30")), new BlockingRegion("unread", Margin.Deep, MarginRegion.WholeFloor)]);
+            .Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("09:00-07:30")), new BlockingRegion("unread", Margin.Deep, MarginRegion.WholeDeep)]);
     }
 
     [Fact]

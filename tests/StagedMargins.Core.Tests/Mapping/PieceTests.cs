@@ -13,9 +13,9 @@ public sealed class PieceTests
     [Fact]
     public void A_whole_layer_renews_both_margins_all_round_with_the_centre()
     {
-        Some.Whole().Renews(Margin.Peripheral).ShouldBe(MarginRegion.WholeEdge);
-        Some.Whole().Renews(Margin.Deep).ShouldBe(MarginRegion.WholeFloor);
-        Some.Whole().Tissue().ShouldBe(MarginRegion.WholeFloor);
+        Some.Whole().Renews(Margin.Peripheral).ShouldBe(MarginRegion.WholePeripheral);
+        Some.Whole().Renews(Margin.Deep).ShouldBe(MarginRegion.WholeDeep);
+        Some.Whole().Tissue().ShouldBe(MarginRegion.WholeDeep);
     }
 
     [Fact]

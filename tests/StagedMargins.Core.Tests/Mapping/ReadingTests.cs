@@ -36,8 +36,8 @@ public sealed class ReadingTests
     public void An_unreadable_block_stays_unread()
     {
         var margins = Read(ReadingOutcome.Unreadable).Margins();
-        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholeEdge);
-        margins.Deep.Unread.ShouldBe(MarginRegion.WholeFloor);
+        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholePeripheral);
+        margins.Deep.Unread.ShouldBe(MarginRegion.WholeDeep);
         margins.State.ShouldBe(CaseState.AwaitingReadings);
     }
 
@@ -46,7 +46,7 @@ public sealed class ReadingTests
     {
         var margins = Read(ReadingOutcome.Unreadable, Found(FindingKind.Tumour)).Margins();
         margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
-        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholeEdge);
+        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholePeripheral);
         margins.State.ShouldBe(CaseState.TumourOutstanding);
     }
 

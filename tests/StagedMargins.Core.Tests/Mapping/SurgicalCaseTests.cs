@@ -59,5 +59,5 @@ public sealed class SurgicalCaseTests
     public void A_case_may_be_opened_before_its_surgeon_is_known() =>
         Open("1", Some.Opening() with { SurgeonId = null }).SurgeonId.ShouldBeNull();
 
-    private static SurgicalCase Open(string number, CaseOpening opening) => new(Some.Clinic, number, opening, Some.Histotech, Some.At(0));
+    private static SurgicalCase Open(string number, NewCase opening) => new(Some.Clinic, number, opening, Some.Histotech, Some.At(0));
 }

@@ -11,14 +11,14 @@ public sealed class WorkedExampleTests
     {
         var margins = AfterStage1Taken().Margins();
         margins.AfterStage.ShouldBe(1);
-        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholeEdge);
-        margins.Deep.Unread.ShouldBe(MarginRegion.WholeFloor);
+        margins.Peripheral.Unread.ShouldBe(MarginRegion.WholePeripheral);
+        margins.Deep.Unread.ShouldBe(MarginRegion.WholeDeep);
         margins.Peripheral.Outstanding.IsEmpty.ShouldBeTrue();
         margins.Deep.Outstanding.IsEmpty.ShouldBeTrue();
         margins.State.ShouldBe(CaseState.AwaitingReadings);
         margins.Alerts.ShouldBeEmpty();
         Refusal.OfStep("marginsNotClear", () => AfterStage1Taken().End(CaseOutcome.Cleared))
-            .Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, MarginRegion.WholeEdge), new BlockingRegion("unread", Margin.Deep, MarginRegion.WholeFloor)]);
+            .Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, MarginRegion.WholePeripheral), new BlockingRegion("unread", Margin.Deep, MarginRegion.WholeDeep)]);
     }
 
     [Fact]

@@ -26,7 +26,7 @@ internal sealed class CaseWithOracle(int overlap)
         var layer = new Layer(Some.At(10), [.. pieces.Select(OracleTranslation.Piece)], [.. blocks.Select(OracleTranslation.Block)]);
         if (Oracle.LeavesUnread(stage))
         {
-            Refused<ForbiddenNowException>("a layer that leaves unread tissue", () => real.RecordLayer(layer, Overlap, Some.Surgeon, Some.At(11)));
+            Refused<RuleViolationException>("a layer that leaves unread tissue", () => real.RecordLayer(layer, Overlap, Some.Surgeon, Some.At(11)));
             layer = layer with { ReasonForUnread = "stated" };
         }
 
@@ -75,7 +75,7 @@ internal sealed class CaseWithOracle(int overlap)
         var entry = new EndingEntry(CaseOutcome.Cleared, Some.At(90), "why", "what next", null, null);
         if (word != "cleared")
         {
-            Refused<ForbiddenNowException>("ending as cleared", () => real.End(entry, null, Some.Surgeon, Some.At(91)));
+            Refused<RuleViolationException>("ending as cleared", () => real.End(entry, null, Some.Surgeon, Some.At(91)));
             entry = entry with { Outcome = CaseOutcome.StoppedWithTumour };
         }
 

@@ -34,8 +34,8 @@ public sealed class ClockWordsTests
         Of(Some.Region("02:00-03:00", "04:00-05:00", "06:00-07:15"))
             .ShouldBe(("2 to 3, 4 to 5 and 6 to 7:15 o'clock", "2:00–3:00, 4:00–5:00, 6:00–7:15 o'clock"));
         Of(Some.Region("centre")).ShouldBe(("the centre", "the centre"));
-        Of(MarginRegion.WholeEdge).ShouldBe(("all around", "all around"));
-        Of(MarginRegion.WholeFloor).ShouldBe(("all around and the centre", "all around, the centre"));
+        Of(MarginRegion.WholePeripheral).ShouldBe(("all around", "all around"));
+        Of(MarginRegion.WholeDeep).ShouldBe(("all around and the centre", "all around, the centre"));
         Of(MarginRegion.None).ShouldBe(("none", "none"));
     }
 

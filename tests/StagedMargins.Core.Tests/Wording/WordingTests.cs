@@ -13,7 +13,7 @@ namespace StagedMargins.Core.Tests.Wording;
 public sealed class WordingTests
 {
     // What these say needs places or numbers: whole sentences, not terms.
-    private static readonly Type[] SaidInSentences = [typeof(AlertCode), typeof(WaitingFor), typeof(RiskPromptCode), typeof(AnaestheticLevel)];
+    private static readonly Type[] SaidInSentences = [typeof(AlertCode), typeof(PendingStepKind), typeof(RiskPromptCode), typeof(AnaestheticLevel)];
 
     private static readonly IReadOnlyDictionary<string, string> TermsKept = Kept(typeof(Terms));
     private static readonly IReadOnlyDictionary<string, string> SentencesKept = Kept(typeof(Sentences));

@@ -62,6 +62,6 @@ public sealed class LargeRecordTests
 
     private static IReadOnlyList<DocumentPage> LayOut(Paper paper) => Paged.Record(Print(), paper);
 
-    private static RecordPrint Print() => new(
+    private static RecordPrintout Print() => new(
         Case, Some.Overlap, SizeBoundary.BelongsAbove, "Harbour Lane Skin Clinic", _ => "wren@harbour.example", 7, null, Some.At(300));
 }

@@ -143,7 +143,7 @@ public sealed class RecordDocumentTests
 
     private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
 
-    private static RecordPrint Print(SurgicalCase surgicalCase) => new(
+    private static RecordPrintout Print(SurgicalCase surgicalCase) => new(
         surgicalCase, Some.Overlap, SizeBoundary.BelongsAbove, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : id == FullRecord.SecondReader ? "Dr Finch" : null, 7, null, Some.At(300));
 
     // Letters that go below the line may come near the next one.
@@ -151,7 +151,7 @@ public sealed class RecordDocumentTests
 
     private static List<string> Read(SurgicalCase surgicalCase) => Read(Print(surgicalCase));
 
-    private static List<string> Read(RecordPrint print)
+    private static List<string> Read(RecordPrintout print)
     {
         using var document = PdfDocument.Open(Paged.RecordPdf(print, Paper.A4));
         return [.. document.GetPages().Select(page => string.Join(' ', page.GetWords().Select(word => word.Text)))];
@@ -159,7 +159,7 @@ public sealed class RecordDocumentTests
 
     private static string Words(SurgicalCase surgicalCase) => string.Join(' ', Read(surgicalCase));
 
-    private static List<string> StruckWords(RecordPrint print) => Paged.Record(print, Paper.A4).Struck();
+    private static List<string> StruckWords(RecordPrintout print) => Paged.Record(print, Paper.A4).Struck();
 
     private static SurgicalCase LongWords()
     {

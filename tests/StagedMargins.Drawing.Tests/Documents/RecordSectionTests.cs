@@ -10,7 +10,7 @@ namespace StagedMargins.Drawing.Tests.Documents;
 /// <summary>What was done around the loop, on paper: read back by an open PDF library (PdfPig).</summary>
 public sealed class RecordSectionTests
 {
-    private static readonly RecordPrint Full = Print(FullRecord.Of());
+    private static readonly RecordPrintout Full = Print(FullRecord.Of());
     private static readonly IReadOnlyList<DocumentPage> Pages = Paged.Record(Full, Paper.A4);
     private static readonly string All = Words(Full);
 
@@ -119,10 +119,10 @@ public sealed class RecordSectionTests
         pages[pages.ToList().IndexOf(stage) + 1].Texts.ShouldContain(text => text.Text == "Stage 2 of 2");
     }
 
-    private static RecordPrint Print(SurgicalCase surgicalCase) => new(
+    private static RecordPrintout Print(SurgicalCase surgicalCase) => new(
         surgicalCase, Some.Overlap, SizeBoundary.BelongsAbove, "Harbour Lane Skin Clinic", id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : "Dr Finch", 7, null, Some.At(300));
 
-    private static string Words(RecordPrint print)
+    private static string Words(RecordPrintout print)
     {
         using var document = PdfDocument.Open(Paged.RecordPdf(print, Paper.A4));
         return string.Join(' ', document.GetPages().SelectMany(page => page.GetWords()).Select(word => word.Text));

@@ -29,7 +29,7 @@ internal static class FullRecord
         to.ConfirmSite("with a mirror", Some.Histotech, Some.At(-10));
         Layers(to);
         Anaesthetic(to);
-        SecondLooks(to);
+        Evidence(to);
         to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(200), null, null, null, RepairKind.Flap), new MeasuredDefectEntry(Length.FromMillimetres(19), Length.FromMillimetres(14), null), Some.Surgeon, Some.At(201));
         Later(to);
         return to;
@@ -79,7 +79,7 @@ internal static class FullRecord
         to.RecordDose(new DoseEntry(LocalAnaesthetic.Bupivacaine, 0.25m, 10, false, Some.At(120)), Some.Surgeon, Some.At(120));
     }
 
-    private static void SecondLooks(SurgicalCase to)
+    private static void Evidence(SurgicalCase to)
     {
         to.SendForPermanentSection(1, "A", Some.At(60), "deep edge", Some.Histotech, Some.At(60));
         to.SendForPermanentSection(1, "B", Some.At(60), null, Some.Histotech, Some.At(60));

@@ -22,7 +22,7 @@ internal static class Some
     internal static SurgicalCase Case(string twelveOClock = "toward the vertex") => new(
         Guid.Parse("0198c0de-0000-7000-8000-00000000000c"),
         "2026-0142",
-        new CaseOpening(PatientRef, Surgeon, Facts(), twelveOClock),
+        new NewCase(PatientRef, Surgeon, Facts(), twelveOClock),
         Surgeon,
         At(-30));
 

@@ -107,7 +107,7 @@ public abstract class OidcTests(Engine engine, PostgresServer server) : IAsyncLi
         var key = (await own.PostAsync("/api/auth/two-factor/start", new JsonObject { ["password"] = TestClinic.Password })).Expect(200).Text("sharedKey");
         var now = TestClock.Now.ToUnixTimeSeconds() / 30;
         var bytes = Convert.FromHexString(string.Concat(string.Concat(key.Select(c => Convert.ToString("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567".IndexOf(c, StringComparison.Ordinal), 2).PadLeft(5, '0'))).Chunk(4).Select(four => Convert.ToInt32(new string(four), 2).ToString("X", System.Globalization.CultureInfo.InvariantCulture))));
-        var codes = (await own.PostAsync("/api/auth/two-factor/confirm", new JsonObject { ["code"] = StagedMargins.Web.Identity.TimeCodes.CodeAt(bytes, now) })).Expect(200).At("recoveryCodes")!.AsArray();
+        var codes = (await own.PostAsync("/api/auth/two-factor/confirm", new JsonObject { ["code"] = StagedMargins.Web.Identity.TotpCodes.CodeAt(bytes, now) })).Expect(200).At("recoveryCodes")!.AsArray();
         provider.Person = ("subject-1", Email, true);
         using var browser = new Browser(host.Address);
         (await WalkAsync(browser, "/api/auth/oidc/start")).ExpectProblem(401).Text("type").ShouldBe("urn:stagedmargins:problem:twoFactorRequired");

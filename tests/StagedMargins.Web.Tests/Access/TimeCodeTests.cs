@@ -14,11 +14,11 @@ public sealed class TimeCodeTests
     [InlineData(2000000000, "69279037")]
     [InlineData(20000000000, "65353130")]
     public void Codes_are_those_of_the_standard(long seconds, string code) =>
-        TimeCodes.CodeAt(Encoding.ASCII.GetBytes("12345678901234567890"), seconds / 30, 8).ShouldBe(code);
+        TotpCodes.CodeAt(Encoding.ASCII.GetBytes("12345678901234567890"), seconds / 30, 8).ShouldBe(code);
 
     /// <summary>RFC 4226, appendix D: the first ten codes of six digits of the same key.</summary>
     [Fact]
     public void Codes_of_six_digits_are_those_of_the_standard() =>
-        Enumerable.Range(0, 10).Select(step => TimeCodes.CodeAt(Encoding.ASCII.GetBytes("12345678901234567890"), step))
+        Enumerable.Range(0, 10).Select(step => TotpCodes.CodeAt(Encoding.ASCII.GetBytes("12345678901234567890"), step))
             .ShouldBe(["755224", "287082", "359152", "969429", "338314", "254676", "287922", "162583", "399871", "520489"]);
 }

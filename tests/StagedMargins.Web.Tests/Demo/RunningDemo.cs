@@ -71,4 +71,5 @@ public sealed partial class RunningDemo : IAsyncLifetime
 
 /// <summary>Tests that share the running demonstration.</summary>
 [CollectionDefinition]
+[RunsFirst]
 public sealed class WithDemo : ICollectionFixture<RunningDemo>;

@@ -87,6 +87,7 @@ public abstract class KillTests(ClinicInstallation place, PostgresServer server)
 }
 
 /// <summary>On a SQLite file.</summary>
+[RunsFirst]
 public sealed class KillTestsOnSqlite(SqliteInstallation place, PostgresServer server) : KillTests(place, server), IClassFixture<SqliteInstallation>
 {
     private readonly PostgresServer server = server;
@@ -117,4 +118,5 @@ public sealed class KillTestsOnSqlite(SqliteInstallation place, PostgresServer s
 }
 
 /// <summary>On PostgreSQL.</summary>
+[RunsFirst]
 public sealed class KillTestsOnPostgres(PostgresInstallation place, PostgresServer server) : KillTests(place, server), IClassFixture<PostgresInstallation>;

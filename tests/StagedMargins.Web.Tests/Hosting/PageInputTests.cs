@@ -10,6 +10,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Hosting;
 
 /// <summary>Whatever stands in the address or the form of a page: it is answered as a page, never as an error of the program, and never logged as it was sent.</summary>
+[RunsFirst]
 public sealed partial class PageInputTests(PostgresServer server) : IDisposable
 {
     private const string Marker = "qzSentText";

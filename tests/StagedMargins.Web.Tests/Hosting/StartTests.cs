@@ -9,6 +9,7 @@ using StagedMargins.Web.Tests.Testing;
 namespace StagedMargins.Web.Tests.Hosting;
 
 /// <summary>Starting and stopping the program as it is started in a clinic.</summary>
+[RunsFirst]
 public sealed partial class StartTests(PostgresServer server) : IDisposable
 {
     private static readonly Dictionary<string, string> Nothing = [];

@@ -124,8 +124,10 @@ public sealed class PostgresClinic(PostgresServer server) : TestClinic(Engine.Po
 
 /// <summary>Tests that share the clinic on SQLite, one after another.</summary>
 [CollectionDefinition]
+[RunsFirst]
 public sealed class OnSqlite : ICollectionFixture<SqliteClinic>;
 
 /// <summary>Tests that share the clinic on PostgreSQL, one after another.</summary>
 [CollectionDefinition]
+[RunsFirst]
 public sealed class OnPostgres : ICollectionFixture<PostgresClinic>;

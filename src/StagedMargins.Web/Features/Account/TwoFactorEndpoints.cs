@@ -48,7 +48,7 @@ public static class TwoFactorEndpoints
         await passwords.ConfirmAsync(own, body.Password, cancel);
         if (own.TwoFactorEnabled)
         {
-            throw new ForbiddenNowException("twoFactorOn", "The second factor is on. Turn it off before setting up another app.");
+            throw new RuleViolationException("twoFactorOn", "The second factor is on. Turn it off before setting up another app.");
         }
 
         // By the store: the keeper of people would end this very sign-in.
@@ -56,7 +56,7 @@ public static class TwoFactorEndpoints
         await ((IUserAuthenticatorKeyStore<Person>)store).SetAuthenticatorKeyAsync(own, key, cancel);
         (await people.UpdateAsync(own)).OrRefuse();
         var clinic = await db.Clinics.Where(c => c.Id == person.ClinicId).Select(c => c.Name).SingleAsync(cancel);
-        return Results.Ok(new SharedKeyView(key, TimeCodes.UriFor(clinic, own.Email!, key)));
+        return Results.Ok(new SharedKeyView(key, TotpCodes.UriFor(clinic, own.Email!, key)));
     }
 
     private static async Task<IResult> ConfirmAsync(TimeCodeBody body, CurrentPerson person, UserManager<Person> people)
@@ -64,7 +64,7 @@ public static class TwoFactorEndpoints
         var own = await people.GetAsync(person);
         if (own.TwoFactorEnabled)
         {
-            throw new ForbiddenNowException("twoFactorOn", "The second factor is already on.");
+            throw new RuleViolationException("twoFactorOn", "The second factor is already on.");
         }
 
         if (!await people.VerifyTwoFactorTokenAsync(own, TokenOptions.DefaultAuthenticatorProvider, body.Code ?? ""))
@@ -83,7 +83,7 @@ public static class TwoFactorEndpoints
         await passwords.ConfirmAsync(own, body.Password, cancel);
         return own.TwoFactorEnabled
             ? Results.Ok(await NewCodesAsync(people, own))
-            : throw new ForbiddenNowException("twoFactorOff", "The second factor is off, so there is nothing to recover.");
+            : throw new RuleViolationException("twoFactorOff", "The second factor is off, so there is nothing to recover.");
     }
 
     private static async Task<IResult> OffAsync(OwnPasswordBody body, CurrentPerson person, UserManager<Person> people, PasswordSignIn passwords, CancellationToken cancel)

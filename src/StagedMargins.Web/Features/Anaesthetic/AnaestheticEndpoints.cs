@@ -22,7 +22,7 @@ public static class AnaestheticEndpoints
             .WithSummary("Voids a dose that was entered by mistake; enter the right one as a new dose.").Produces<AnaestheticView>();
     }
 
-    private static Task<IResult> GiveAsync(Guid id, DoseBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+    private static Task<IResult> GiveAsync(Guid id, DoseBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "giveAnaesthetic",
@@ -30,7 +30,7 @@ public static class AnaestheticEndpoints
         change =>
         {
             change.Case.RecordDose(body.ToEntry(change.At), change.ById, change.At);
-            return new Answer(StatusCodes.Status201Created, AnaestheticView.Of(change.Case, change.People), $"/api/cases/{id}/anaesthetic");
+            return new WriteResult(StatusCodes.Status201Created, AnaestheticView.Of(change.Case, change.People), $"/api/cases/{id}/anaesthetic");
         },
         cancel);
 
@@ -40,7 +40,7 @@ public static class AnaestheticEndpoints
         return Results.Ok(AnaestheticView.Of(found, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
-    private static Task<IResult> VoidAsync(Guid id, int number, VoidBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+    private static Task<IResult> VoidAsync(Guid id, int number, VoidBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "voidAnaesthetic",
@@ -48,7 +48,7 @@ public static class AnaestheticEndpoints
         change =>
         {
             change.Case.VoidDose(number, body.Reason, change.ById, change.At);
-            return new Answer(StatusCodes.Status200OK, AnaestheticView.Of(change.Case, change.People));
+            return new WriteResult(StatusCodes.Status200OK, AnaestheticView.Of(change.Case, change.People));
         },
         cancel);
 }

@@ -36,14 +36,14 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
     private const int MostNumbers = 1000;
 
     /// <summary>Keeps the figures of a month. A month that was closed stays as it was closed: asking again answers the same.</summary>
-    /// <exception cref="ForbiddenNowException">The month is not over.</exception>
+    /// <exception cref="RuleViolationException">The month is not over.</exception>
     public async Task<ClosingView> CloseAsync(AuditPeriod month, CurrentPerson person, CancellationToken cancel)
     {
         var clinic = await audit.ClinicAsync(person, cancel);
         var now = clinic.Now(clock);
         if (clinic.StartOf(month.To!.Value.AddDays(1)) > now.Utc)
         {
-            throw new ForbiddenNowException("monthNotOver", "This month is not over yet by the clinic's clock; close it once it is.");
+            throw new RuleViolationException("monthNotOver", "This month is not over yet by the clinic's clock; close it once it is.");
         }
 
         var figures = await audit.FiguresAsync(month, null, person, cancel);

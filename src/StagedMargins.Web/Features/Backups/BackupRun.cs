@@ -35,12 +35,12 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
 
     /// <summary>Begins one.</summary>
     /// <param name="byId">Who asks for it.</param>
-    /// <exception cref="ForbiddenNowException">No folder is set, or one is being taken.</exception>
+    /// <exception cref="RuleViolationException">No folder is set, or one is being taken.</exception>
     public void Begin(Guid byId)
     {
         if (folder is null)
         {
-            throw new ForbiddenNowException("noBackupFolder", NoFolder);
+            throw new RuleViolationException("noBackupFolder", NoFolder);
         }
 
         lock (gate)
@@ -49,7 +49,7 @@ public sealed partial class BackupRun(IServiceProvider services, TimeProvider cl
             var run = new Run(now, folder.PathFor(now), folder.Key, new Progress(TextWriter.Null, clock));
             if (running is not null || !asked.Writer.TryWrite(run))
             {
-                throw new ForbiddenNowException("backupRunning", "A backup is already in progress. Wait until it has finished.");
+                throw new RuleViolationException("backupRunning", "A backup is already in progress. Wait until it has finished.");
             }
 
             running = run;

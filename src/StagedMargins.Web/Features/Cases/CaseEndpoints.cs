@@ -21,7 +21,7 @@ public static class CaseEndpoints
             .WithSummary("A case with everything recorded in it.").Produces<CaseView>();
     }
 
-    private static Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var (opening, wantedNumber) = body.ToOpening();
         return writes.OpenAsync(
@@ -34,7 +34,7 @@ public static class CaseEndpoints
                 opening with { SurgeonId = body.SurgeonOf(people) },
                 person.Id,
                 at),
-            change => new Answer(StatusCodes.Status201Created, CaseView.Of(change.Case, change.Overlap, change.People), $"/api/cases/{change.Case.Id}"),
+            change => new WriteResult(StatusCodes.Status201Created, CaseView.Of(change.Case, change.Overlap, change.People), $"/api/cases/{change.Case.Id}"),
             cancel);
     }
 

@@ -9,8 +9,8 @@ namespace StagedMargins.Web.Features.CountingUnits;
 public sealed record CodeTableState(CodeTable? Table, string? Problem)
 {
     /// <summary>The table, where a file that can't be read is to be refused.</summary>
-    /// <exception cref="ForbiddenNowException">The file can't be read.</exception>
-    public CodeTable? OrRefuse() => Problem is null ? Table : throw new ForbiddenNowException("codeTable", Problem);
+    /// <exception cref="RuleViolationException">The file can't be read.</exception>
+    public CodeTable? OrRefuse() => Problem is null ? Table : throw new RuleViolationException("codeTable", Problem);
 }
 
 /// <summary>The clinics' own tables of codes and prices, each from the clinic's own file; none is shipped.</summary>

@@ -17,7 +17,7 @@ public static class EndingEndpoints
             .WithSummary("Enters the measured defect; a correction is a new entry with its reason.").Produces<CaseView>();
     }
 
-    private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+    private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "endCase",
@@ -29,7 +29,7 @@ public static class EndingEndpoints
         },
         cancel);
 
-    private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> MeasureAsync(Guid id, MeasuredDefectBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var entry = body.ToEntry();
         return writes.ChangeAsync(
@@ -45,6 +45,6 @@ public static class EndingEndpoints
             cancel);
     }
 
-    private static Answer Whole(Change change) =>
+    private static WriteResult Whole(Change change) =>
         new(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
 }

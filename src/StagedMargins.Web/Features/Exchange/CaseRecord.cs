@@ -64,18 +64,18 @@ internal sealed record RecordPerson(Guid? Id, string? Email, string? Name);
 /// <param name="Risk">By which rules the risk was assessed, where facts were entered.</param>
 /// <param name="Photo">The file of a photo.</param>
 internal sealed record RecordEntry(
-    int? Sequence, DateTimeOffset? At, Guid? By, string? What, JsonElement? Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo);
+    int? Sequence, DateTimeOffset? At, Guid? By, string? What, JsonElement? Content, Guid? ReadingId, RecordedAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo);
 
 /// <summary>An alert as it was said; its words follow from it.</summary>
 /// <param name="Code">Which.</param>
 /// <param name="Margin">On which margin.</param>
 /// <param name="Arcs">Where.</param>
 /// <param name="Centre">True where the centre of the floor is meant.</param>
-internal sealed record SaidAlert(AlertCode Code, Margin? Margin, ArcBody[] Arcs, bool Centre)
+internal sealed record RecordedAlert(AlertCode Code, Margin? Margin, ArcBody[] Arcs, bool Centre)
 {
     /// <summary>Alerts as they were said.</summary>
-    internal static SaidAlert[] Of(IEnumerable<MarginAlert> alerts) =>
-        [.. alerts.Select(alert => new SaidAlert(alert.Code, alert.Margin, ArcBody.Of(alert.Region.Arcs), alert.Region.Centre))];
+    internal static RecordedAlert[] Of(IEnumerable<MarginAlert> alerts) =>
+        [.. alerts.Select(alert => new RecordedAlert(alert.Code, alert.Margin, ArcBody.Of(alert.Region.Arcs), alert.Region.Centre))];
 }
 
 /// <summary>By which rules a risk was assessed.</summary>
@@ -96,7 +96,7 @@ internal sealed class DerivedFacts(SurgicalCase surgicalCase, IReadOnlyList<byte
     {
         "openCase" or "correctFacts" => entry with { Risk = NextRules() },
         PhotoAdded.What => entry with { Photo = photos[photo++] },
-        "recordLayer" => entry with { Alerts = SaidAlert.Of(surgicalCase.Stages[layers++].Alerts) },
+        "recordLayer" => entry with { Alerts = RecordedAlert.Of(surgicalCase.Stages[layers++].Alerts) },
         "recordReading" or "amendReading" => entry with { ReadingId = NextReading(entry.Content!.Value) },
         _ => entry,
     };

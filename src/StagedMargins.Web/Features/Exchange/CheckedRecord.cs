@@ -99,7 +99,7 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
 internal sealed record CheckedPerson(string Email, string Name);
 
 /// <summary>One change of a record; see <see cref="RecordEntry"/>.</summary>
-internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, string What, JsonElement Content, Guid? ReadingId, SaidAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo)
+internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, string What, JsonElement Content, Guid? ReadingId, RecordedAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo)
 {
     private static readonly JsonSerializerOptions Strict = new(ApiJson.Options) { RespectNullableAnnotations = true };
 

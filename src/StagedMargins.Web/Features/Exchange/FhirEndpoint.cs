@@ -28,7 +28,7 @@ public static class FhirEndpoint
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         if (fault is not null)
         {
-            throw new ForbiddenNowException("notIntact", $"This record has changed since it was written: entry {fault.Sequence}, {fault.Row}: {fault.Why} It is not exported. Its PDF shows it as it is and says so.");
+            throw new RuleViolationException("notIntact", $"This record has changed since it was written: entry {fault.Sequence}, {fault.Row}: {fault.Why} It is not exported. Its PDF shows it as it is and says so.");
         }
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);

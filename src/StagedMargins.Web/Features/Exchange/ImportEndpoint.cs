@@ -27,7 +27,7 @@ public static class ImportEndpoint
         .Produces<ImportView>(StatusCodes.Status201Created);
 
     private static async Task<IResult> ImportAsync(
-        string? caseNumber, CurrentPerson person, ClinicContext db, HistoryChain history, CaseWrites writes, TimeProvider clock, HttpRequest request, CancellationToken cancel)
+        string? caseNumber, CurrentPerson person, ClinicContext db, HistoryChain history, CaseWriter writes, TimeProvider clock, HttpRequest request, CancellationToken cancel)
     {
         using var body = new MemoryStream();
         await request.Body.CopyToAsync(body, cancel);
@@ -37,11 +37,11 @@ public static class ImportEndpoint
         var note = new ImportNote(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
         return await writes.ImportAsync(person, note, record.CaseId, number, ReplayAsync, cancel);
 
-        async Task<(SurgicalCase Case, Answer Answer)> ReplayAsync(Clinic clinic)
+        async Task<(SurgicalCase Case, WriteResult Result)> ReplayAsync(Clinic clinic)
         {
             var people = await ImportedPeople.LoadAsync(db, clinic.Id, record, cancel);
             var imported = await new RecordReplay(db, history, clinic, people, record, number).PlayAsync(cancel);
-            return (imported, new Answer(
+            return (imported, new WriteResult(
                 StatusCodes.Status201Created,
                 new ImportView(imported.Id, number, record.Entries.Count, note.Sha256!, people.Added),
                 $"/api/cases/{imported.Id}"));

@@ -30,7 +30,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
 
     /// <summary>Enters everything.</summary>
     /// <exception cref="InvalidEntryException">An entry can't be read.</exception>
-    /// <exception cref="ForbiddenNowException">The rules of the record forbid an entry where it stands.</exception>
+    /// <exception cref="RuleViolationException">The rules of the record forbid an entry where it stands.</exception>
     internal async Task<SurgicalCase> PlayAsync(CancellationToken cancel)
     {
         foreach (var entry in record.Entries)
@@ -113,7 +113,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
                 surgicalCase.AskSecondRead(asked.Stage, asked.Block, change.People.SurgeonOf("readerEmail", asked.SecondRead.ReaderEmail ?? ""), byId, at);
                 break;
             case "answerSecondRead" or "giveBackSecondRead":
-                var said = entry.As<SecondReadSaid>();
+                var said = entry.As<SecondReadSubmitted>();
                 surgicalCase.AnswerSecondRead(said.Number, said.Outcome, said.Note, byId, at);
                 break;
             default:
@@ -129,7 +129,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         var layer = body.ToLayer(change.At);
         var overlaps = Enumerable.Range(Overlap.Least, Overlap.Most - Overlap.Least + 1).Select(minutes => new Overlap(minutes));
         var overlap = overlaps.Prepend(record.Overlap).Select(one => (Overlap?)one)
-            .FirstOrDefault(one => JsonSerializer.Serialize(SaidAlert.Of(change.Case.Preview(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
+            .FirstOrDefault(one => JsonSerializer.Serialize(RecordedAlert.Of(change.Case.Preview(layer, one!.Value, change.At).Alerts), ApiJson.Options) == said)
             ?? throw new InvalidEntryException("alerts", "These alerts do not match this layer.");
         body.Record(change, overlap);
     }
@@ -181,9 +181,9 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         {
             throw new InvalidEntryException(name, e.Message);
         }
-        catch (ForbiddenNowException e)
+        catch (RuleViolationException e)
         {
-            throw new ForbiddenNowException(e.Rule, $"Entry {entry.Sequence} ({entry.What}) is not possible at this point. {e.Message}", e.Places);
+            throw new RuleViolationException(e.Rule, $"Entry {entry.Sequence} ({entry.What}) is not possible at this point. {e.Message}", e.Places);
         }
     }
 }

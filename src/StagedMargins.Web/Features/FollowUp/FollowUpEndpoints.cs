@@ -22,7 +22,7 @@ public static class FollowUpEndpoints
             .WithSummary("The visits of a case, in order of entry.").Produces<VisitView[]>();
     }
 
-    private static Task<IResult> RepairAsync(Guid id, RepairBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> RepairAsync(Guid id, RepairBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var entry = body.ToEntry();
         return writes.ChangeAsync(
@@ -33,12 +33,12 @@ public static class FollowUpEndpoints
             change =>
             {
                 change.Case.RecordRepair(entry, change.ById, change.At);
-                return new Answer(StatusCodes.Status201Created, RepairView.Of(change.Case, change.People)!, $"/api/cases/{id}");
+                return new WriteResult(StatusCodes.Status201Created, RepairView.Of(change.Case, change.People)!, $"/api/cases/{id}");
             },
             cancel);
     }
 
-    private static Task<IResult> VisitAsync(Guid id, VisitBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> VisitAsync(Guid id, VisitBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var entry = body.ToEntry();
         return writes.ChangeAsync(
@@ -46,7 +46,7 @@ public static class FollowUpEndpoints
             person,
             "recordVisit",
             body,
-            change => new Answer(
+            change => new WriteResult(
                 StatusCodes.Status201Created,
                 VisitView.Of(change.Case, change.Case.RecordVisit(entry, change.ById, change.At), change.People),
                 $"/api/cases/{id}/visits"),

@@ -12,7 +12,7 @@ public static class FactsEndpoint
         .MapPost("/{id:guid}/facts", CorrectAsync).RequireAuthorization(Policies.RecordCase).WithTags("Intake and risk")
         .WithSummary("Corrects facts of a case: send those that change, with the reason. Earlier facts stay in the history.").Produces<CaseView>();
 
-    private static Task<IResult> CorrectAsync(Guid id, FactsCorrectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+    private static Task<IResult> CorrectAsync(Guid id, FactsCorrectionBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "correctFacts",
@@ -20,7 +20,7 @@ public static class FactsEndpoint
         change =>
         {
             body.Correct(change, change.Clinic.SizeBoundary);
-            return new Answer(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
+            return new WriteResult(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
         },
         cancel);
 }

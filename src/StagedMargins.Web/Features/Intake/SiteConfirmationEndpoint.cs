@@ -13,7 +13,7 @@ public static class SiteConfirmationEndpoint
         .MapPost("/{id:guid}/site-confirmations", ConfirmAsync).RequireAuthorization(Policies.RecordCase, Policies.Person).WithTags("Intake and risk")
         .WithSummary("Confirms the site before stage 1; two different people must.").Produces<SiteConfirmationView[]>(StatusCodes.Status201Created);
 
-    private static Task<IResult> ConfirmAsync(Guid id, SiteConfirmationBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+    private static Task<IResult> ConfirmAsync(Guid id, SiteConfirmationBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "confirmSite",
@@ -21,7 +21,7 @@ public static class SiteConfirmationEndpoint
         change =>
         {
             change.Case.ConfirmSite(FreeText.Optional("note", body.Note), change.ById, change.At);
-            return new Answer(StatusCodes.Status201Created, SiteConfirmationView.AllOf(change.Case, change.People), $"/api/cases/{id}");
+            return new WriteResult(StatusCodes.Status201Created, SiteConfirmationView.AllOf(change.Case, change.People), $"/api/cases/{id}");
         },
         cancel);
 }

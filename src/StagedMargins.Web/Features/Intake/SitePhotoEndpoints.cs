@@ -28,7 +28,7 @@ public static class SitePhotoEndpoints
             .Produces<byte[]>(contentType: PhotoFile.ContentType);
     }
 
-    private static async Task<IResult> AddAsync(Guid id, HttpRequest request, CurrentPerson person, ClinicContext db, CaseWrites writes, CancellationToken cancel)
+    private static async Task<IResult> AddAsync(Guid id, HttpRequest request, CurrentPerson person, ClinicContext db, CaseWriter writes, CancellationToken cancel)
     {
         // Asked first, so that nobody has a picture decoded for a case that is not theirs.
         if (!await db.Cases.AnyAsync(c => c.Id == id, cancel))
@@ -45,7 +45,7 @@ public static class SitePhotoEndpoints
             change =>
             {
                 var photo = change.Case.AddSitePhoto(picture, change.ById, change.At);
-                return new Answer(StatusCodes.Status201Created, SitePhotoView.Of(photo, change.Case, change.People), $"/api/cases/{id}/site-photo");
+                return new WriteResult(StatusCodes.Status201Created, SitePhotoView.Of(photo, change.Case, change.People), $"/api/cases/{id}/site-photo");
             },
             cancel);
     }

@@ -29,7 +29,7 @@ public static class ReadingEndpoints
     }
 
     private static Task<IResult> RecordAsync(
-        Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+        Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         GuardRole(body, person);
         var written = new ReadingWritten(n, label, body);
@@ -38,7 +38,7 @@ public static class ReadingEndpoints
             person,
             body.Amends is null ? "recordReading" : "amendReading",
             written,
-            change => new Answer(StatusCodes.Status201Created, View(change, written.Record(change)), $"/api/cases/{id}/stages/{n}"),
+            change => new WriteResult(StatusCodes.Status201Created, View(change, written.Record(change)), $"/api/cases/{id}/stages/{n}"),
             cancel);
     }
 
@@ -69,12 +69,12 @@ public static class ReadingEndpoints
     }
 
     private static Task<IResult> CountersignAsync(
-        Guid id, Guid readingId, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+        Guid id, Guid readingId, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "countersign",
         new ReadingSigned(readingId),
-        change => new Answer(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.ById, change.At))),
+        change => new WriteResult(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.ById, change.At))),
         cancel);
 
     private static ReadingView View(Change change, Reading reading)

@@ -142,7 +142,7 @@ public static class PeopleEndpoints
         var administrators = await users.GetUsersInRoleAsync(Roles.Administrator);
         if (!administrators.Any(one => one.ClinicId == person.ClinicId && !one.IsDisabled))
         {
-            throw new ForbiddenNowException("lastAdministrator", "The clinic would be left without an administrator. Make someone else an administrator first.");
+            throw new RuleViolationException("lastAdministrator", "The clinic would be left without an administrator. Make someone else an administrator first.");
         }
 
         await transaction.CommitAsync(cancel);

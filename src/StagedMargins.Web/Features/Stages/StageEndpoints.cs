@@ -32,7 +32,7 @@ public static class StageEndpoints
             .WithSummary("Enters when the tissue was received and when the slides were ready.").Produces<StageView>();
     }
 
-    private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+    private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         "recordLayer",
@@ -40,7 +40,7 @@ public static class StageEndpoints
         change =>
         {
             var stage = body.Record(change, change.Overlap);
-            return new Answer(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
+            return new WriteResult(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
         },
         cancel,
         addsStage: true);
@@ -71,7 +71,7 @@ public static class StageEndpoints
         return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
-    private static Task<IResult> AddBlockAsync(Guid id, int n, BlockBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> AddBlockAsync(Guid id, int n, BlockBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var entry = body.ToEntry();
         return writes.ChangeAsync(
@@ -82,12 +82,12 @@ public static class StageEndpoints
             change =>
             {
                 var block = change.Case.AddBlock(n, entry, change.ById, change.At);
-                return new Answer(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
+                return new WriteResult(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
             },
             cancel);
     }
 
-    private static Task<IResult> RecordTimesAsync(Guid id, int n, TimesBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> RecordTimesAsync(Guid id, int n, TimesBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var times = body.ToMoments();
         return writes.ChangeAsync(
@@ -95,7 +95,7 @@ public static class StageEndpoints
             person,
             "recordTimes",
             new TimesEntered(n, body),
-            change => new Answer(
+            change => new WriteResult(
                 StatusCodes.Status200OK,
                 StageView.Of(change.Case.RecordTimes(n, times, change.ById, change.At), change.People)),
             cancel);

@@ -162,4 +162,5 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
 
 public sealed class AuditAgreementOnSqlite(PostgresServer server) : AuditAgreementTests(Engine.Sqlite, server);
 
+[RunsFirst]
 public sealed class AuditAgreementOnPostgres(PostgresServer server) : AuditAgreementTests(Engine.Postgres, server);

@@ -21,7 +21,7 @@ namespace StagedMargins.Web.Writing;
 /// <param name="Status">HTTP status.</param>
 /// <param name="Body">What is sent as JSON.</param>
 /// <param name="Location">Where what was made is found.</param>
-public sealed record Answer(int Status, object Body, string? Location = null);
+public sealed record WriteResult(int Status, object Body, string? Location = null);
 
 /// <summary>What a change works with.</summary>
 /// <param name="Case">The case, to be changed by its verbs.</param>
@@ -42,10 +42,10 @@ public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople Peopl
 /// <param name="db">The record.</param>
 /// <param name="history">Seals each change.</param>
 /// <param name="events">Tells who listens.</param>
-/// <param name="writeLock">Where writers of a file wait.</param>
+/// <param name="limiter">Where writers of a file wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvents events, WriteLock writeLock, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvents events, SqliteWriteLimiter limiter, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -63,7 +63,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         object entry,
         string? wantedNumber,
         Func<string, ClinicPeople, ClinicalTime, SurgicalCase> open,
-        Func<Change, Answer> answer,
+        Func<Change, WriteResult> answer,
         CancellationToken cancel) => AtomicallyAsync(
         null,
         person,
@@ -92,7 +92,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         CurrentPerson person,
         string what,
         object entry,
-        Func<Change, Answer> change,
+        Func<Change, WriteResult> change,
         CancellationToken cancel,
         bool addsStage = false)
     {
@@ -108,7 +108,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
                 GuardVersion(changed.Head.Version);
                 if (addsStage && changed.Stages.Count != seenStages)
                 {
-                    throw new ForbiddenNowException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at the same moment. Check it before recording another.");
+                    throw new RuleViolationException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at the same moment. Check it before recording another.");
                 }
 
                 return new Written(what, change(new Change(changed, clinic, people, person.Id, at)), changed);
@@ -124,7 +124,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
     /// <param name="import">Makes the case with its history; the note follows as the last change.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<IResult> ImportAsync(
-        CurrentPerson person, object note, Guid caseId, string wantedNumber, Func<Clinic, Task<(SurgicalCase Case, Answer Answer)>> import, CancellationToken cancel) => AtomicallyAsync(
+        CurrentPerson person, object note, Guid caseId, string wantedNumber, Func<Clinic, Task<(SurgicalCase Case, WriteResult Result)>> import, CancellationToken cancel) => AtomicallyAsync(
         null,
         person,
         note,
@@ -132,7 +132,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         {
             if (await db.Cases.AnyAsync(c => c.Id == caseId, cancel))
             {
-                throw new ForbiddenNowException("caseHere", $"This case already exists, at /api/cases/{caseId}. Nothing was changed.");
+                throw new RuleViolationException("caseHere", $"This case already exists, at /api/cases/{caseId}. Nothing was changed.");
             }
 
             await FreeNumberAsync(clinic, wantedNumber, at, cancel);
@@ -156,7 +156,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             db.ChangeTracker.Clear();
             try
             {
-                using var turn = await writeLock.EnterAsync(db, cancel);
+                using var turn = await limiter.EnterAsync(db, cancel);
                 await using var transaction = await db.Database.BeginTransactionAsync(cancel);
                 await LockAsync(caseId, person.ClinicId, cancel);
                 if (await KeptAsync(person, key, content, cancel) is { } kept)
@@ -195,7 +195,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         }
     }
 
-    private JsonAnswer Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
+    private JsonBodyResult Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
     {
         var (_, answer, surgicalCase) = written;
         var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
@@ -215,7 +215,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
             });
         }
 
-        return new JsonAnswer(answer.Status, body, answer.Location, surgicalCase.Head.Version, Replayed: false);
+        return new JsonBodyResult(answer.Status, body, answer.Location, surgicalCase.Head.Version, Replayed: false);
     }
 
     private async Task<IResult?> KeptAsync(CurrentPerson person, string? key, string content, CancellationToken cancel)
@@ -228,10 +228,10 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         var kept = await db.KeptAnswers.AsNoTracking().SingleOrDefaultAsync(answer => answer.PersonId == person.Id && answer.Key == key, cancel);
         if (kept is not null && kept.RequestHash != HashOf(content))
         {
-            throw new ForbiddenNowException("keyReused", "This Idempotency-Key was used for a different request. Use a new key for each new request.");
+            throw new RuleViolationException("keyReused", "This Idempotency-Key was used for a different request. Use a new key for each new request.");
         }
 
-        return kept is null ? null : new JsonAnswer(kept.Status, kept.Body, kept.Location, kept.Version, Replayed: true);
+        return kept is null ? null : new JsonBodyResult(kept.Status, kept.Body, kept.Location, kept.Version, Replayed: true);
     }
 
     private async Task<string> FreeNumberAsync(Clinic clinic, string? wanted, ClinicalTime at, CancellationToken cancel)
@@ -239,7 +239,7 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
         if (wanted is not null)
         {
             return await db.Cases.AnyAsync(c => c.CaseNumber == wanted, cancel)
-                ? throw new ForbiddenNowException("numberTaken", "This case number is already in use; choose another, or leave it blank to have one assigned.")
+                ? throw new RuleViolationException("numberTaken", "This case number is already in use; choose another, or leave it blank to have one assigned.")
                 : wanted;
         }
 
@@ -293,5 +293,5 @@ public sealed class CaseWrites(ClinicContext db, HistoryChain history, CaseEvent
     private string HashOf(string content) => Convert.ToHexStringLower(
         SHA256.HashData(Encoding.UTF8.GetBytes($"{Http.Request.Method} {Http.Request.Path} {content}")));
 
-    private sealed record Written(string What, Answer Answer, SurgicalCase Case);
+    private sealed record Written(string What, WriteResult Result, SurgicalCase Case);
 }

@@ -3,7 +3,7 @@ using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Web.Writing;
 
-namespace StagedMargins.Web.Features.SecondLooks;
+namespace StagedMargins.Web.Features.Evidence;
 
 /// <summary>Marks the routes by which a second reader answers, and which show nothing of the case.</summary>
 public sealed record OpenToBlindReader;
@@ -23,7 +23,7 @@ public sealed class BlindReadFilter(ClinicContext db) : IEndpointFilter
                 read => EF.Property<Guid>(read, "CaseId") == caseId && read.ReaderId == person.Id && read.Answer == null,
                 http.RequestAborted))
         {
-            throw new ForbiddenNowException("blindReader", "You have been asked to read a block of this case blind. Give your reading, or hand the task back, to open the case.");
+            throw new RuleViolationException("blindReader", "You have been asked to read a block of this case blind. Give your reading, or hand the task back, to open the case.");
         }
 
         return await next(context);

@@ -3,7 +3,7 @@ using StagedMargins.Core.Wording;
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>What an open case waits for, the first thing first.</summary>
-public enum WaitingFor
+public enum PendingStepKind
 {
     /// <summary>The first layer.</summary>
     FirstLayer,
@@ -33,12 +33,12 @@ public enum WaitingFor
 /// <param name="Blocks">The blocks it concerns.</param>
 /// <param name="Places">The places it concerns, by margin.</param>
 /// <param name="Since">Since when the patient has waited: when the last layer was taken, or the case was opened.</param>
-public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Blocks, IReadOnlyList<(Margin Margin, MarginRegion Region)> Places, ClinicalTime Since)
+public sealed record PendingStep(PendingStepKind For, int Stage, IReadOnlyList<string> Blocks, IReadOnlyList<(Margin Margin, MarginRegion Region)> Places, ClinicalTime Since)
 {
     /// <summary>What a case waits for, or null where it has ended.</summary>
     /// <param name="surgicalCase">The case.</param>
     /// <param name="overlap">The clinic's overlap.</param>
-    public static Waiting? Of(SurgicalCase surgicalCase, Overlap overlap)
+    public static PendingStep? Of(SurgicalCase surgicalCase, Overlap overlap)
     {
         if (surgicalCase.Ending is not null)
         {
@@ -47,7 +47,7 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
 
         if (surgicalCase.Stages is not [.., var last])
         {
-            return new Waiting(WaitingFor.FirstLayer, 1, [], [], surgicalCase.OpenedAt);
+            return new PendingStep(PendingStepKind.FirstLayer, 1, [], [], surgicalCase.OpenedAt);
         }
 
         var margins = surgicalCase.Margins(overlap);
@@ -56,15 +56,15 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
         return open switch
         {
             { blocks: { } blocks } when blocks.Exists(block => block.CountingReading is not null) =>
-                For(WaitingFor.Recut, open.stage.Number, blocks.Where(block => block.CountingReading is not null).Select(block => block.Label)),
-            { blocks: { } blocks } => For(WaitingFor.Reading, open.stage.Number, blocks.Select(block => block.Label)),
-            _ when CaseMargins.Both.Any(margin => !margins[margin].Unread.IsEmpty) => For(WaitingFor.Block, last.Number, [], margin => margins[margin].Unread),
-            _ when margins.State == CaseState.TumourOutstanding => For(WaitingFor.NextLayer, last.Number + 1, [], margins.Target),
-            _ when surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned => For(WaitingFor.Countersignature, unsigned[0].Stage.Number, unsigned.Select(at => at.Block.Label)),
-            _ => For(WaitingFor.Ending, last.Number, []),
+                For(PendingStepKind.Recut, open.stage.Number, blocks.Where(block => block.CountingReading is not null).Select(block => block.Label)),
+            { blocks: { } blocks } => For(PendingStepKind.Reading, open.stage.Number, blocks.Select(block => block.Label)),
+            _ when CaseMargins.Both.Any(margin => !margins[margin].Unread.IsEmpty) => For(PendingStepKind.Block, last.Number, [], margin => margins[margin].Unread),
+            _ when margins.State == CaseState.TumourOutstanding => For(PendingStepKind.NextLayer, last.Number + 1, [], margins.Target),
+            _ when surgicalCase.ToBeCountersigned() is { Count: > 0 } unsigned => For(PendingStepKind.Countersignature, unsigned[0].Stage.Number, unsigned.Select(at => at.Block.Label)),
+            _ => For(PendingStepKind.Ending, last.Number, []),
         };
 
-        Waiting For(WaitingFor what, int stage, IEnumerable<string> blocks, Func<Margin, MarginRegion>? where = null) => new(
+        PendingStep For(PendingStepKind what, int stage, IEnumerable<string> blocks, Func<Margin, MarginRegion>? where = null) => new(
             what,
             stage,
             [.. blocks],
@@ -78,12 +78,12 @@ public sealed record Waiting(WaitingFor For, int Stage, IReadOnlyList<string> Bl
         var (blocks, places) = (string.Join(", ", Blocks), string.Join("; ", Places.Select(place => place.Margin.WithPlaces(place.Region))));
         return For switch
         {
-            WaitingFor.FirstLayer => Sentences.WaitsForFirstLayer,
-            WaitingFor.Recut => Sentences.WaitsForRecut(blocks),
-            WaitingFor.Reading => Sentences.WaitsForReading(blocks),
-            WaitingFor.Block => Sentences.WaitsForBlock(places),
-            WaitingFor.NextLayer => Sentences.WaitsForNextLayer(places),
-            WaitingFor.Countersignature => Sentences.WaitsForCountersignature(blocks),
+            PendingStepKind.FirstLayer => Sentences.WaitsForFirstLayer,
+            PendingStepKind.Recut => Sentences.WaitsForRecut(blocks),
+            PendingStepKind.Reading => Sentences.WaitsForReading(blocks),
+            PendingStepKind.Block => Sentences.WaitsForBlock(places),
+            PendingStepKind.NextLayer => Sentences.WaitsForNextLayer(places),
+            PendingStepKind.Countersignature => Sentences.WaitsForCountersignature(blocks),
             _ => Sentences.WaitsForEnd,
         };
     }

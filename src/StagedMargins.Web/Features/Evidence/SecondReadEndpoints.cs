@@ -6,7 +6,7 @@ using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
-namespace StagedMargins.Web.Features.SecondLooks;
+namespace StagedMargins.Web.Features.Evidence;
 
 /// <summary>Second reads of blocks by a reader who does not know the first.</summary>
 public static class SecondReadEndpoints
@@ -29,13 +29,13 @@ public static class SecondReadEndpoints
         .WithSummary("Blocks waiting for the caller's second read.").Produces<SecondReadTask[]>();
 
     private static async Task<IResult> AskAsync(
-        Guid id, int n, string label, SecondReadBody body, CurrentPerson person, ClinicContext db, CaseWrites writes, CancellationToken cancel)
+        Guid id, int n, string label, SecondReadBody body, CurrentPerson person, ClinicContext db, CaseWriter writes, CancellationToken cancel)
     {
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var reader = people.SurgeonOf("readerEmail", body.ReaderEmail ?? throw new InvalidEntryException("readerEmail", "Required."));
         if (await db.AccessLog.AnyAsync(opened => opened.CaseId == id && opened.ById == reader, cancel))
         {
-            throw new ForbiddenNowException("notBlind", "This surgeon has already opened the case, so the read would not be blind. Ask another surgeon.");
+            throw new RuleViolationException("notBlind", "This surgeon has already opened the case, so the read would not be blind. Ask another surgeon.");
         }
 
         return await writes.ChangeAsync(
@@ -43,29 +43,29 @@ public static class SecondReadEndpoints
             person,
             "askSecondRead",
             new SecondReadAsked(n, label, body),
-            change => new Answer(
+            change => new WriteResult(
                 StatusCodes.Status201Created,
                 SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.ById, change.At), change.People),
                 $"/api/cases/{id}"),
             cancel);
     }
 
-    private static Task<IResult> AnswerAsync(Guid id, int number, SecondReadAnswerBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> AnswerAsync(Guid id, int number, SecondReadAnswerBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var outcome = body.Outcome ?? throw new InvalidEntryException("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
         return SayAsync(id, number, "answerSecondRead", outcome, body.Note, person, writes, cancel);
     }
 
-    private static Task<IResult> GiveBackAsync(Guid id, int number, GiveBackBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
+    private static Task<IResult> GiveBackAsync(Guid id, int number, GiveBackBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) =>
         SayAsync(id, number, "giveBackSecondRead", null, body.Reason, person, writes, cancel);
 
     private static Task<IResult> SayAsync(
-        Guid id, int number, string what, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWrites writes, CancellationToken cancel) => writes.ChangeAsync(
+        Guid id, int number, string what, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
         what,
-        new SecondReadSaid(number, outcome, note),
-        change => new Answer(
+        new SecondReadSubmitted(number, outcome, note),
+        change => new WriteResult(
             StatusCodes.Status200OK,
             SecondReadView.Of(change.Case, change.Case.AnswerSecondRead(number, outcome, note, change.ById, change.At), change.People)),
         cancel);

@@ -5,7 +5,7 @@ using StagedMargins.Core.Mapping;
 namespace StagedMargins.Core.Tests.Mapping;
 
 /// <summary>An arc cut into blocks of nearly one size.</summary>
-public sealed class BlockPlanTests
+public sealed class SuggestedBlocksTests
 {
     private static readonly Gen<(ClockArc Arc, int Count)> Cuts =
         Gen.Select(Gen.Int[0, 719], Gen.Int[1, 720], Gen.Int[1, 52], (from, minutes, count) => (ClockArc.Starting(new ClockPosition(from), minutes), Math.Min(count, minutes)));
@@ -13,7 +13,7 @@ public sealed class BlockPlanTests
     [Fact]
     public void The_blocks_take_the_whole_arc_and_nothing_else() => Cuts.Sample(cut =>
     {
-        var blocks = BlockPlan.Cut(cut.Arc, cut.Count);
+        var blocks = SuggestedBlocks.Cut(cut.Arc, cut.Count);
         blocks.Count.ShouldBe(cut.Count);
         blocks.Sum(block => block.Arc.Minutes).ShouldBe(cut.Arc.Minutes);
         blocks[0].Arc.From.ShouldBe(cut.Arc.From);
@@ -27,7 +27,7 @@ public sealed class BlockPlanTests
     [Fact]
     public void A_block_has_two_inks_and_shares_each_with_its_neighbour() => Cuts.Sample(cut =>
     {
-        var blocks = BlockPlan.Cut(cut.Arc, cut.Count);
+        var blocks = SuggestedBlocks.Cut(cut.Arc, cut.Count);
         blocks.ShouldAllBe(block => block.FromInk != block.ToInk);
         blocks.Zip(blocks.Skip(1)).ShouldAllBe(pair => pair.First.ToInk == pair.Second.FromInk);
         if (cut.Arc.IsWhole && cut.Count > 1)
@@ -40,12 +40,12 @@ public sealed class BlockPlanTests
     [InlineData(0)]
     [InlineData(3)]
     public void An_arc_of_two_minutes_is_not_cut_into_none_or_three(int count) =>
-        Should.Throw<InvalidEntryException>(() => BlockPlan.Cut(ClockArc.Parse("03:00", "03:02"), count)).Field.ShouldBe("count");
+        Should.Throw<InvalidEntryException>(() => SuggestedBlocks.Cut(ClockArc.Parse("03:00", "03:02"), count)).Field.ShouldBe("count");
 
     [Theory]
     [InlineData(0, "A")]
     [InlineData(25, "Z")]
     [InlineData(26, "AA")]
     [InlineData(51, "AZ")]
-    public void Labels_go_on_after_z(int place, string label) => BlockPlan.LabelOf(place).ShouldBe(label);
+    public void Labels_go_on_after_z(int place, string label) => SuggestedBlocks.LabelOf(place).ShouldBe(label);
 }

@@ -14,7 +14,7 @@ namespace StagedMargins.Drawing.Documents;
 /// <param name="Entries">Changes in the history, all of them checked.</param>
 /// <param name="Fault">Which row is not as it was written, and why; null where the history is intact.</param>
 /// <param name="PrintedAt">When it is printed, on the clinic's clock.</param>
-public sealed record RecordPrint(
+public sealed record RecordPrintout(
     SurgicalCase Case, Overlap Overlap, SizeBoundary Boundary, string Clinic, Func<Guid?, string?> NameOf, int Entries, string? Fault, ClinicalTime PrintedAt)
 {
     /// <summary>Where the case came from, a sentence for each time it was imported.</summary>

@@ -3,7 +3,7 @@ using StagedMargins.Drawing.Primitives;
 namespace StagedMargins.Drawing.Face;
 
 /// <summary>Which places of the face are taken by words and signs, so that none is written over another.</summary>
-internal sealed class Room
+internal sealed class OccupiedAreas
 {
     private readonly List<SceneBox> taken = [];
 

@@ -4,7 +4,7 @@ using StagedMargins.Web.Hosting;
 namespace StagedMargins.Web.Features.Paper;
 
 /// <summary>What every printed sheet answers alike.</summary>
-internal static class PaperAnswers
+internal static class PdfResponses
 {
     /// <summary>The media type.</summary>
     internal const string Pdf = "application/pdf";
@@ -23,7 +23,7 @@ internal static class PaperAnswers
     /// <param name="from">Everything the sheet is made from but the time of printing.</param>
     /// <param name="name">The file's name, without patient data.</param>
     /// <param name="make">Makes it.</param>
-    internal static IResult Answer(HttpContext http, string from, string name, Func<byte[]> make) => CachedImageResult.Create(http, from, () =>
+    internal static IResult Create(HttpContext http, string from, string name, Func<byte[]> make) => CachedImageResult.Create(http, from, () =>
     {
         http.Response.Headers.ContentDisposition = $"inline; filename=\"{name}\"";
         return Results.Bytes(make(), Pdf);

@@ -3,7 +3,7 @@ using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
-namespace StagedMargins.Web.Features.SecondLooks;
+namespace StagedMargins.Web.Features.Evidence;
 
 /// <summary>Permanent sections of blocks.</summary>
 public static class PermanentSectionEndpoints
@@ -18,13 +18,13 @@ public static class PermanentSectionEndpoints
             .WithSummary("Enters the result of a permanent section. It changes no margin by itself; the surgeon amends the reading.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
     }
 
-    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel)
+    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var sent = new BlockSent(n, label, body);
         return writes.ChangeAsync(id, person, "sendPermanentSection", sent, change => View(id, change, sent.Send(change)), cancel);
     }
 
-    private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWrites writes, CancellationToken cancel) =>
+    private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) =>
         writes.ChangeAsync(
             id,
             person,
@@ -33,6 +33,6 @@ public static class PermanentSectionEndpoints
             change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.ById, change.At)),
             cancel);
 
-    private static Answer View(Guid id, Change change, PermanentSection sent) =>
+    private static WriteResult View(Guid id, Change change, PermanentSection sent) =>
         new(StatusCodes.Status201Created, PermanentSectionView.Of(change.Case, sent), $"/api/cases/{id}");
 }

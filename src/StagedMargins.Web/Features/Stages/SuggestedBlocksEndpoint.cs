@@ -15,7 +15,7 @@ namespace StagedMargins.Web.Features.Stages;
 public sealed record PlannedBlockView(string Label, ArcBody Arc, string FromInk, string ToInk);
 
 /// <summary>Suggests blocks for an arc.</summary>
-public static class BlockPlanEndpoint
+public static class SuggestedBlocksEndpoint
 {
     /// <summary>Adds the route.</summary>
     public static void MapBlockPlan(this IEndpointRouteBuilder routes) => routes
@@ -27,6 +27,6 @@ public static class BlockPlanEndpoint
         var errors = new FieldErrors();
         var (start, end) = (errors.Collect(null, () => (from ?? "").ToPosition("from")), errors.Collect(null, () => (to ?? "").ToPosition("to")));
         errors.ThrowIfAny();
-        return Results.Ok(BlockPlan.Cut(new ClockArc(start, end), count ?? 1).Select(block => new PlannedBlockView(block.Label, ArcBody.Of(block.Arc), block.FromInk, block.ToInk)));
+        return Results.Ok(SuggestedBlocks.Cut(new ClockArc(start, end), count ?? 1).Select(block => new PlannedBlockView(block.Label, ArcBody.Of(block.Arc), block.FromInk, block.ToInk)));
     }
 }

@@ -9,7 +9,7 @@ namespace StagedMargins.Web.Writing;
 /// <param name="location">Where what was made is found.</param>
 /// <param name="version">The version of the case.</param>
 /// <param name="Replayed">True where it is the kept answer of an earlier request.</param>
-internal sealed class JsonAnswer(int status, string body, string? location, int version, bool Replayed) : IResult
+internal sealed class JsonBodyResult(int status, string body, string? location, int version, bool Replayed) : IResult
 {
     public async Task ExecuteAsync(HttpContext httpContext)
     {

@@ -11,7 +11,7 @@ namespace StagedMargins.Web.Identity;
 /// the step before and after is taken too, and none twice (RFC 6238 section 5.2).
 /// </summary>
 /// <param name="clock">The clock.</param>
-public sealed class TimeCodes(TimeProvider clock) : AuthenticatorTokenProvider<Person>
+public sealed class TotpCodes(TimeProvider clock) : AuthenticatorTokenProvider<Person>
 {
     private const int StepSeconds = 30;
     private const int Digits = 6;

@@ -13,7 +13,7 @@ public sealed record PlannedBlock(string Label, ClockArc Arc, string FromInk, st
 /// Cuts an arc into blocks as equal as whole minutes allow, with inks by which neighbours share the colour of the cut between them
 /// (common practice, no source). A suggestion for whoever cuts.
 /// </summary>
-public static class BlockPlan
+public static class SuggestedBlocks
 {
     private const int Letters = 26;
     private const string Third = "green";

@@ -8,7 +8,7 @@ namespace StagedMargins.Web.Writing;
 /// Lets the writers of a SQLite record in one after another, in the order they came: left to its driver they would poll for the file
 /// with long pauses. On PostgreSQL they queue at their case instead.
 /// </summary>
-public sealed class WriteLock : IDisposable
+public sealed class SqliteWriteLimiter : IDisposable
 {
     private readonly ConcurrencyLimiter limiter = new(new ConcurrencyLimiterOptions { PermitLimit = 1, QueueLimit = int.MaxValue, QueueProcessingOrder = QueueProcessingOrder.OldestFirst });
 

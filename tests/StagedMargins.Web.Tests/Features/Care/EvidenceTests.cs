@@ -3,7 +3,7 @@ using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Features.Care;
 
-public abstract class SecondLookTests(TestClinic clinic)
+public abstract class EvidenceTests(TestClinic clinic)
 {
     private Caller Surgeon => clinic.Surgeon;
 
@@ -88,7 +88,7 @@ public abstract class SecondLookTests(TestClinic clinic)
 }
 
 [Collection<OnSqlite>]
-public sealed class SecondLookTestsOnSqlite(SqliteClinic clinic) : SecondLookTests(clinic);
+public sealed class SecondLookTestsOnSqlite(SqliteClinic clinic) : EvidenceTests(clinic);
 
 [Collection<OnPostgres>]
-public sealed class SecondLookTestsOnPostgres(PostgresClinic clinic) : SecondLookTests(clinic);
+public sealed class SecondLookTestsOnPostgres(PostgresClinic clinic) : EvidenceTests(clinic);

@@ -4,12 +4,12 @@ using StagedMargins.Core.Wording;
 namespace StagedMargins.Drawing.Documents;
 
 /// <summary>Permanent sections with every result, and second reads that are in. A read that is still blind is not printed.</summary>
-internal static class SecondLookSection
+internal static class EvidenceSection
 {
     private static readonly (string, double)[] SentColumns = [("Stage, block", 0.12), ("Sent", 0.34), ("Result", 0.54)];
     private static readonly (string, double)[] ReadColumns = [("Stage, block", 0.12), ("Second reader", 0.24), ("Second reading", 0.34), ("First reading", 0.3)];
 
-    internal static void Write(PageFlow flow, RecordPrint print)
+    internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var surgicalCase = print.Case;
         flow.Section("Permanent sections");
@@ -28,7 +28,7 @@ internal static class SecondLookSection
         Reads(flow, print);
     }
 
-    private static void Reads(PageFlow flow, RecordPrint print)
+    private static void Reads(PageFlow flow, RecordPrintout print)
     {
         var (answered, blind) = (print.Case.SecondReads.Where(read => read.Answer is not null).ToList(), print.Case.SecondReads.Count(read => read.Answer is null));
         if (print.Case.SecondReads.Count == 0)
@@ -44,7 +44,7 @@ internal static class SecondLookSection
         Rows.Write(flow, ReadColumns, answered.Select(read => RowOf(print, read)));
     }
 
-    private static IEnumerable<Row> RowsOf(RecordPrint print, PermanentSection sent)
+    private static IEnumerable<Row> RowsOf(RecordPrintout print, PermanentSection sent)
     {
         var first = new[]
         {
@@ -56,11 +56,11 @@ internal static class SecondLookSection
             : sent.Results.Select((result, i) => new Row([.. i == 0 ? first : ["", ""], InWords(print, result)], result != sent.Result));
     }
 
-    private static string InWords(RecordPrint print, PermanentResult result) =>
+    private static string InWords(RecordPrintout print, PermanentResult result) =>
         $"{Terms.Of(result.Outcome)}, reported {result.ReportedAt.InWords()}; entered {result.RecordedAt.InWords()} by {print.Who(result.RecordedById)}"
         + (result.Note is { } note ? $". {note}" : "") + (result.Reason is { } reason ? $". Correction. Reason: {reason}" : "");
 
-    private static Row RowOf(RecordPrint print, SecondRead read)
+    private static Row RowOf(RecordPrintout print, SecondRead read)
     {
         var (answer, pair) = (read.Answer!, print.Case.PairOf(read));
         var note = answer.Note is { } said ? $". {said}" : "";

@@ -7,18 +7,18 @@ using StagedMargins.Web.Writing;
 namespace StagedMargins.Web.Identity;
 
 /// <summary>The answers of the framework's keeper of people, as refusals of this program.</summary>
-public static class IdentityAnswers
+public static class IdentityErrors
 {
     /// <summary>Refuses what the keeper of people refused, by field.</summary>
     /// <param name="result">Its answer.</param>
     /// <param name="passwordField">The field that holds the password.</param>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
-    /// <exception cref="ForbiddenNowException">Someone else changed the account at the same moment.</exception>
+    /// <exception cref="RuleViolationException">Someone else changed the account at the same moment.</exception>
     public static void OrRefuse(this IdentityResult result, string passwordField = "password")
     {
         if (result.Errors.Any(error => error.Code == nameof(IdentityErrorDescriber.ConcurrencyFailure)))
         {
-            throw new ForbiddenNowException("writtenMeanwhile", "Someone else changed this account at the same moment. Check it and try again.");
+            throw new RuleViolationException("writtenMeanwhile", "Someone else changed this account at the same moment. Check it and try again.");
         }
 
         var errors = new FieldErrors();
