@@ -154,7 +154,7 @@ public readonly struct ArcSet : IReadOnlyCollection<ClockArc>, IEquatable<ArcSet
                 return Full;
             }
 
-            Fill(ref result, arc.From.Plus(-minutes), arc.Minutes + (2 * minutes));
+            Fill(ref result, new ClockArc(arc.From.Plus(-minutes), arc.To.Plus(minutes)));
         }
 
         return new ArcSet(result);
@@ -225,30 +225,40 @@ public readonly struct ArcSet : IReadOnlyCollection<ClockArc>, IEquatable<ArcSet
         return ClockPosition.MinutesInCircle;
     }
 
-    private static void Fill(ref Words words, ClockPosition from, int minutes)
+    private static void Fill(ref Words words, ClockArc arc)
     {
-        var end = from.Minutes + minutes;
-        Fill(ref words, from.Minutes, Math.Min(end, ClockPosition.MinutesInCircle) - 1);
-        if (end > ClockPosition.MinutesInCircle)
+        var (from, to) = (arc.From.Minutes, arc.To.Minutes);
+        if (from < to)
         {
-            Fill(ref words, 0, end - ClockPosition.MinutesInCircle - 1);
+            Fill(ref words, (uint)from, (uint)to - 1);
+            return;
+        }
+
+        Fill(ref words, (uint)from, ClockPosition.MinutesInCircle - 1);
+        if (to > 0)
+        {
+            Fill(ref words, 0, (uint)to - 1);
         }
     }
 
     // Both minutes are inclusive.
-    private static void Fill(ref Words words, int first, int last)
+    private static void Fill(ref Words words, uint first, uint last)
     {
         var (firstWord, lastWord) = (first / BitsInWord, last / BitsInWord);
-        var (head, tail) = (ulong.MaxValue << (first % BitsInWord), ulong.MaxValue >> (BitsInWord - 1 - (last % BitsInWord)));
+        var (head, tail) = (ulong.MaxValue << (int)(first % BitsInWord), ulong.MaxValue >> (int)(BitsInWord - 1 - (last % BitsInWord)));
         if (firstWord == lastWord)
         {
-            words[firstWord] |= head & tail;
+            words[(int)firstWord] |= head & tail;
             return;
         }
 
-        words[firstWord] |= head;
-        ((Span<ulong>)words)[(firstWord + 1)..lastWord].Fill(ulong.MaxValue);
-        words[lastWord] |= tail;
+        words[(int)firstWord] |= head;
+        for (var i = firstWord + 1; i < lastWord; i++)
+        {
+            words[(int)i] = ulong.MaxValue;
+        }
+
+        words[(int)lastWord] |= tail;
     }
 
     /// <summary>Gathers many arcs into one set, without a set for each.</summary>
@@ -257,7 +267,7 @@ public readonly struct ArcSet : IReadOnlyCollection<ClockArc>, IEquatable<ArcSet
         private Words words;
 
         /// <summary>Adds the places of an arc.</summary>
-        public void Add(ClockArc arc) => Fill(ref words, arc.From, arc.Minutes);
+        public void Add(ClockArc arc) => Fill(ref words, arc);
 
         /// <summary>The places of all arcs together.</summary>
         public readonly ArcSet Build() => new(words);

@@ -71,11 +71,11 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
     public CaseMargins Then(Stage stage)
     {
         var (edge, floor) = StageCoverage.Of(stage);
-        var isFirst = AfterStage == 0;
-        var alerts = Peripheral.AlertsFor(Margin.Peripheral, edge, Overlap, isFirst)
-            .Concat(Deep.AlertsFor(Margin.Deep, floor, Overlap, isFirst))
-            .OrderBy(alert => alert.Code);
-        return new CaseMargins(stage.Number, Peripheral.After(edge), Deep.After(floor), Overlap, [.. alerts]);
+        var alerts = new List<MarginAlert>();
+        Peripheral.AddAlerts(Margin.Peripheral, edge, Overlap, isFirst: AfterStage == 0, alerts);
+        Deep.AddAlerts(Margin.Deep, floor, Overlap, isFirst: AfterStage == 0, alerts);
+        alerts.Sort(LoudestFirst);
+        return new CaseMargins(stage.Number, Peripheral.After(edge), Deep.After(floor), Overlap, alerts);
     }
 
     /// <summary>Every place that keeps the case from being cleared.</summary>
@@ -84,6 +84,10 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
 
     /// <summary>Unread tissue that a further layer would leave where it is.</summary>
     public IReadOnlyList<BlockingRegion> LeftUnreadBy(Stage next) => Blocking(BlockingRegion.Unread, margin => this[margin].Unread.Except(next.Taken(margin)));
+
+    private static int LoudestFirst(MarginAlert one, MarginAlert other) => one.Code == other.Code
+        ? Nullable.Compare((int?)one.Margin, (int?)other.Margin)
+        : (int)one.Code - (int)other.Code;
 
     private static List<BlockingRegion> Blocking(string why, Func<Margin, MarginRegion> where) =>
         [.. Both.Select(margin => new BlockingRegion(why, margin, where(margin))).Where(place => !place.Region.IsEmpty)];

@@ -27,18 +27,29 @@ public readonly record struct MarginState(MarginRegion Outstanding, MarginRegion
     /// <param name="stage">What the stage says about it.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="isFirst">True for stage 1, which has no target, so that nothing can lie beyond it.</param>
-    public IEnumerable<MarginAlert> AlertsFor(Margin margin, StageCoverage stage, Overlap overlap, bool isFirst)
+    /// <param name="alerts">Takes what is to be said.</param>
+    internal void AddAlerts(Margin margin, in StageCoverage stage, Overlap overlap, bool isFirst, List<MarginAlert> alerts)
     {
         var leftBehind = Outstanding.Except(stage.Taken);
+        Add(AlertCode.LeftBehind, leftBehind);
         var missedTarget = Target(overlap).Except(stage.Taken);
-        var isThin = leftBehind.IsEmpty && missedTarget.Arcs.Minutes > ThinOverlapBeyondMinutes;
-        (AlertCode Code, MarginRegion Region)[] all =
-        [
-            (AlertCode.LeftBehind, leftBehind),
-            (AlertCode.ThinOverlap, isThin ? missedTarget : MarginRegion.None),
-            (AlertCode.Unmapped, stage.Unmapped),
-            (AlertCode.BeyondTarget, isFirst ? MarginRegion.None : stage.Taken.Except(Outstanding.Union(Unread).Widen(overlap.Minutes))),
-        ];
-        return all.Where(alert => !alert.Region.IsEmpty).Select(alert => new MarginAlert(alert.Code, margin, alert.Region));
+        if (leftBehind.IsEmpty && missedTarget.Arcs.Minutes > ThinOverlapBeyondMinutes)
+        {
+            Add(AlertCode.ThinOverlap, missedTarget);
+        }
+
+        Add(AlertCode.Unmapped, stage.Unmapped);
+        if (!isFirst)
+        {
+            Add(AlertCode.BeyondTarget, stage.Taken.Except(Outstanding.Union(Unread).Widen(overlap.Minutes)));
+        }
+
+        void Add(AlertCode code, in MarginRegion region)
+        {
+            if (!region.IsEmpty)
+            {
+                alerts.Add(new MarginAlert(code, margin, region));
+            }
+        }
     }
 }

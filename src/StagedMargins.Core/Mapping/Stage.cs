@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Wording;
 
@@ -65,6 +66,9 @@ public sealed class Stage
 
     /// <summary>Its blocks, in the order they were recorded.</summary>
     public IReadOnlyList<Block> Blocks => blocks;
+
+    /// <summary>Its blocks, to go through without a call for each. No block may be added meanwhile.</summary>
+    internal ReadOnlySpan<Block> BlockSpan => CollectionsMarshal.AsSpan(blocks);
 
     /// <summary>Every entry of its times, oldest first.</summary>
     public IReadOnlyList<StageTime> Times => times;

@@ -19,36 +19,25 @@ public readonly record struct StageCoverage(
     /// <summary>Reads a stage, for both margins at once: what a piece's blocks cover is the same for either.</summary>
     public static (StageCoverage Peripheral, StageCoverage Deep) Of(Stage stage)
     {
-        var (edge, floor) = Found(stage);
+        var (edge, floor) = (default(Builder), default(Builder));
+        AddFindings(stage, ref edge, ref floor);
         for (var i = 0; i < stage.Pieces.Count; i++)
         {
-            var (read, unread) = Covered(stage, i + 1);
-            edge = edge.With(stage.Pieces[i], Margin.Peripheral, read, unread);
-            floor = floor.With(stage.Pieces[i], Margin.Deep, read, unread);
+            var (read, unread) = (default(MarginRegion.Builder), default(MarginRegion.Builder));
+            AddBlocks(stage, i + 1, ref read, ref unread);
+            var (readRegion, unreadRegion) = (read.Build(), unread.Build());
+            edge.Add(stage.Pieces[i], Margin.Peripheral, readRegion, unreadRegion);
+            floor.Add(stage.Pieces[i], Margin.Deep, readRegion, unreadRegion);
         }
 
-        return (edge, floor);
-    }
-
-    // A piece more, with what its blocks cover.
-    private StageCoverage With(Piece piece, Margin margin, in MarginRegion read, in MarginRegion unread)
-    {
-        var exposed = piece.Exposes(margin);
-        return this with
-        {
-            Taken = Taken.Union(piece.Renews(margin)),
-            Unmapped = Unmapped.Union(exposed.Except(read).Except(unread)),
-            Unseen = Unseen.Union(exposed.Except(read.Except(unread))),
-        };
+        return (edge.Build(), floor.Build());
     }
 
     // What the blocks of a piece cover: those with an adequate reading, and those without. Where both do, it is not seen.
-    private static (MarginRegion Read, MarginRegion Unread) Covered(Stage stage, int pieceNumber)
+    private static void AddBlocks(Stage stage, int pieceNumber, ref MarginRegion.Builder read, ref MarginRegion.Builder unread)
     {
-        var (read, unread) = (default(MarginRegion.Builder), default(MarginRegion.Builder));
-        for (var i = 0; i < stage.Blocks.Count; i++)
+        foreach (var block in stage.BlockSpan)
         {
-            var block = stage.Blocks[i];
             if (stage.PieceNumberOf(block) != pieceNumber)
             {
                 continue;
@@ -63,36 +52,48 @@ public readonly record struct StageCoverage(
                 unread.Add(block.Arc, block.Centre);
             }
         }
-
-        return (read.Build(), unread.Build());
     }
 
-    // What was found, before any piece is looked at.
-    private static (StageCoverage Peripheral, StageCoverage Deep) Found(Stage stage)
+    private static void AddFindings(Stage stage, ref Builder edge, ref Builder floor)
     {
-        var (edge, floor) = (default(FindingPlaces), default(FindingPlaces));
-        for (var i = 0; i < stage.Blocks.Count; i++)
+        foreach (var block in stage.BlockSpan)
         {
-            if (stage.Blocks[i].CountingReading is not { Findings: { Count: > 0 } findings })
+            if (block.CountingReading is not { Findings: { Count: > 0 } findings })
             {
                 continue;
             }
 
-            for (var k = 0; k < findings.Count; k++)
+            for (var i = 0; i < findings.Count; i++)
             {
-                ref var places = ref findings[k].Margin == Margin.Peripheral ? ref edge : ref floor;
-                places.Add(findings[k]);
+                var finding = findings[i];
+                if (finding.Margin == Margin.Peripheral)
+                {
+                    edge.Add(finding);
+                }
+                else
+                {
+                    floor.Add(finding);
+                }
             }
         }
-
-        return (edge.Build(), floor.Build());
     }
 
-    // The places on one margin at which something was found.
-    private struct FindingPlaces
+    // What a stage says about one margin, gathered in place: a copy for each piece and finding would cost more than the rules.
+    private struct Builder
     {
+        private MarginRegion taken;
+        private MarginRegion unmapped;
+        private MarginRegion unseen;
         private MarginRegion.Builder positive;
         private MarginRegion.Builder inflammation;
+
+        internal void Add(Piece piece, Margin margin, in MarginRegion read, in MarginRegion unread)
+        {
+            var exposed = piece.Exposes(margin);
+            taken = taken.Union(piece.Renews(margin));
+            unmapped = unmapped.Union(exposed.Except(read).Except(unread));
+            unseen = unseen.Union(exposed.Except(read.Except(unread)));
+        }
 
         internal void Add(Finding finding)
         {
@@ -106,6 +107,6 @@ public readonly record struct StageCoverage(
             }
         }
 
-        internal readonly StageCoverage Build() => default(StageCoverage) with { Positive = positive.Build(), Inflammation = inflammation.Build() };
+        internal readonly StageCoverage Build() => new(taken, unmapped, unseen, positive.Build(), inflammation.Build());
     }
 }
