@@ -33,14 +33,17 @@ public sealed class HistoryChain(HistoryKeys keys)
     /// <param name="byId">By whom.</param>
     /// <param name="at">When.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public async Task AppendAsync(ClinicContext db, SurgicalCase changed, string what, string content, Guid byId, ClinicalTime at, CancellationToken cancel)
+    /// <param name="sealedRows">Where many changes are saved at once: the rows of the earlier ones, to which the rows of this one are added.</param>
+    public async Task AppendAsync(
+        ClinicContext db, SurgicalCase changed, string what, string content, Guid byId, ClinicalTime at, CancellationToken cancel, ISet<object>? sealedRows = null)
     {
-        db.ChangeTracker.DetectChanges();
-        var rows = Rows(db, changed).Where(row => row.State == EntityState.Added).Select(RowPrint.Of);
+        // Looks for changes itself, unless the caller has turned that off and does it.
+        var added = db.ChangeTracker.Entries().Where(row => row.State == EntityState.Added && sealedRows?.Add(row.Entity) != false);
+        var rows = RowsOf(changed, added).Select(RowPrint.Of);
         var sequence = changed.Head.Version;
         var previous = sequence == 1
             ? ""
-            : await db.History.Where(row => row.CaseId == changed.Id && row.Sequence == sequence - 1).Select(row => row.Hash).SingleAsync(cancel);
+            : (await db.History.FindAsync([changed.ClinicId, changed.Id, sequence - 1], cancel))!.Hash;
         var unsealed = new HistoryEntry
         {
             ClinicId = changed.ClinicId,
@@ -67,7 +70,7 @@ public sealed class HistoryChain(HistoryKeys keys)
     /// <returns>The first fault, or null where all is as it was written.</returns>
     public ChainFault? FirstFault(ClinicContext db, SurgicalCase checkedCase, IReadOnlyList<HistoryEntry> history)
     {
-        var present = Rows(db, checkedCase).Select(RowPrint.Of).ToDictionary(row => (row.Table, row.Key), row => row.Sha256);
+        var present = RowsOf(checkedCase, db.ChangeTracker.Entries()).Select(RowPrint.Of).ToDictionary(row => (row.Table, row.Key), row => row.Sha256);
         var previous = "";
         for (var i = 0; i < history.Count; i++)
         {
@@ -117,7 +120,7 @@ public sealed class HistoryChain(HistoryKeys keys)
         };
     }
 
-    private static IEnumerable<EntityEntry> Rows(ClinicContext db, SurgicalCase surgicalCase) => db.ChangeTracker.Entries()
+    private static IEnumerable<EntityEntry> RowsOf(SurgicalCase surgicalCase, IEnumerable<EntityEntry> rows) => rows
         .Where(row => WrittenOnce.Contains(row.Metadata.ClrType)
             && (row.Entity is SurgicalCase one ? one.Id == surgicalCase.Id : (Guid)row.Property("CaseId").CurrentValue! == surgicalCase.Id));
 

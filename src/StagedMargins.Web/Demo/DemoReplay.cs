@@ -20,6 +20,7 @@ namespace StagedMargins.Web.Demo;
 /// <param name="now">The present, before which everything happened.</param>
 internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic clinic, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
 {
+    private readonly HashSet<object> sealedRows = new(ReferenceEqualityComparer.Instance);
     private readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
 
     /// <summary>Writes the case and its history.</summary>
@@ -33,6 +34,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         var opening = new NewCase(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
         var played = new SurgicalCase(clinic.Id, caseNumber, opening, people[demo.OpenedBy], ClinicalTime.From(start));
         played.Assess(clinic.SizeBoundary, ClinicalTime.From(start));
+        db.ChangeTracker.AutoDetectChangesEnabled = false;
         db.Add(played);
         await WriteAsync(played, "openCase", demo.Case, demo.OpenedBy, start);
         foreach (var step in demo.Events)
@@ -42,16 +44,20 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
             await WriteAsync(played, what, entry, step.By, at);
         }
 
-        // One transaction holds all of it, so the summary is worked out once, from how the case stands in the end.
+        // One transaction holds all of it, so it is saved once, with the summary of how the case stands in the end.
         await db.UpdateAuditAsync(played, CancellationToken.None);
+        db.ChangeTracker.AutoDetectChangesEnabled = true;
         await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
+        sealedRows.Clear();
     }
 
-    private async Task WriteAsync(SurgicalCase played, string what, object entry, string by, DateTimeOffset at)
+    // Looked through for changes once for each entry; left to itself the context would do it at every step.
+    private Task WriteAsync(SurgicalCase played, string what, object entry, string by, DateTimeOffset at)
     {
-        await chain.AppendAsync(db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None);
-        await db.SaveChangesAsync();
+        db.ChangeTracker.DetectChanges();
+        return chain.AppendAsync(
+            db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None, sealedRows);
     }
 
     private (string What, object Entry) Step(SurgicalCase played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)
