@@ -21,19 +21,22 @@ public sealed class ClinicPeople
     public static async Task<ClinicPeople> LoadAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
     {
         var people = await db.Users.Where(person => person.ClinicId == clinicId)
-            .Select(person => new { person.Id, person.Email, person.DisplayName, person.IsDisabled })
+            .Select(person => new
+            {
+                person.Id,
+                person.Email,
+                person.DisplayName,
+                person.IsDisabled,
+                IsSurgeon = db.UserRoles.Any(held => held.UserId == person.Id && db.Roles.Any(role => role.Id == held.RoleId && role.Name == Roles.Surgeon)),
+            })
             .ToListAsync(cancel);
         var tokens = await db.ApiTokens.Where(token => token.ClinicId == clinicId)
             .Select(token => new KeyValuePair<Guid, string>(token.Id, token.Name))
             .ToListAsync(cancel);
-        var surgeonIds = await (from held in db.UserRoles
-                                join role in db.Roles on held.RoleId equals role.Id
-                                where role.Name == Roles.Surgeon
-                                select held.UserId).ToHashSetAsync(cancel);
         return new ClinicPeople(
             people.Select(person => KeyValuePair.Create(person.Id, person.Email!)).Concat(tokens).ToDictionary(),
             people.ToDictionary(person => person.Id, person => person.DisplayName),
-            people.Where(person => !person.IsDisabled && surgeonIds.Contains(person.Id)).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
+            people.Where(person => !person.IsDisabled && person.IsSurgeon).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
     }
 
     /// <summary>Who acted in a record that comes from elsewhere.</summary>

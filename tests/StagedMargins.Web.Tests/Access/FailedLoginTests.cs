@@ -5,15 +5,18 @@ using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Access;
 
-/// <summary>Each test has a service of its own, for it uses up what its network address may do.</summary>
-public abstract class FailedLoginTests(Engine engine, PostgresServer server)
+/// <summary>
+/// Each test has a service of its own, for it uses up what its network address may do. What is counted is counted in the process, so one
+/// database is enough.
+/// </summary>
+public sealed class FailedLoginTests(PostgresServer server)
 {
     private const string Administrator = "a@clinic.invalid";
 
     [Fact]
     public async Task Held_back_tries_are_told_how_long_to_wait()
     {
-        await using var database = await server.Templates.MigratedAsync(engine);
+        await using var database = await server.Templates.MigratedAsync(Engine.Sqlite);
         await using var host = ServiceHost.Start(database);
         for (var attempt = 1; attempt <= FailedLogins.MostOfAddress; attempt++)
         {
@@ -27,7 +30,7 @@ public abstract class FailedLoginTests(Engine engine, PostgresServer server)
     [Fact]
     public async Task A_burst_of_guesses_for_one_address_does_not_outrun_the_count()
     {
-        await using var database = await server.Templates.MigratedAsync(engine);
+        await using var database = await server.Templates.MigratedAsync(Engine.Sqlite);
         await using var host = ServiceHost.Start(database);
         await TestClinic.FoundAsync(host, Administrator, "Clinic of guesses");
         var replies = await Task.WhenAll(Enumerable.Range(0, 60).Select(i => LoginAsync(host.Stranger(), Administrator, $"guess number {i}")));
@@ -38,7 +41,7 @@ public abstract class FailedLoginTests(Engine engine, PostgresServer server)
     [Fact]
     public async Task Guessing_over_many_addresses_holds_the_network_back()
     {
-        await using var database = await server.Templates.MigratedAsync(engine);
+        await using var database = await server.Templates.MigratedAsync(Engine.Sqlite);
         await using var host = ServiceHost.Start(database);
         await TestClinic.FoundAsync(host, Administrator, "Clinic of guesses");
         var one = host.Stranger();
@@ -55,7 +58,7 @@ public abstract class FailedLoginTests(Engine engine, PostgresServer server)
     [Fact]
     public async Task Right_sign_ins_are_never_counted_however_many_come_at_once()
     {
-        await using var database = await server.Templates.MigratedAsync(engine);
+        await using var database = await server.Templates.MigratedAsync(Engine.Sqlite);
         await using var host = ServiceHost.Start(database);
         await TestClinic.FoundAsync(host, Administrator, "Clinic of scripts");
         for (var round = 0; round < 3; round++)
@@ -68,7 +71,7 @@ public abstract class FailedLoginTests(Engine engine, PostgresServer server)
     [Fact]
     public async Task A_known_proxy_says_whose_network_it_is_and_nobody_else_does()
     {
-        await using var database = await server.Templates.MigratedAsync(engine);
+        await using var database = await server.Templates.MigratedAsync(Engine.Sqlite);
         await using (var host = ServiceHost.Start(database, null, ("Proxy:KnownProxies", "127.0.0.1, ::1")))
         {
             await GuessAsync(host, "203.0.113.7");
@@ -99,7 +102,3 @@ public abstract class FailedLoginTests(Engine engine, PostgresServer server)
     private static Task<Reply> LoginAsync(Caller who, string email, string password) =>
         who.PostAsync("/api/auth/login", new JsonObject { ["email"] = email, ["password"] = password });
 }
-
-public sealed class FailedLoginTestsOnSqlite(PostgresServer server) : FailedLoginTests(Engine.Sqlite, server);
-
-public sealed class FailedLoginTestsOnPostgres(PostgresServer server) : FailedLoginTests(Engine.Postgres, server);

@@ -3,7 +3,8 @@ using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Access;
 
-public abstract class OidcTests(Engine engine, PostgresServer server) : IAsyncLifetime
+/// <summary>Signing in by an organisation's provider. Who is found in the record is found as in any sign-in, so one database is enough.</summary>
+public sealed class OidcTests(PostgresServer server) : IAsyncLifetime
 {
     private const string Administrator = "a@clinic.invalid";
     private const string Email = "s@clinic.invalid";
@@ -15,7 +16,7 @@ public abstract class OidcTests(Engine engine, PostgresServer server) : IAsyncLi
 
     public async ValueTask InitializeAsync()
     {
-        database = await server.Templates.MigratedAsync(engine);
+        database = await server.Templates.MigratedAsync(Engine.Sqlite);
         provider = await OidcProvider.StartAsync();
         host = ServiceHost.Start(database, null, ("Oidc:Authority", provider.Authority), ("Oidc:ClientId", OidcProvider.ClientId), ("Oidc:ClientSecret", OidcProvider.ClientSecret));
         administrator = await TestClinic.FoundAsync(host, Administrator, "Clinic of a provider");
@@ -137,10 +138,6 @@ public abstract class OidcTests(Engine engine, PostgresServer server) : IAsyncLi
         }
     }
 }
-
-public sealed class OidcTestsOnSqlite(PostgresServer server) : OidcTests(Engine.Sqlite, server);
-
-public sealed class OidcTestsOnPostgres(PostgresServer server) : OidcTests(Engine.Postgres, server);
 
 [Collection<OnSqlite>]
 public sealed class WithoutOidcTests(SqliteClinic clinic)
