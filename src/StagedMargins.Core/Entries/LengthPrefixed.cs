@@ -19,8 +19,7 @@ public sealed class LengthPrefixed
     /// <summary>Bytes as they are.</summary>
     public LengthPrefixed Bytes(ReadOnlySpan<byte> value)
     {
-        BinaryPrimitives.WriteUInt32BigEndian(bytes.GetSpan(sizeof(uint)), (uint)value.Length);
-        bytes.Advance(sizeof(uint));
+        Length((uint)value.Length);
         bytes.Write(value);
         return this;
     }
@@ -28,8 +27,7 @@ public sealed class LengthPrefixed
     /// <summary>A value that is not there.</summary>
     public LengthPrefixed Absent()
     {
-        BinaryPrimitives.WriteUInt32BigEndian(bytes.GetSpan(sizeof(uint)), AbsentLength);
-        bytes.Advance(sizeof(uint));
+        Length(AbsentLength);
         return this;
     }
 
@@ -50,5 +48,11 @@ public sealed class LengthPrefixed
         Span<byte> eight = stackalloc byte[sizeof(long)];
         BinaryPrimitives.WriteInt64BigEndian(eight, number);
         return Bytes(eight);
+    }
+
+    private void Length(uint length)
+    {
+        BinaryPrimitives.WriteUInt32BigEndian(bytes.GetSpan(sizeof(uint)), length);
+        bytes.Advance(sizeof(uint));
     }
 }

@@ -23,7 +23,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
 
     /// <summary>
     /// The labels, all of one size: on the tissue, or where the blocks are too narrow for that, outside it as large as they leave
-    /// occupied for. A label that finds no occupied at all stands in the table alone.
+    /// space for. A label that finds no space at all stands in the table alone.
     /// </summary>
     internal IReadOnlyList<SceneGroup> Labels()
     {

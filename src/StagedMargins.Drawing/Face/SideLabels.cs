@@ -10,7 +10,7 @@ namespace StagedMargins.Drawing.Face;
 /// <param name="Colour">Colour of its first line and its leader.</param>
 /// <param name="Degrees">Where it points to, clockwise from 12 o'clock.</param>
 /// <param name="From">The place that it explains.</param>
-/// <param name="Rank">Smaller is more important; the least important go where there is no occupied.</param>
+/// <param name="Rank">Smaller is more important; the least important go where there is no space.</param>
 internal sealed record SideLabel(string Name, string First, string More, SceneColour Colour, double Degrees, ScenePoint From, int Rank);
 
 /// <summary>
@@ -49,11 +49,11 @@ internal sealed class SideLabels(FaceFrame frame, OccupiedAreas occupied)
     // More labels than can stand below one another are never clean, so those are not tried: one by one, hundreds of marks took minutes.
     private List<Worded> Stackable(IEnumerable<Worded> byRank)
     {
-        var (kept, occupied) = (new List<Worded>(), (2 * M.RingOuter) + (2 * M.Gap) + Between);
+        var (kept, space) = (new List<Worded>(), (2 * M.RingOuter) + (2 * M.Gap) + Between);
         foreach (var label in byRank)
         {
-            occupied -= label.Height + Between;
-            if (occupied < 0)
+            space -= label.Height + Between;
+            if (space < 0)
             {
                 break;
             }

@@ -88,7 +88,7 @@ public abstract class EvidenceTests(TestClinic clinic)
 }
 
 [Collection<OnSqlite>]
-public sealed class SecondLookTestsOnSqlite(SqliteClinic clinic) : EvidenceTests(clinic);
+public sealed class EvidenceTestsOnSqlite(SqliteClinic clinic) : EvidenceTests(clinic);
 
 [Collection<OnPostgres>]
-public sealed class SecondLookTestsOnPostgres(PostgresClinic clinic) : EvidenceTests(clinic);
+public sealed class EvidenceTestsOnPostgres(PostgresClinic clinic) : EvidenceTests(clinic);
