@@ -33,17 +33,17 @@ public sealed class HistoryChain(HistoryKeys keys)
     /// <param name="byId">By whom.</param>
     /// <param name="at">When.</param>
     /// <param name="cancel">Ends the wait.</param>
-    /// <param name="sealedRows">Where many changes are saved at once: the rows of the earlier ones, to which the rows of this one are added.</param>
+    /// <param name="unsaved">The earlier changes of the case that are saved together with this one; null where it is saved by itself.</param>
     public async Task AppendAsync(
-        ClinicContext db, SurgicalCase changed, string what, string content, Guid byId, ClinicalTime at, CancellationToken cancel, ISet<object>? sealedRows = null)
+        ClinicContext db, SurgicalCase changed, string what, string content, Guid byId, ClinicalTime at, CancellationToken cancel, UnsavedChanges? unsaved = null)
     {
         // Looks for changes itself, unless the caller has turned that off and does it.
-        var added = db.ChangeTracker.Entries().Where(row => row.State == EntityState.Added && sealedRows?.Add(row.Entity) != false);
+        var added = db.ChangeTracker.Entries().Where(row => row.State == EntityState.Added && unsaved?.Add(row.Entity) != false);
         var rows = RowsOf(changed, added).Select(RowPrint.Of);
         var sequence = changed.Head.Version;
         var previous = sequence == 1
             ? ""
-            : (await db.History.FindAsync([changed.ClinicId, changed.Id, sequence - 1], cancel))!.Hash;
+            : unsaved?.LastHash ?? await db.History.Where(row => row.CaseId == changed.Id && row.Sequence == sequence - 1).Select(row => row.Hash).SingleAsync(cancel);
         var unsealed = new HistoryEntry
         {
             ClinicId = changed.ClinicId,
@@ -60,6 +60,7 @@ public sealed class HistoryChain(HistoryKeys keys)
         var hash = keys.Seal(keys.CurrentId, Bytes(unsealed))!;
         var entry = db.Add(unsealed);
         entry.Property(row => row.Hash).CurrentValue = hash;
+        unsaved?.LastHash = hash;
         changed.Head.SealWith(keys.Seal(keys.CurrentId, EndBytes(changed, sequence, hash))!);
     }
 

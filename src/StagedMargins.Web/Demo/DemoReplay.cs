@@ -20,7 +20,7 @@ namespace StagedMargins.Web.Demo;
 /// <param name="now">The present, before which everything happened.</param>
 internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic clinic, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
 {
-    private readonly HashSet<object> sealedRows = new(ReferenceEqualityComparer.Instance);
+    private UnsavedChanges unsaved = new();
     private readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
 
     /// <summary>Writes the case and its history.</summary>
@@ -49,7 +49,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         db.ChangeTracker.AutoDetectChangesEnabled = true;
         await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
-        sealedRows.Clear();
+        unsaved = new UnsavedChanges();
     }
 
     // Looked through for changes once for each entry; left to itself the context would do it at every step.
@@ -57,7 +57,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
     {
         db.ChangeTracker.DetectChanges();
         return chain.AppendAsync(
-            db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None, sealedRows);
+            db, played, what, JsonSerializer.Serialize(entry, ApiJson.Options), people[by], ClinicalTime.From(at), CancellationToken.None, unsaved);
     }
 
     private (string What, object Entry) Step(SurgicalCase played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)

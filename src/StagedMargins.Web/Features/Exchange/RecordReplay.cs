@@ -33,14 +33,15 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
     /// <exception cref="RuleViolationException">The rules of the record forbid an entry where it stands.</exception>
     internal async Task<SurgicalCase> PlayAsync(CancellationToken cancel)
     {
+        var unsaved = new UnsavedChanges();
         foreach (var entry in record.Entries)
         {
             var byId = people.Here(entry.By);
             Named(entry, () => Play(entry, byId));
-            await history.AppendAsync(db, replayed!, entry.What, JsonSerializer.Serialize(entry.Content, ApiJson.Options), byId, entry.At, cancel);
-            await db.SaveChangesAsync(cancel);
+            await history.AppendAsync(db, replayed!, entry.What, JsonSerializer.Serialize(entry.Content, ApiJson.Options), byId, entry.At, cancel, unsaved);
         }
 
+        await db.SaveChangesAsync(cancel);
         return replayed!;
     }
 
