@@ -5,25 +5,20 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Storage;
 
 /// <summary>How values of the domain stand in columns.</summary>
 public static class Conversions
 {
-    /// <summary>An arc as text, <c>07:30-09:00</c>.</summary>
-    public static string Write(ClockArc arc) => $"{arc.From}-{arc.To}";
-
-    /// <summary>An arc from its text.</summary>
-    public static ClockArc ParseArc(string text) => ClockArc.Parse(text[..5], text[6..]);
-
     /// <summary>Keeps a part of the record as JSON text.</summary>
     public static PropertyBuilder<T> AsJson<T>(this PropertyBuilder<T> property)
         where T : class
     {
         property.HasConversion(
-            value => JsonSerializer.Serialize(value, RecordJson.Options),
-            text => JsonSerializer.Deserialize<T>(text, RecordJson.Options)!,
+            value => JsonSerializer.Serialize(value, EntryJson.Options),
+            text => JsonSerializer.Deserialize<T>(text, EntryJson.Options)!,
             // Parts kept so are immutable: the same object is the same value.
             new ValueComparer<T>((a, b) => ReferenceEquals(a, b), value => value.GetHashCode(), value => value));
         return property;
@@ -46,7 +41,7 @@ public static class Conversions
         where T : struct, Enum;
 
     /// <summary>An arc as text.</summary>
-    public sealed class ArcConverter() : ValueConverter<ClockArc, string>(arc => Write(arc), text => ParseArc(text));
+    public sealed class ArcConverter() : ValueConverter<ClockArc, string>(arc => EntryJson.Write(arc), text => EntryJson.ParseArc(text));
 
     /// <summary>A length as whole micrometres.</summary>
     public sealed class LengthConverter() : ValueConverter<Length, int>(length => length.Micrometres, micrometres => new Length(micrometres));

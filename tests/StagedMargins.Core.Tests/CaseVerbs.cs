@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -54,7 +55,7 @@ internal static class CaseVerbs
 
     /// <summary>An entry by the histotech of when a moment of a stage came.</summary>
     public static Stage Time(this SurgicalCase surgicalCase, int stage, StageMoment moment, int minute) =>
-        surgicalCase.RecordTimes(stage, new Dictionary<StageMoment, ClinicalTime> { [moment] = Some.At(minute) }, Some.Histotech, Some.At(minute + 1));
+        surgicalCase.RecordTimes(stage, [new MomentTime(moment, Some.At(minute))], Some.Histotech, Some.At(minute + 1));
 
     public static SurgicalCase Add(this SurgicalCase surgicalCase, int stage, BlockEntry block)
     {

@@ -1,6 +1,7 @@
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 using StagedMargins.Core.Shape;
 
 namespace StagedMargins.Core.Tests;
@@ -80,7 +81,7 @@ internal static class Some
     /// <summary>A case whose site two people have confirmed, unless the test is about that.</summary>
     public static SurgicalCase Case(bool confirmed = true)
     {
-        var surgicalCase = new SurgicalCase(Clinic, "2026-0142", Opening(), Histotech, At(0));
+        var surgicalCase = new SurgicalCase(Clinic, "2026-0142", Opening(), SizeBoundary.BelongsAbove, Histotech, At(0));
         return confirmed ? surgicalCase.Confirm(Surgeon).Confirm(Histotech) : surgicalCase;
     }
 }

@@ -1,22 +1,19 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Care;
 
 /// <summary>A dose of local anaesthetic that was given. Never changed: a dose entered wrongly is voided, and entered again.</summary>
 public sealed class Dose
 {
-    private const int MostThousandths = 10_000;
-    private const int MostMicrolitres = 500_000;
-
     private Dose()
     {
     }
 
-    internal Dose(DoseEntry entry, int number, Guid recordedById, ClinicalTime recordedAt)
+    internal Dose(AnaestheticGiven given, int number, Authorship written)
     {
-        Number = number;
-        (Agent, Adrenaline, GivenAt) = (entry.Agent, entry.Adrenaline, entry.GivenAt);
-        PercentThousandths = Exact("percent", entry.Percent, MostThousandths, "A strength must be 0.001 to 10 %, with at most three decimals.");
-        Microlitres = Exact("volumeMl", entry.VolumeMl, MostMicrolitres, "A volume must be 0.001 to 500 mL, with at most three decimals.");
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (Number, Agent, Adrenaline, GivenAt) = (number, given.Agent, given.Adrenaline, given.GivenAt);
+        (PercentThousandths, Microlitres) = (given.PercentThousandths, given.Microlitres);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its number in the case, from 1.</summary>
@@ -55,18 +52,7 @@ public sealed class Dose
     /// <summary>What it held, mg: 1 % is 10 mg in each mL.</summary>
     public decimal Mg => Percent * 10 * VolumeMl;
 
-    internal void Cancel(string? reason, Guid byId, ClinicalTime at) => Void = Void is null
-        ? new DoseVoid(reason, byId, at)
-        : throw new RuleViolationException("alreadyVoid", $"Dose {Number} is already void.");
-
-    // Whole thousandths, so that doses add up exactly in every database.
-    private static int Exact(string field, decimal value, int mostThousandths, string otherwise)
-    {
-        var inRange = value > 0 && value <= mostThousandths / 1000m;
-        return inRange && decimal.Truncate(value * 1000) == value * 1000
-            ? (int)(value * 1000)
-            : throw new InvalidEntryException(field, otherwise);
-    }
+    internal void Cancel(string reason, Authorship written) => Void = new DoseVoid(reason, written);
 }
 
 /// <summary>A dose as it is handed in.</summary>
@@ -85,9 +71,9 @@ public sealed class DoseVoid
         Reason = "";
     }
 
-    internal DoseVoid(string? reason, Guid byId, ClinicalTime at)
+    internal DoseVoid(string reason, Authorship written)
     {
-        (Reason, ById, At) = (FreeText.Required("reason", reason), byId, at);
+        (Reason, ById, At) = (reason, written.ById, written.At);
     }
 
     /// <summary>Why.</summary>

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Core.Care;
@@ -12,11 +13,10 @@ public sealed class PermanentSection
         BlockLabel = "";
     }
 
-    internal PermanentSection(int stageNumber, string blockLabel, ClinicalTime sentAt, string? note, Guid recordedById, ClinicalTime recordedAt)
+    internal PermanentSection(PermanentSectionSent sent, Authorship written)
     {
-        (StageNumber, BlockLabel, SentAt) = (stageNumber, blockLabel, sentAt);
-        Note = FreeText.Optional("note", note);
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (StageNumber, BlockLabel, SentAt, Note) = (sent.Stage, sent.Block, sent.SentAt, sent.Note);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>The stage of the block.</summary>
@@ -43,20 +43,7 @@ public sealed class PermanentSection
     /// <summary>The result that holds, or null while it is awaited.</summary>
     public PermanentResult? Result => results is [.., var last] ? last : null;
 
-    internal void Report(PermanentResultEntry entry, Guid byId, ClinicalTime at)
-    {
-        if (results.Count > 0)
-        {
-            FreeText.Required("reason", entry.Reason);
-        }
-
-        if (entry.ReportedAt.Utc < SentAt.Utc)
-        {
-            throw new InvalidEntryException("reportedAt", "A result can't be reported before the block was sent.");
-        }
-
-        results.Add(new PermanentResult(entry, results.Count + 1, byId, at));
-    }
+    internal void Add(PermanentSectionReported reported, Authorship written) => results.Add(new PermanentResult(reported, results.Count + 1, written));
 }
 
 /// <summary>What permanent sections showed.</summary>
@@ -66,12 +53,11 @@ public sealed class PermanentResult
     {
     }
 
-    internal PermanentResult(PermanentResultEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    internal PermanentResult(PermanentSectionReported reported, int ordinal, Authorship written)
     {
-        (Ordinal, Outcome, ReportedAt) = (ordinal, entry.Outcome, entry.ReportedAt);
-        Note = FreeText.Optional("note", entry.Note);
-        Reason = FreeText.Optional("reason", entry.Reason);
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (Ordinal, Outcome, ReportedAt) = (ordinal, reported.Outcome, reported.ReportedAt);
+        (Note, Reason) = (reported.Note, reported.Reason);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its place among the results of the block, from 1.</summary>

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Core.Care;
@@ -9,12 +10,11 @@ public sealed class Repair
     {
     }
 
-    internal Repair(RepairEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    internal Repair(RepairRecorded recorded, int ordinal, Authorship written)
     {
-        (Ordinal, Kind, RepairedOn) = (ordinal, entry.Kind, entry.RepairedOn);
-        Note = FreeText.Optional("note", entry.Note);
-        Reason = FreeText.Optional("reason", entry.Reason);
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (Ordinal, Kind, RepairedOn) = (ordinal, recorded.Repair, recorded.RepairedOn);
+        (Note, Reason) = (recorded.Note, recorded.Reason);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its place among the repairs entered, from 1; the last one holds.</summary>

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Core.Care;
@@ -10,9 +11,10 @@ public sealed class SecondRead
         BlockLabel = "";
     }
 
-    internal SecondRead(int number, int stageNumber, string blockLabel, Guid readerId, Guid askedById, ClinicalTime askedAt)
+    internal SecondRead(SecondReadAsked asked, int number, Authorship written)
     {
-        (Number, StageNumber, BlockLabel, ReaderId, AskedById, AskedAt) = (number, stageNumber, blockLabel, readerId, askedById, askedAt);
+        (Number, StageNumber, BlockLabel, ReaderId) = (number, asked.Stage, asked.Block, asked.ReaderId);
+        (AskedById, AskedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its number in the case, from 1.</summary>
@@ -36,17 +38,7 @@ public sealed class SecondRead
     /// <summary>What the second reader said; null while it is awaited.</summary>
     public SecondReadAnswer? Answer { get; private set; }
 
-    internal void Submit(ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
-    {
-        if (byId != ReaderId)
-        {
-            throw new RuleViolationException("notTheReader", "Only the surgeon who was asked can give this second read.");
-        }
-
-        Answer = Answer is null
-            ? new SecondReadAnswer(outcome, note, at)
-            : throw new RuleViolationException("alreadyRead", "This second read has already been given and can't be changed.");
-    }
+    internal void Submit(SecondReadAnswer answer) => Answer = answer;
 }
 
 /// <summary>What a second reader said.</summary>
@@ -58,8 +50,7 @@ public sealed class SecondReadAnswer
 
     internal SecondReadAnswer(ReadingOutcome? outcome, string? note, ClinicalTime at)
     {
-        (Outcome, At) = (outcome, at);
-        Note = outcome is null ? FreeText.Required("reason", note) : FreeText.Optional("note", note);
+        (Outcome, Note, At) = (outcome, note, at);
     }
 
     /// <summary>The result; null where the reader gave the task back unread.</summary>

@@ -1,3 +1,5 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Care;
 
 /// <summary>A visit after surgery. Never changed: a correction is a further entry that names the visit it corrects.</summary>
@@ -7,12 +9,11 @@ public sealed class Visit
     {
     }
 
-    internal Visit(VisitEntry entry, int number, Guid recordedById, ClinicalTime recordedAt)
+    internal Visit(VisitRecorded recorded, int number, Authorship written)
     {
-        (Number, VisitedOn, Recurrence, Corrects) = (number, entry.VisitedOn, entry.Recurrence, entry.Corrects);
-        Note = FreeText.Optional("note", entry.Note);
-        Reason = FreeText.Optional("reason", entry.Reason);
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (Number, VisitedOn, Recurrence, Corrects) = (number, recorded.VisitedOn, recorded.Recurrence, recorded.Corrects);
+        (Note, Reason) = (recorded.Note, recorded.Reason);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its number in the case, from 1.</summary>

@@ -167,4 +167,44 @@ public sealed record CaseFacts(
     bool? Immunosuppressed,
     bool? PriorRadiation,
     IReadOnlyList<string> Indications,
-    string? AreaClassReason = null);
+    string? AreaClassReason = null)
+{
+    private const int MostIndications = 30;
+    private const int LeastGrams = 300;
+    private const int MostGrams = 500_000;
+
+    /// <summary>The same with every part checked.</summary>
+    /// <exception cref="InvalidEntryException">A part can't be right.</exception>
+    internal CaseFacts Checked()
+    {
+        Tumour.CheckMorphology(Tumour.Morphology);
+        if (WeightGrams is < LeastGrams or > MostGrams)
+        {
+            throw new InvalidEntryException("weightKg", "A weight must be 0.3 to 500 kg.");
+        }
+
+        if (Indications.Count > MostIndications)
+        {
+            throw new InvalidEntryException("indications", $"At most {MostIndications}.");
+        }
+
+        return this with
+        {
+            Site = CheckedSite(),
+            Indications = [.. Indications.Select((text, i) => FreeText.Required($"indications[{i}]", text, FreeText.LongestShort))],
+            AreaClassReason = FreeText.Optional("areaClassReason", AreaClassReason, FreeText.LongestShort),
+        };
+    }
+
+    private Site CheckedSite()
+    {
+        try
+        {
+            return Site.Of(Site.Code, Site.Side, Site.Detail);
+        }
+        catch (InvalidEntryException e)
+        {
+            throw e.Within("site");
+        }
+    }
+}

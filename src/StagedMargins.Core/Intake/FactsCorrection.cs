@@ -1,3 +1,5 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Intake;
 
 /// <summary>The facts of a case as they were entered anew: all of them, with the reason.</summary>
@@ -8,10 +10,10 @@ public sealed class FactsCorrection
         (Facts, Reason) = (null!, "");
     }
 
-    internal FactsCorrection(int ordinal, CaseFacts facts, string? reason, Guid byId, ClinicalTime at)
+    internal FactsCorrection(FactsCorrected corrected, int ordinal, Authorship written)
     {
-        (Ordinal, Facts, Reason) = (ordinal, facts, FreeText.Required("reason", reason));
-        (RecordedById, RecordedAt) = (byId, at);
+        (Ordinal, Facts, Reason) = (ordinal, corrected.Facts, corrected.Reason);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its place among the corrections, from 1.</summary>

@@ -1,3 +1,5 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Intake;
 
 /// <summary>One person's word that the site marked on the patient is the site of the case.</summary>
@@ -11,10 +13,10 @@ public sealed class SiteConfirmation
         Site = null!;
     }
 
-    internal SiteConfirmation(int ordinal, Site site, string? note, Guid byId, ClinicalTime at)
+    internal SiteConfirmation(SiteConfirmed confirmed, int ordinal, Authorship written)
     {
-        (Ordinal, Site, Note) = (ordinal, site, FreeText.Optional("note", note));
-        (ConfirmedById, ConfirmedAt) = (byId, at);
+        (Ordinal, Site, Note) = (ordinal, confirmed.Site, confirmed.Note);
+        (ConfirmedById, ConfirmedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its place among the confirmations, from 1.</summary>

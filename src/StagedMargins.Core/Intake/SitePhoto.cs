@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Core.Intake;
 
@@ -23,11 +24,10 @@ public sealed class SitePhoto
         (Site, ContentType, Sha256) = (null!, "", "");
     }
 
-    internal SitePhoto(int ordinal, Site site, BarePicture picture, Guid byId, ClinicalTime at)
+    internal SitePhoto(SitePhotoAdded added, int ordinal, Authorship written)
     {
-        (Ordinal, Site, AddedById, AddedAt) = (ordinal, site, byId, at);
-        (ContentType, WidthPx, HeightPx) = (picture.ContentType, picture.WidthPx, picture.HeightPx);
-        (Sha256, File) = (picture.Digest(), new SitePhotoFile(picture.Bytes));
+        (Ordinal, Site, AddedById, AddedAt) = (ordinal, added.Site, written.ById, written.At);
+        (ContentType, WidthPx, HeightPx, Sha256) = (added.ContentType, added.WidthPx, added.HeightPx, added.Sha256);
     }
 
     /// <summary>Its place among the photos of the case, from 1.</summary>
@@ -56,6 +56,8 @@ public sealed class SitePhoto
 
     /// <summary>The file; null where the case was read without it.</summary>
     public SitePhotoFile? File { get; private set; }
+
+    internal void Attach(BarePicture picture) => File = new SitePhotoFile(picture.Bytes);
 }
 
 /// <summary>The file of a photo, apart from what is known of it so that a case is read without its pictures.</summary>

@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Core.Mapping;
 
@@ -10,7 +11,32 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="FromInk">Ink on the edge where its arc begins.</param>
 /// <param name="ToInk">Ink on the edge where its arc ends.</param>
 /// <param name="PieceNumber">The piece it was cut from, counted from 1 as recorded; needed only where more than one piece could hold it.</param>
-public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string? FromInk, string? ToInk, int? PieceNumber = null);
+public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string? FromInk, string? ToInk, int? PieceNumber = null)
+{
+    /// <summary>The place it covers, whichever margins it has there.</summary>
+    public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
+
+    /// <summary>The same, checked apart from the tissue it lies on.</summary>
+    /// <exception cref="InvalidEntryException">Its label, place or ink can't be right.</exception>
+    internal BlockEntry Checked()
+    {
+        if (Label is null || !Block.LabelForm().IsMatch(Label))
+        {
+            throw new InvalidEntryException("label", "A block's label is a letter, with up to three more letters or digits: A, B, … Z, AA, A1.");
+        }
+
+        if (Arc is null && !Centre)
+        {
+            throw new InvalidEntryException("arc", "A block must cover a clock arc, the centre, or both.");
+        }
+
+        return this with
+        {
+            FromInk = FreeText.Optional("fromInk", FromInk, Block.LongestInk),
+            ToInk = FreeText.Optional("toInk", ToInk, Block.LongestInk),
+        };
+    }
+}
 
 /// <summary>A part of a piece that is embedded and sectioned on its own, with its readings.</summary>
 public sealed partial class Block
@@ -22,22 +48,11 @@ public sealed partial class Block
         Label = "";
     }
 
-    internal Block(BlockEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    internal Block(BlockEntry entry, int ordinal, Authorship written)
     {
-        if (entry.Label is null || !LabelForm().IsMatch(entry.Label))
-        {
-            throw new InvalidEntryException("label", "A block's label is a letter, with up to three more letters or digits: A, B, … Z, AA, A1.");
-        }
-
-        if (entry.Arc is null && !entry.Centre)
-        {
-            throw new InvalidEntryException("arc", "A block must cover a clock arc, the centre, or both.");
-        }
-
         (Label, Arc, Centre, PieceNumber, Ordinal) = (entry.Label, entry.Arc, entry.Centre, entry.PieceNumber, ordinal);
-        FromInk = FreeText.Optional("fromInk", entry.FromInk, LongestInk);
-        ToInk = FreeText.Optional("toInk", entry.ToInk, LongestInk);
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (FromInk, ToInk) = (entry.FromInk, entry.ToInk);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>The longest name of an ink, in characters.</summary>
@@ -65,7 +80,7 @@ public sealed partial class Block
     public string? ToInk { get; private set; }
 
     /// <summary>The piece it was cut from, counted from 1; null in older records where its place alone tells.</summary>
-    public int? PieceNumber { get; internal set; }
+    public int? PieceNumber { get; private set; }
 
     /// <summary>Who recorded it.</summary>
     public Guid RecordedById { get; private set; }
@@ -88,34 +103,8 @@ public sealed partial class Block
     /// <summary>The reading that amends another, or null.</summary>
     public Reading? AmendmentOf(Reading reading) => readings.Find(other => other.AmendsId == reading.Id);
 
-    internal Reading Record(ReadingEntry entry, IReadOnlyList<Finding> findings, Guid recordedById, ClinicalTime recordedAt)
-    {
-        var counting = CountingReading;
-        if (counting is null && entry.AmendsId is not null)
-        {
-            throw new RuleViolationException("nothingToAmend", $"Block {Label} has no reading to amend yet.");
-        }
-
-        if (counting is not null && entry.AmendsId != counting.Id)
-        {
-            throw new RuleViolationException("alreadyRead", $"Block {Label} has already been read. A further reading must amend the reading that counts and give a reason.");
-        }
-
-        if (counting is not null && FreeText.Optional("reason", entry.Reason) is null)
-        {
-            throw new RuleViolationException("reasonMissing", "An amendment needs a reason.");
-        }
-
-        if (readings.Count >= RecordLimits.Readings)
-        {
-            throw new InvalidEntryException("amends", $"A block has at most {RecordLimits.Readings} readings.");
-        }
-
-        var reading = new Reading(entry, findings, readings.Count + 1, recordedById, recordedAt);
-        readings.Add(reading);
-        return reading;
-    }
+    internal void Add(ReadingWritten reading, Authorship written) => readings.Add(new Reading(reading, readings.Count + 1, written));
 
     [GeneratedRegex(@"^[A-Za-z][A-Za-z0-9]{0,3}\z", RegexOptions.CultureInvariant)]
-    private static partial Regex LabelForm();
+    internal static partial Regex LabelForm();
 }

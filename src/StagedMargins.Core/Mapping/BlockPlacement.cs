@@ -12,7 +12,7 @@ internal static class BlockPlacement
     /// <param name="pieces">The pieces of the layer.</param>
     /// <param name="block">The block, which may name its piece.</param>
     /// <exception cref="InvalidEntryException">It names no piece of this layer, lies off its tissue, or could be cut from more than one.</exception>
-    internal static int PieceOf(IReadOnlyList<Piece> pieces, Block block)
+    internal static int PieceOf(IReadOnlyList<Piece> pieces, BlockEntry block)
     {
         if (block.PieceNumber is { } named && (named < 1 || named > pieces.Count))
         {
@@ -28,7 +28,7 @@ internal static class BlockPlacement
     internal static IReadOnlyList<int> PiecesHolding(IReadOnlyList<Piece> pieces, MarginRegion region) =>
         [.. Enumerable.Range(1, pieces.Count).Where(number => pieces[number - 1].Tissue().Contains(region))];
 
-    private static int OnlyPieceHolding(IReadOnlyList<Piece> pieces, Block block) => PiecesHolding(pieces, block.Region()) switch
+    private static int OnlyPieceHolding(IReadOnlyList<Piece> pieces, BlockEntry block) => PiecesHolding(pieces, block.Region()) switch
     {
         [var only] => only,
         [] => throw OffTissue(block, MarginRegion.UnionOf(pieces.Select(piece => piece.Tissue()))),
@@ -36,7 +36,7 @@ internal static class BlockPlacement
             "piece", $"Block {block.Label} could be cut from more than one piece: {string.Join(", ", several)}. Say which one, or record a block for each."),
     };
 
-    private static InvalidEntryException OffTissue(Block block, MarginRegion tissue) => new(
+    private static InvalidEntryException OffTissue(BlockEntry block, MarginRegion tissue) => new(
         tissue.Arcs.Contains(block.Region().Arcs) && block.Centre && !tissue.Centre ? "centre" : "arc",
         tissue.Contains(block.Region())
             ? $"Block {block.Label} lies on no single piece of this stage; record a block for each piece."

@@ -1,5 +1,3 @@
-using StagedMargins.Core.Intake;
-
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>
@@ -8,18 +6,13 @@ namespace StagedMargins.Core.Mapping;
 /// </summary>
 public sealed class CaseHead
 {
-    private CaseHead()
+    internal CaseHead()
     {
         SiteCode = "";
     }
 
-    internal CaseHead(Site site)
-    {
-        (SiteCode, SiteDetail) = (site.Code, site.Detail);
-    }
-
     /// <summary>Rises by one with every entry of the case.</summary>
-    public int Version { get; private set; } = 1;
+    public int Version { get; private set; }
 
     /// <summary>The site's code, for finding the case.</summary>
     public string SiteCode { get; private set; }

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Risk;
 
@@ -32,45 +33,20 @@ public sealed partial class SurgicalCase
     public IReadOnlyList<KeptAssessment> Assessments => assessments;
 
     /// <summary>Enters the facts anew.</summary>
-    /// <param name="facts">All of them as they are known now.</param>
-    /// <param name="reason">Why; required.</param>
-    /// <param name="boundary">The clinic's setting for exactly 2 and 4 cm.</param>
-    /// <param name="byId">By whom.</param>
-    /// <param name="at">When.</param>
-    /// <exception cref="InvalidEntryException">No reason was given.</exception>
-    /// <remarks>A closed case takes it too, for a correction is an amendment. Margins do not follow from these facts.</remarks>
+    /// <remarks>Margins do not follow from these facts.</remarks>
+    /// <inheritdoc cref="FactsCorrected.Decide"/>
     public FactsCorrection CorrectFacts(CaseFacts facts, string? reason, SizeBoundary boundary, Guid byId, ClinicalTime at)
     {
-        var correction = new FactsCorrection(factsCorrections.Count + 1, facts, reason, byId, at);
-        factsCorrections.Add(correction);
-        Assess(boundary, at);
-        UpdateHead();
-        return correction;
+        Write(FactsCorrected.Decide(this, facts, reason, boundary), byId, at);
+        return factsCorrections[^1];
     }
 
-    /// <summary>Keeps what the rules say now.</summary>
-    public void Assess(SizeBoundary boundary, ClinicalTime at) =>
-        assessments.Add(new KeptAssessment(assessments.Count + 1, RiskAssessment.Of(this, boundary), at));
-
     /// <summary>One person confirms, before stage 1, that the site marked on the patient is the site of the case.</summary>
-    /// <exception cref="RuleViolationException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
+    /// <inheritdoc cref="SiteConfirmed.Decide"/>
     public SiteConfirmation ConfirmSite(string? note, Guid byId, ClinicalTime at)
     {
-        GuardOpen("its site can't be confirmed");
-        if (stages.Count > 0)
-        {
-            throw new RuleViolationException("siteConfirmedTooLate", "Stage 1 has been recorded. The site must be confirmed before the first layer; confirmations after stage 1 don't count.");
-        }
-
-        if (SiteConfirmedBy().Contains(byId))
-        {
-            throw new RuleViolationException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
-        }
-
-        var confirmation = new SiteConfirmation(siteConfirmations.Count + 1, Facts.Site, note, byId, at);
-        siteConfirmations.Add(confirmation);
-        UpdateHead();
-        return confirmation;
+        Write(SiteConfirmed.Decide(this, note, byId), byId, at);
+        return siteConfirmations[^1];
     }
 
     /// <summary>The people who confirmed the site as it stands now.</summary>
@@ -81,21 +57,19 @@ public sealed partial class SurgicalCase
     public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
 
     /// <summary>Adds a photo of the site as it is marked on the patient.</summary>
-    /// <exception cref="RuleViolationException">The case has ended.</exception>
-    /// <exception cref="InvalidEntryException">The case has as many as it can have.</exception>
+    /// <inheritdoc cref="SitePhotoAdded.Decide(SurgicalCase, BarePicture)"/>
     public SitePhoto AddSitePhoto(BarePicture picture, Guid byId, ClinicalTime at)
     {
-        GuardOpen("no photo of its site can be added");
-        GuardEntryLimit("photo", sitePhotos.Count, RecordLimits.SitePhotos);
-        var photo = new SitePhoto(sitePhotos.Count + 1, Facts.Site, picture, byId, at);
-        sitePhotos.Add(photo);
-        UpdateHead();
-        return photo;
+        Write(SitePhotoAdded.Decide(this, picture), byId, at);
+        sitePhotos[^1].Attach(picture);
+        return sitePhotos[^1];
     }
 
-    // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
-    // and does not show on any margin.
-    private IReadOnlyList<MarginAlert> AlertsFor(Layer layer, CaseMargins after) => stages.Count > 0 || IsSiteConfirmed()
-        ? after.Alerts
-        : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, layer.ReasonForUnconfirmedSite), .. after.Alerts];
+    internal void Add(FactsCorrection correction) => factsCorrections.Add(correction);
+
+    internal void Add(SiteConfirmation confirmation) => siteConfirmations.Add(confirmation);
+
+    internal void Add(SitePhoto photo) => sitePhotos.Add(photo);
+
+    internal void Add(KeptAssessment assessment) => assessments.Add(assessment);
 }

@@ -1,3 +1,5 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>How a case ends.</summary>
@@ -54,24 +56,11 @@ public sealed class Ending
     {
     }
 
-    internal Ending(EndingEntry entry, Guid recordedById, ClinicalTime recordedAt)
+    internal Ending(CaseEnded ended, Authorship written)
     {
-        Outcome = entry.Outcome;
-        EndedAt = entry.EndedAt;
-        Reason = FreeText.Optional("reason", entry.Reason);
-        Plan = FreeText.Optional("plan", entry.Plan);
-        ContinuesOn = entry.ContinuesOn;
-        Repair = entry.Repair;
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
-        if (Outcome == CaseOutcome.StoppedWithTumour)
-        {
-            FreeText.Required("reason", Reason);
-            FreeText.Required("plan", Plan);
-        }
-        else if (Outcome == CaseOutcome.Cleared && ContinuesOn is not null)
-        {
-            throw new InvalidEntryException("continuesOn", "A cleared case can't continue on another day.");
-        }
+        (Outcome, EndedAt, Reason, Plan) = (ended.Outcome, ended.EndedAt, ended.Reason, ended.Plan);
+        (ContinuesOn, Repair) = (ended.ContinuesOn, ended.Repair);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>How the case ended.</summary>

@@ -37,6 +37,9 @@ public sealed record Finding(FindingKind Kind, Margin Margin, ClockArc? Arc, boo
 
     /// <summary>Where it is, as a part of its margin.</summary>
     public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
+
+    /// <summary>The finding as it was given.</summary>
+    internal FindingEntry ToEntry() => new(Kind, Margin, Along is null ? Arc : null, Along, Centre);
 }
 
 /// <summary>A finding as the reader gives it: by clock arc, along the slide, at the centre, or an arc with the centre.</summary>

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Shape;
 using StagedMargins.Core.Wording;
 
@@ -14,11 +15,10 @@ public sealed class MeasuredDefect
         (Length, Width) = (null!, null!);
     }
 
-    internal MeasuredDefect(MeasuredDefectEntry entry, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    internal MeasuredDefect(DefectMeasured measured, int ordinal, Authorship written)
     {
-        (Ordinal, Length, Width, Plane) = (ordinal, entry.Length, entry.Width, entry.Plane);
-        Reason = FreeText.Optional("reason", entry.Reason);
-        (RecordedById, RecordedAt) = (recordedById, recordedAt);
+        (Ordinal, Length, Width, Plane, Reason) = (ordinal, measured.Length, measured.Width, measured.Plane, measured.Reason);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its place among the measurements of the case, from 1; the last one holds.</summary>

@@ -86,6 +86,22 @@ public sealed record Piece
     /// <summary>All tissue of the piece, on either margin.</summary>
     public MarginRegion Tissue() => Exposes(Margin.Peripheral).Union(Exposes(Margin.Deep));
 
+    /// <summary>The same with its outline checked, as for a piece that comes from another record.</summary>
+    /// <param name="name">Its place in the layer.</param>
+    /// <exception cref="InvalidEntryException">The outline can't be one.</exception>
+    internal Piece Checked(string name)
+    {
+        try
+        {
+            Outline?.Guard();
+            return this;
+        }
+        catch (InvalidEntryException e)
+        {
+            throw e.Within($"{name}.outline");
+        }
+    }
+
     private static void Need(string field, bool needed, bool present, string missing, string? surplus)
     {
         if (needed && !present)

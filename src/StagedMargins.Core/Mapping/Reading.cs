@@ -1,3 +1,5 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>One reader's result for one block.</summary>
@@ -23,19 +25,12 @@ public sealed class Reading
         Findings = [];
     }
 
-    internal Reading(ReadingEntry entry, IReadOnlyList<Finding> findings, int ordinal, Guid recordedById, ClinicalTime recordedAt)
+    internal Reading(ReadingWritten reading, int ordinal, Authorship written)
     {
-        Id = entry.Id ?? Guid.CreateVersion7(recordedAt.ToDateTimeOffset());
-        Ordinal = ordinal;
-        Outcome = entry.Outcome;
-        ReaderId = entry.ReaderId;
-        ReadAt = entry.ReadAt;
-        Findings = findings;
-        AmendsId = entry.AmendsId;
-        Reason = FreeText.Optional("reason", entry.Reason);
-        Note = FreeText.Optional("note", entry.Note);
-        RecordedById = recordedById;
-        RecordedAt = recordedAt;
+        (Id, Ordinal, Outcome) = (reading.Id, ordinal, reading.Outcome);
+        (ReaderId, ReadAt, Findings, Note) = (reading.ReaderId, reading.ReadAt, reading.Findings, reading.Note);
+        (AmendsId, Reason) = (reading.Amended, reading.ReasonForAmending);
+        (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>Its own number.</summary>
@@ -86,20 +81,7 @@ public sealed class Reading
         .OrderBy(group => group.Key)
         .Select(group => (group.Key.Kind, group.Key.Margin, MarginRegion.UnionOf(group.Select(finding => finding.Region()))));
 
-    internal void Countersign(Guid byId, ClinicalTime at)
-    {
-        if (SignedById is not null)
-        {
-            throw new RuleViolationException("alreadySigned", "This reading is already signed.");
-        }
-
-        if (byId != ReaderId)
-        {
-            throw new RuleViolationException("notTheReader", "Only the surgeon named as the reader can countersign a reading. Another surgeon who disagrees can amend it with a reading of their own.");
-        }
-
-        Countersignature = new Countersignature(byId, at);
-    }
+    internal void Countersign(Authorship written) => Countersignature = new Countersignature(written);
 }
 
 /// <summary>The reader's signature under a reading that someone else wrote down.</summary>
@@ -109,9 +91,9 @@ public sealed class Countersignature
     {
     }
 
-    internal Countersignature(Guid byId, ClinicalTime at)
+    internal Countersignature(Authorship written)
     {
-        (ById, At) = (byId, at);
+        (ById, At) = (written.ById, written.At);
     }
 
     /// <summary>Who signed.</summary>

@@ -1,3 +1,5 @@
+using StagedMargins.Core.Entries;
+
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>A moment of a stage at the bench.</summary>
@@ -17,9 +19,9 @@ public sealed class StageTime
     {
     }
 
-    internal StageTime(int ordinal, StageMoment moment, ClinicalTime time, Guid recordedById, ClinicalTime recordedAt)
+    internal StageTime(MomentTime entered, int ordinal, Authorship written)
     {
-        (Ordinal, Moment, Time, RecordedById, RecordedAt) = (ordinal, moment, time, recordedById, recordedAt);
+        (Ordinal, Moment, Time, RecordedById, RecordedAt) = (ordinal, entered.Moment, entered.Time, written.ById, written.At);
     }
 
     /// <summary>Its place among the entries of the stage, from 1.</summary>

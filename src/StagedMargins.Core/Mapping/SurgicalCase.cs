@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
-using StagedMargins.Core.Wording;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Core.Mapping;
 
@@ -13,39 +14,52 @@ namespace StagedMargins.Core.Mapping;
 public sealed record NewCase(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null);
 
 /// <summary>
-/// One tumour at one site in one patient. Entries are only added; a correction is a further entry. Each verb refuses loudly what
-/// the rules of the margins forbid.
+/// One tumour at one site in one patient. It is what its entries make of it: each verb decides an entry, which may refuse, and
+/// applies it. Entries are only added; a correction is a further entry.
 /// </summary>
 public sealed partial class SurgicalCase
 {
     private readonly List<Stage> stages = [];
     private readonly List<MeasuredDefect> measuredDefects = [];
+    private readonly List<NewEntry> newEntries = [];
 
     private SurgicalCase()
     {
-        (PatientRef, CaseNumber, TwelveOClock, openingFacts, Head) = ("", "", "", null!, null!);
+        (PatientRef, CaseNumber, TwelveOClock, openingFacts) = ("", "", "", null!);
     }
 
     /// <summary>Opens a case.</summary>
     /// <param name="clinicId">The clinic it belongs to.</param>
     /// <param name="caseNumber">Its number, unique in the clinic.</param>
     /// <param name="opening">What was entered.</param>
+    /// <param name="boundary">The clinic's setting for exactly 2 and 4 cm.</param>
     /// <param name="openedById">By whom.</param>
     /// <param name="openedAt">When.</param>
     /// <exception cref="InvalidEntryException">A required part is missing or a text is too long.</exception>
-    public SurgicalCase(Guid clinicId, string caseNumber, NewCase opening, Guid openedById, ClinicalTime openedAt)
+    public SurgicalCase(Guid clinicId, string caseNumber, NewCase opening, SizeBoundary boundary, Guid openedById, ClinicalTime openedAt)
+        : this()
     {
-        ClinicId = clinicId;
-        Id = opening.Id ?? Guid.CreateVersion7(openedAt.ToDateTimeOffset());
-        CaseNumber = CheckNumber(caseNumber);
-        PatientRef = FreeText.Required("patientRef", opening.PatientRef, 64);
-        TwelveOClock = FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort);
-        SurgeonId = opening.SurgeonId;
-        openingFacts = opening.Facts;
-        OpenedById = openedById;
-        OpenedAt = openedAt;
-        Head = new CaseHead(opening.Facts.Site);
+        (ClinicId, Id) = (clinicId, opening.Id ?? Guid.CreateVersion7(openedAt.ToDateTimeOffset()));
+        Write(CaseOpened.Decide(caseNumber, opening, boundary), openedById, openedAt);
     }
+
+    /// <summary>The case that its entries make.</summary>
+    /// <param name="clinicId">The clinic.</param>
+    /// <param name="id">Its number in the service.</param>
+    /// <param name="entries">Its entries in their order, the one that opened it first.</param>
+    public static SurgicalCase FromEntries(Guid clinicId, Guid id, IEnumerable<(CaseEvent Entry, Authorship Written)> entries)
+    {
+        var made = new SurgicalCase { ClinicId = clinicId, Id = id };
+        foreach (var (entry, written) in entries)
+        {
+            made.Apply(entry, written);
+        }
+
+        return made;
+    }
+
+    /// <summary>Entries decided since the case was read, which are not stored yet, oldest first.</summary>
+    public IReadOnlyList<NewEntry> NewEntries => newEntries;
 
     /// <summary>The clinic it belongs to.</summary>
     public Guid ClinicId { get; private set; }
@@ -72,7 +86,7 @@ public sealed partial class SurgicalCase
     public ClinicalTime OpenedAt { get; private set; }
 
     /// <summary>Where it stands now.</summary>
-    public CaseHead Head { get; private set; }
+    public CaseHead Head { get; private set; } = new();
 
     /// <summary>Its stages, in order.</summary>
     public IReadOnlyList<Stage> Stages => stages;
@@ -98,103 +112,62 @@ public sealed partial class SurgicalCase
         ? stages[number - 1]
         : throw new NotInRecordException("The case has no such stage.");
 
+    /// <summary>Every reading of every block, stage by stage.</summary>
+    public IEnumerable<Reading> Readings() => stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings);
+
+    /// <summary>Applies an entry. Where a case stands does not depend on the overlap: only the target does.</summary>
+    /// <param name="entry">What was decided.</param>
+    /// <param name="written">By whom, and when.</param>
+    public void Apply(CaseEvent entry, Authorship written)
+    {
+        entry.Apply(this, written);
+        Head.Update(this, Margins(default).State);
+    }
+
     /// <summary>Records that a layer was taken, as the next stage, with the alerts to be said at once.</summary>
-    /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
-    /// <exception cref="RuleViolationException">The case has ended, or the layer leaves unread tissue where it is and no reason was given.</exception>
+    /// <inheritdoc cref="LayerRecorded.Decide"/>
     public Stage RecordLayer(Layer layer, Overlap overlap, Guid byId, ClinicalTime at)
     {
-        var stage = NextStage(layer, byId, at);
-        var before = Margins(overlap);
-        var unread = before.LeftUnreadBy(stage);
-        if (unread.Count > 0 && stage.ReasonForUnread is null)
-        {
-            throw new RuleViolationException(
-                "lastStageUnread",
-                $"This layer leaves tissue that was not read: {unread.InSentence()}. Record its readings first, or give a reason for taking another layer before that.",
-                [.. unread]);
-        }
-
-        stage.Alerts = AlertsFor(layer, before.Then(stage));
-        stages.Add(stage);
-        UpdateHead();
-        return stage;
+        Write(LayerRecorded.Decide(this, layer, overlap), byId, at);
+        return stages[^1];
     }
 
     /// <summary>What a layer would do, without recording it.</summary>
     /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
     /// <exception cref="RuleViolationException">The case has ended.</exception>
-    public LayerPreview Preview(Layer layer, Overlap overlap, ClinicalTime at)
-    {
-        var stage = NextStage(layer, Guid.Empty, at);
-        var before = Margins(overlap);
-        var after = before.Then(stage);
-        return new LayerPreview(stage, after, AlertsFor(layer, after), before.LeftUnreadBy(stage));
-    }
+    public LayerPreview Preview(Layer layer, Overlap overlap, ClinicalTime at) => LayerRecorded.Preview(this, layer, overlap, new Authorship(Guid.Empty, at));
 
     /// <summary>Adds a block to a stage.</summary>
+    /// <inheritdoc cref="BlockAdded.Decide"/>
     public Block AddBlock(int stage, BlockEntry entry, Guid byId, ClinicalTime at)
     {
-        var to = StageOf(stage);
-        GuardOpen("no block can be added");
-        var block = to.AddBlock(entry, byId, at);
-        UpdateHead();
-        return block;
+        Write(BlockAdded.Decide(this, stage, entry), byId, at);
+        return StageOf(stage).Blocks[^1];
     }
 
     /// <summary>Enters when moments of a stage came at the bench.</summary>
-    /// <exception cref="InvalidEntryException">No moment was given.</exception>
-    public Stage RecordTimes(int stage, IReadOnlyDictionary<StageMoment, ClinicalTime> times, Guid byId, ClinicalTime at)
+    /// <inheritdoc cref="TimesRecorded.Decide"/>
+    public Stage RecordTimes(int stage, IReadOnlyList<MomentTime> times, Guid byId, ClinicalTime at)
     {
-        var timed = StageOf(stage);
-        GuardOpen("its times can't be entered");
-        if (times.Count == 0)
-        {
-            throw new InvalidEntryException("receivedAt", "Enter when the tissue was received, when the slides were ready, or both.");
-        }
-
-        foreach (var (moment, time) in times)
-        {
-            timed.Record(moment, time, byId, at);
-        }
-
-        UpdateHead();
-        return timed;
+        Write(TimesRecorded.Decide(this, stage, times), byId, at);
+        return StageOf(stage);
     }
 
     /// <summary>Records a reading of a block, or an amendment of the one that counts.</summary>
     /// <remarks>An amendment after the case was closed as cleared that leaves it not clear raises the recall flag.</remarks>
+    /// <inheritdoc cref="ReadingWritten.Decide"/>
     public Reading RecordReading(int stage, string label, ReadingEntry entry, Guid byId, ClinicalTime at)
     {
-        var readStage = StageOf(stage);
-        var block = readStage.BlockOf(label);
-        if (entry.AmendsId is null)
-        {
-            GuardOpen("its readings can only be amended");
-        }
-
-        if (entry.Id is { } id && stages.SelectMany(one => one.Blocks).SelectMany(one => one.Readings).Any(other => other.Id == id))
-        {
-            throw new RuleViolationException("numberTaken", "The case already has a reading with this number.");
-        }
-
-        var reading = block.Record(entry, PlaceAll(readStage, block, entry), byId, at);
-        UpdateHead();
-        return reading;
+        Write(ReadingWritten.Decide(this, stage, label, entry, at), byId, at);
+        return StageOf(stage).BlockOf(label).Readings[^1];
     }
 
     /// <summary>Signs a reading that someone else wrote down for the reader.</summary>
+    /// <inheritdoc cref="ReadingCountersigned.Decide"/>
     public Reading Countersign(Guid readingId, Guid byId, ClinicalTime at)
     {
-        var block = stages.SelectMany(stage => stage.Blocks).FirstOrDefault(b => b.Readings.Any(reading => reading.Id == readingId))
-            ?? throw new NotInRecordException("The case has no such reading.");
-        if (block.CountingReading!.Id != readingId)
-        {
-            throw new RuleViolationException("amended", "This reading was amended and no longer counts; countersign the one that counts.");
-        }
-
-        block.CountingReading.Countersign(byId, at);
-        UpdateHead();
-        return block.CountingReading;
+        Write(ReadingCountersigned.Decide(this, readingId, byId), byId, at);
+        return Readings().Single(reading => reading.Id == readingId);
     }
 
     /// <summary>Readings that count and still lack the reader's signature.</summary>
@@ -207,72 +180,40 @@ public sealed partial class SurgicalCase
     ];
 
     /// <summary>Ends the case.</summary>
-    /// <exception cref="RuleViolationException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
+    /// <inheritdoc cref="CaseEnded.Decide"/>
     public Ending End(EndingEntry entry, MeasuredDefectEntry? measured, Guid byId, ClinicalTime at)
     {
-        GuardOpen("it can't be ended again");
-        if (entry.Outcome == CaseOutcome.Cleared)
-        {
-            ClearanceRule.Guard(this);
-        }
-
-        var ending = new Ending(entry, byId, at);
-        if (measured is not null)
-        {
-            try
-            {
-                AddMeasurement(measured, byId, at);
-            }
-            catch (InvalidEntryException e)
-            {
-                throw e.Within("measuredDefect");
-            }
-        }
-
-        Ending = ending;
-        UpdateHead();
-        return ending;
+        Write(CaseEnded.Decide(this, entry, measured), byId, at);
+        return Ending!;
     }
 
     /// <summary>Enters a measurement of the wound.</summary>
-    /// <exception cref="RuleViolationException">No layer has been taken.</exception>
-    /// <exception cref="InvalidEntryException">It corrects an earlier one and gives no reason.</exception>
+    /// <inheritdoc cref="DefectMeasured.Decide"/>
     public MeasuredDefect Measure(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
     {
-        var measured = AddMeasurement(entry, byId, at);
-        UpdateHead();
-        return measured;
+        Write(DefectMeasured.Decide(this, entry), byId, at);
+        return measuredDefects[^1];
     }
 
-    /// <summary>Notes that everything so far was taken over from another record. It changes nothing but the version.</summary>
-    public void NoteImport() => UpdateHead();
+    /// <summary>Notes that everything so far was taken over from another record.</summary>
+    public void NoteImport(CaseImported note, Guid byId, ClinicalTime at) => Write(note, byId, at);
 
-    private MeasuredDefect AddMeasurement(MeasuredDefectEntry entry, Guid byId, ClinicalTime at)
+    internal void Open(CaseOpened opened, Authorship written)
     {
-        if (stages.Count == 0)
-        {
-            throw new RuleViolationException("noTissue", "No layer has been taken, so there is no defect to measure.");
-        }
-
-        if (measuredDefects.Count > 0)
-        {
-            FreeText.Required("reason", entry.Reason);
-        }
-
-        var measured = new MeasuredDefect(entry, measuredDefects.Count + 1, byId, at);
-        measuredDefects.Add(measured);
-        return measured;
+        (CaseNumber, PatientRef, SurgeonId, TwelveOClock) = (opened.CaseNumber, opened.PatientRef, opened.SurgeonId, opened.TwelveOClock);
+        (OpenedById, OpenedAt, openingFacts) = (written.ById, written.At, opened.Facts);
+        assessments.Add(new KeptAssessment(1, opened.Risk, written.At));
     }
 
-    private Stage NextStage(Layer layer, Guid byId, ClinicalTime at)
-    {
-        GuardOpen("no further layer can be recorded");
-        return stages.Count < RecordLimits.Stages
-            ? new Stage(stages.Count + 1, layer, byId, at)
-            : throw new InvalidEntryException("number", $"A case has at most {RecordLimits.Stages} stages.");
-    }
+    internal void Add(Stage stage) => stages.Add(stage);
 
-    private void GuardOpen(string consequence)
+    internal void Add(MeasuredDefect measured) => measuredDefects.Add(measured);
+
+    internal void EndWith(Ending ending) => Ending = ending;
+
+    /// <summary>Refuses what an ended case does not take.</summary>
+    /// <exception cref="RuleViolationException">The case has ended.</exception>
+    internal void GuardOpen(string consequence)
     {
         if (Ending is not null)
         {
@@ -280,35 +221,11 @@ public sealed partial class SurgicalCase
         }
     }
 
-    // Where a case stands does not depend on the overlap: only the target does.
-    private void UpdateHead() => Head.Update(this, Margins(default).State);
-
-    private static List<Finding> PlaceAll(Stage stage, Block block, ReadingEntry entry)
+    private void Write(CaseEvent decided, Guid byId, ClinicalTime at)
     {
-        if (entry.Findings.Count > RecordLimits.Findings)
-        {
-            throw new InvalidEntryException("findings", $"A reading has at most {RecordLimits.Findings} findings.");
-        }
-
-        var placed = new List<Finding>();
-        for (var i = 0; i < entry.Findings.Count; i++)
-        {
-            try
-            {
-                placed.Add(stage.Place(block, entry.Findings[i]));
-            }
-            catch (InvalidEntryException e)
-            {
-                throw e.Within($"findings[{i}]");
-            }
-        }
-
-        return (entry.Outcome, placed.Any(finding => finding.IsPositive())) switch
-        {
-            (ReadingOutcome.Tumour, false) => throw new InvalidEntryException("findings", "A reading of tumour needs at least one finding of tumour or perineural invasion, with its place."),
-            (ReadingOutcome.Clear, true) => throw new InvalidEntryException("findings", "A clear reading has no finding of tumour or perineural invasion."),
-            _ => placed,
-        };
+        var written = new Authorship(byId, at);
+        Apply(decided, written);
+        newEntries.Add(new NewEntry(decided, written));
     }
 
     /// <summary>Checks a case number that was chosen by hand.</summary>

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Care;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Mapping;
@@ -34,46 +35,28 @@ public sealed partial class SurgicalCase
     /// <summary>The doses added up.</summary>
     public AnaestheticTotal Anaesthetic => AnaestheticTotal.Of(doses, Facts.WeightGrams);
 
-    /// <summary>Enters a dose that was given. None is refused for being too much: it was given, and the total says so loudly.</summary>
-    /// <remarks>Also after the end of the case: a repair may need more.</remarks>
-    /// <exception cref="InvalidEntryException">A strength or volume is out of range.</exception>
+    /// <summary>Enters a dose that was given.</summary>
+    /// <inheritdoc cref="AnaestheticGiven.Decide"/>
     public Dose RecordDose(DoseEntry entry, Guid byId, ClinicalTime at)
     {
-        GuardEntryLimit("volumeMl", doses.Count, RecordLimits.Doses);
-        var dose = new Dose(entry, doses.Count + 1, byId, at);
-        doses.Add(dose);
-        UpdateHead();
-        return dose;
+        Write(AnaestheticGiven.Decide(this, entry), byId, at);
+        return doses[^1];
     }
 
     /// <summary>Says that a dose was entered wrongly.</summary>
-    /// <exception cref="NotInRecordException">There is no such dose.</exception>
-    /// <exception cref="RuleViolationException">It is void already.</exception>
-    /// <exception cref="InvalidEntryException">No reason was given.</exception>
+    /// <inheritdoc cref="AnaestheticVoided.Decide"/>
     public Dose VoidDose(int number, string? reason, Guid byId, ClinicalTime at)
     {
-        var dose = doses.Find(given => given.Number == number) ?? throw new NotInRecordException("The case has no such dose.");
-        dose.Cancel(reason, byId, at);
-        UpdateHead();
-        return dose;
+        Write(AnaestheticVoided.Decide(this, number, reason), byId, at);
+        return doses[number - 1];
     }
 
     /// <summary>Enters how and when the wound was closed.</summary>
-    /// <exception cref="RuleViolationException">No layer has been taken.</exception>
-    /// <exception cref="InvalidEntryException">It corrects what was said before and gives no reason.</exception>
+    /// <inheritdoc cref="RepairRecorded.Decide"/>
     public Repair RecordRepair(RepairEntry entry, Guid byId, ClinicalTime at)
     {
-        GuardDay("repairedOn", entry.RepairedOn, at);
-        GuardEntryLimit("repairedOn", repairs.Count, RecordLimits.Repairs);
-        if (repairs.Count > 0 || (Ending?.Repair is { } said && said != entry.Kind))
-        {
-            FreeText.Required("reason", entry.Reason);
-        }
-
-        var repair = new Repair(entry, repairs.Count + 1, byId, at);
-        repairs.Add(repair);
-        UpdateHead();
-        return repair;
+        Write(RepairRecorded.Decide(this, entry, at), byId, at);
+        return repairs[^1];
     }
 
     /// <summary>What to know of a repair over margins that are not clear; null where there is nothing to say.</summary>
@@ -82,57 +65,27 @@ public sealed partial class SurgicalCase
         : null;
 
     /// <summary>Enters a visit, or the correction of one.</summary>
-    /// <exception cref="RuleViolationException">No layer has been taken, or the visit to correct was corrected already.</exception>
-    /// <exception cref="InvalidEntryException">Before the surgery or after today, or a correction of no visit or without reason.</exception>
+    /// <inheritdoc cref="VisitRecorded.Decide"/>
     public Visit RecordVisit(VisitEntry entry, Guid byId, ClinicalTime at)
     {
-        GuardDay("visitedOn", entry.VisitedOn, at);
-        GuardEntryLimit("visitedOn", visits.Count, RecordLimits.Visits);
-        if (entry.Corrects is { } corrects)
-        {
-            FreeText.Required("reason", entry.Reason);
-            if (corrects < 1 || corrects > visits.Count)
-            {
-                throw new InvalidEntryException("corrects", $"The case has {visits.Count} visits.");
-            }
-
-            if (visits.Exists(other => other.Corrects == corrects))
-            {
-                throw new RuleViolationException("alreadyCorrected", $"Visit {corrects} has already been corrected; correct the entry that replaced it.");
-            }
-        }
-
-        var visit = new Visit(entry, visits.Count + 1, byId, at);
-        visits.Add(visit);
-        UpdateHead();
-        return visit;
+        Write(VisitRecorded.Decide(this, entry, at), byId, at);
+        return visits[^1];
     }
 
     /// <summary>Enters that a block was sent for permanent sections.</summary>
-    /// <exception cref="RuleViolationException">It was sent already.</exception>
+    /// <inheritdoc cref="PermanentSectionSent.Decide"/>
     public PermanentSection SendForPermanentSection(int stage, string label, ClinicalTime sentAt, string? note, Guid byId, ClinicalTime at)
     {
-        var block = StageOf(stage).BlockOf(label);
-        if (PermanentSectionOf(stage, block.Label) is not null)
-        {
-            throw new RuleViolationException("alreadySent", "This block has already been sent for permanent section.");
-        }
-
-        var sent = new PermanentSection(stage, block.Label, sentAt, note, byId, at);
-        permanentSections.Add(sent);
-        UpdateHead();
-        return sent;
+        Write(PermanentSectionSent.Decide(this, stage, label, sentAt, note), byId, at);
+        return permanentSections[^1];
     }
 
     /// <summary>Enters what the permanent sections of a block showed.</summary>
-    /// <exception cref="NotInRecordException">The block was not sent.</exception>
-    /// <exception cref="InvalidEntryException">It corrects an earlier result and gives no reason, or comes before the sending.</exception>
+    /// <inheritdoc cref="PermanentSectionReported.Decide"/>
     public PermanentSection ReportPermanentSection(int stage, string label, PermanentResultEntry entry, Guid byId, ClinicalTime at)
     {
-        var sent = PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent section.");
-        sent.Report(entry, byId, at);
-        UpdateHead();
-        return sent;
+        Write(PermanentSectionReported.Decide(this, stage, label, entry), byId, at);
+        return PermanentSectionOf(stage, label)!;
     }
 
     /// <summary>Permanent sections whose result is not the one of the reading that counts.</summary>
@@ -140,47 +93,27 @@ public sealed partial class SurgicalCase
         [.. permanentSections.Where(sent => sent.Result is { } result && StageOf(sent.StageNumber).BlockOf(sent.BlockLabel).CountingReading is { } reading && reading.Outcome != result.Outcome)];
 
     /// <summary>Asks a second reader to read a block blind.</summary>
-    /// <exception cref="RuleViolationException">There is no first reading yet, the surgeon read or wrote one in the case, or was asked for this block already.</exception>
+    /// <inheritdoc cref="SecondReadAsked.Decide"/>
     public SecondRead AskSecondRead(int stage, string label, Guid readerId, Guid byId, ClinicalTime at)
     {
-        var block = StageOf(stage).BlockOf(label);
-        if (block.Readings.Count == 0)
-        {
-            throw new RuleViolationException("notReadYet", "The block has no first reading yet; ask for a second read once it has one.");
-        }
-
-        var knows = readerId == byId || stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings)
-            .Any(reading => reading.ReaderId == readerId || reading.RecordedById == readerId);
-        if (knows)
-        {
-            throw new RuleViolationException("notBlind", "Anyone who has read in this case, or who asks for the second read, can't be its second reader; ask another surgeon.");
-        }
-
-        if (secondReads.Exists(read => read.StageNumber == stage && read.BlockLabel == block.Label && read.ReaderId == readerId))
-        {
-            throw new RuleViolationException("alreadyAsked", "This surgeon has already been asked to read this block.");
-        }
-
-        var asked = new SecondRead(secondReads.Count + 1, stage, block.Label, readerId, byId, at);
-        secondReads.Add(asked);
-        UpdateHead();
-        return asked;
+        Write(SecondReadAsked.Decide(this, stage, label, readerId, byId), byId, at);
+        return secondReads[^1];
     }
 
-    /// <summary>Enters what a second reader said, or that they give the task back.</summary>
-    /// <param name="number">The number of the second read.</param>
-    /// <param name="outcome">The result; null to give the task back.</param>
-    /// <param name="note">A remark, or why the task is given back.</param>
-    /// <param name="byId">Who says it.</param>
-    /// <param name="at">When.</param>
-    /// <exception cref="NotInRecordException">There is no such second read.</exception>
-    /// <exception cref="RuleViolationException">Someone else was asked, or it is in already.</exception>
-    public SecondRead AnswerSecondRead(int number, ReadingOutcome? outcome, string? note, Guid byId, ClinicalTime at)
+    /// <summary>Enters what a second reader said.</summary>
+    /// <inheritdoc cref="SecondReadAnswered.Decide"/>
+    public SecondRead AnswerSecondRead(int number, ReadingOutcome outcome, string? note, Guid byId, ClinicalTime at)
     {
-        var asked = secondReads.Find(read => read.Number == number) ?? throw new NotInRecordException("The case has no such second read.");
-        asked.Submit(outcome, note, byId, at);
-        UpdateHead();
-        return asked;
+        Write(SecondReadAnswered.Decide(this, number, outcome, note, byId), byId, at);
+        return secondReads[number - 1];
+    }
+
+    /// <summary>Enters that a second reader gives the task back unread.</summary>
+    /// <inheritdoc cref="SecondReadGivenBack.Decide"/>
+    public SecondRead GiveBackSecondRead(int number, string? reason, Guid byId, ClinicalTime at)
+    {
+        Write(SecondReadGivenBack.Decide(this, number, reason, byId), byId, at);
+        return secondReads[number - 1];
     }
 
     /// <summary>True while someone is to read a block of this case blind, and so may not see the case.</summary>
@@ -192,10 +125,22 @@ public sealed partial class SurgicalCase
             ? new ReadPair(first.Outcome, second)
             : null;
 
-    private PermanentSection? PermanentSectionOf(int stage, string label) =>
+    /// <summary>The sending of a block for permanent sections; null where it was not sent.</summary>
+    internal PermanentSection? PermanentSectionOf(int stage, string label) =>
         permanentSections.Find(sent => sent.StageNumber == stage && sent.BlockLabel == label);
 
-    private void GuardDay(string field, DateOnly day, ClinicalTime now)
+    internal void Add(Dose dose) => doses.Add(dose);
+
+    internal void Add(Repair repair) => repairs.Add(repair);
+
+    internal void Add(Visit visit) => visits.Add(visit);
+
+    internal void Add(PermanentSection sent) => permanentSections.Add(sent);
+
+    internal void Add(SecondRead asked) => secondReads.Add(asked);
+
+    /// <summary>Refuses a day before the first layer or after today.</summary>
+    internal void GuardDay(string field, DateOnly day, ClinicalTime now)
     {
         if (stages.Count == 0)
         {
@@ -209,7 +154,8 @@ public sealed partial class SurgicalCase
         }
     }
 
-    private static void GuardEntryLimit(string field, int count, int most)
+    /// <summary>Refuses an entry of which the case has as many as it can have.</summary>
+    internal static void GuardEntryLimit(string field, int count, int most)
     {
         if (count >= most)
         {

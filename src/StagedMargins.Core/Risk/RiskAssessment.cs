@@ -25,7 +25,10 @@ public sealed record RiskAssessment(
     public static RiskAssessment Of(CaseFacts facts, SizeBoundary boundary) => Of(facts, boundary, perineuralOnSlides: false);
 
     /// <summary>The assessment of a case, with what its slides show.</summary>
-    public static RiskAssessment Of(SurgicalCase surgicalCase, SizeBoundary boundary) => Of(surgicalCase.Facts, boundary, surgicalCase.Stages
+    public static RiskAssessment Of(SurgicalCase surgicalCase, SizeBoundary boundary) => Of(surgicalCase, surgicalCase.Facts, boundary);
+
+    /// <summary>The assessment of a case by facts that are about to be known of it.</summary>
+    internal static RiskAssessment Of(SurgicalCase surgicalCase, CaseFacts facts, SizeBoundary boundary) => Of(facts, boundary, surgicalCase.Stages
         .SelectMany(stage => stage.Blocks)
         .Any(block => block.CountingReading is { } reading && reading.Findings.Any(finding => finding.Kind == FindingKind.PerineuralInvasion)));
 

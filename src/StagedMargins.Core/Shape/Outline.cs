@@ -13,6 +13,12 @@ namespace StagedMargins.Core.Shape;
 [JsonDerivedType(typeof(TraceOutline), "trace")]
 public abstract record Outline
 {
+    /// <summary>Refuses what runs around no tissue, crosses itself, or is longer than a trace can be.</summary>
+    /// <exception cref="InvalidEntryException">It does.</exception>
+    internal virtual void Guard()
+    {
+    }
+
     /// <summary>The outline as a polygon in millimetres.</summary>
     public abstract Polygon ToPolygon();
 }
@@ -66,11 +72,7 @@ public sealed record TraceOutline : Outline
     /// <exception cref="InvalidEntryException">Too few or many, too far out, crossing itself, or not around the origin.</exception>
     public static TraceOutline FromMillimetres(IReadOnlyList<(decimal X, decimal Y)> points)
     {
-        if (points.Count > RecordLimits.TracePoints)
-        {
-            throw new InvalidEntryException("trace", $"At most {RecordLimits.TracePoints} points.");
-        }
-
+        GuardCount(points.Count);
         var corners = new List<TracePoint>();
         foreach (var (x, y) in points)
         {
@@ -86,13 +88,8 @@ public sealed record TraceOutline : Outline
             corners.RemoveAt(corners.Count - 1);
         }
 
-        if (corners.Count < 3)
-        {
-            throw new InvalidEntryException("trace", "At least 3 different points.");
-        }
-
         var outline = new TraceOutline(corners);
-        outline.GuardShape();
+        outline.Guard();
         return outline;
     }
 
@@ -109,8 +106,19 @@ public sealed record TraceOutline : Outline
     /// <inheritdoc/>
     public override int GetHashCode() => Points.Aggregate(0, HashCode.Combine);
 
-    private void GuardShape()
+    internal override void Guard()
     {
+        GuardCount(Points.Count);
+        if (Points.Any(point => Math.Max(Math.Abs(point.X), Math.Abs(point.Y)) > Length.LongestMicrometres))
+        {
+            throw OutOfReach();
+        }
+
+        if (Points.Count < 3)
+        {
+            throw new InvalidEntryException("trace", "At least 3 different points.");
+        }
+
         var polygon = ToPolygon();
         if (!new IsValidOp(polygon).IsValid)
         {
@@ -125,7 +133,17 @@ public sealed record TraceOutline : Outline
 
     private static int Micrometres(decimal millimetres) => Math.Abs(millimetres) <= Length.LongestMicrometres / 1000m
         ? (int)decimal.Round(millimetres * 1000m, MidpointRounding.AwayFromZero)
-        : throw new InvalidEntryException("trace", "A point must be within 300 mm of the centre in each direction.");
+        : throw OutOfReach();
+
+    private static void GuardCount(int count)
+    {
+        if (count > RecordLimits.TracePoints)
+        {
+            throw new InvalidEntryException("trace", $"At most {RecordLimits.TracePoints} points.");
+        }
+    }
+
+    private static InvalidEntryException OutOfReach() => new("trace", "A point must be within 300 mm of the centre in each direction.");
 }
 
 /// <summary>Where shapes in millimetres are made.</summary>

@@ -45,6 +45,7 @@ internal sealed class CaseConfiguration : IEntityTypeConfiguration<SurgicalCase>
         entity.Navigation(c => c.Visits).HasField("visits");
         entity.Navigation(c => c.PermanentSections).HasField("permanentSections");
         entity.Navigation(c => c.SecondReads).HasField("secondReads");
+        entity.Ignore(c => c.NewEntries);
         entity.Ignore(c => c.CurrentVisits);
         entity.Ignore(c => c.Anaesthetic);
     }

@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using StagedMargins.Core;
 using StagedMargins.Core.Care;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -53,7 +54,7 @@ public sealed class HistoryChain(HistoryKeys keys)
             ById = byId,
             What = what,
             Content = content,
-            Rows = JsonSerializer.Serialize(rows.OrderBy(row => row.Table, StringComparer.Ordinal).ThenBy(row => row.Key, StringComparer.Ordinal), RecordJson.Options),
+            Rows = JsonSerializer.Serialize(rows.OrderBy(row => row.Table, StringComparer.Ordinal).ThenBy(row => row.Key, StringComparer.Ordinal), EntryJson.Options),
             PreviousHash = previous,
             KeyId = keys.CurrentId,
         };
@@ -80,7 +81,7 @@ public sealed class HistoryChain(HistoryKeys keys)
                 return fault;
             }
 
-            foreach (var row in JsonSerializer.Deserialize<RowPrint[]>(history[i].Rows, RecordJson.Options)!)
+            foreach (var row in JsonSerializer.Deserialize<RowPrint[]>(history[i].Rows, EntryJson.Options)!)
             {
                 if (!present.Remove((row.Table, row.Key), out var print))
                 {

@@ -6,6 +6,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Storage.History;
 
@@ -38,7 +39,7 @@ public sealed record RowPrint(string Table, string Key, string Sha256)
         DateTime utc => utc.Ticks.ToString(CultureInfo.InvariantCulture),
         DateOnly day => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         Length length => length.Micrometres.ToString(CultureInfo.InvariantCulture),
-        ClockArc arc => Conversions.Write(arc),
-        _ => JsonSerializer.Serialize(value, value.GetType(), RecordJson.Options),
+        ClockArc arc => EntryJson.Write(arc),
+        _ => JsonSerializer.Serialize(value, value.GetType(), EntryJson.Options),
     };
 }

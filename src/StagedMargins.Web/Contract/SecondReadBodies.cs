@@ -15,7 +15,13 @@ internal sealed record SecondReadAsked([property: JsonRequired] int Stage, [prop
 /// <param name="Number">Of which second read.</param>
 /// <param name="Outcome">The result; null where the task was given back.</param>
 /// <param name="Note">A remark, or why it was given back.</param>
-internal sealed record SecondReadSubmitted(int Number, ReadingOutcome? Outcome, string? Note);
+internal sealed record SecondReadSubmitted(int Number, ReadingOutcome? Outcome, string? Note)
+{
+    /// <summary>Enters it in the case.</summary>
+    internal SecondRead Record(Change change) => Outcome is { } outcome
+        ? change.Case.AnswerSecondRead(Number, outcome, Note, change.ById, change.At)
+        : change.Case.GiveBackSecondRead(Number, Note, change.ById, change.At);
+}
 
 /// <summary>Who is to read a block a second time, as it is taken.</summary>
 /// <param name="ReaderEmail">The surgeon. Required.</param>

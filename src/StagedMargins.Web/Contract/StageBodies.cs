@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
 using StagedMargins.Web.Problems;
@@ -95,17 +96,17 @@ internal static class StageTranslation
         return new Layer(takenAt, pieces, blocks, reason, siteReason);
     }
 
-    internal static Dictionary<StageMoment, ClinicalTime> ToMoments(this TimesBody body)
+    internal static IReadOnlyList<MomentTime> ToMoments(this TimesBody body)
     {
-        var times = new Dictionary<StageMoment, ClinicalTime>();
+        var times = new List<MomentTime>();
         if (body.ReceivedAt is { } received)
         {
-            times[StageMoment.Received] = ClinicalTime.From(received, "receivedAt");
+            times.Add(new MomentTime(StageMoment.Received, ClinicalTime.From(received, "receivedAt")));
         }
 
         if (body.SlidesReadyAt is { } ready)
         {
-            times[StageMoment.SlidesReady] = ClinicalTime.From(ready, "slidesReadyAt");
+            times.Add(new MomentTime(StageMoment.SlidesReady, ClinicalTime.From(ready, "slidesReadyAt")));
         }
 
         return times;

@@ -32,8 +32,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
         errors.ThrowIfAny();
         Guid? surgeon = demo.Case.SurgeonEmail is { } email ? people[email] : null;
         var opening = new NewCase(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
-        var played = new SurgicalCase(clinic.Id, caseNumber, opening, people[demo.OpenedBy], ClinicalTime.From(start));
-        played.Assess(clinic.SizeBoundary, ClinicalTime.From(start));
+        var played = new SurgicalCase(clinic.Id, caseNumber, opening, clinic.SizeBoundary, people[demo.OpenedBy], ClinicalTime.From(start));
         db.ChangeTracker.AutoDetectChangesEnabled = false;
         db.Add(played);
         await WriteAsync(played, "openCase", demo.Case, demo.OpenedBy, start);
@@ -123,7 +122,7 @@ internal sealed class DemoReplay(ClinicContext db, HistoryChain chain, Clinic cl
                 played.AskSecondRead(asked.Stage, asked.Block, people[asked.ReaderEmail], byId, written);
                 return ("askSecondRead", new SecondReadAsked(asked.Stage, asked.Block, new SecondReadBody(asked.ReaderEmail)));
             case { SecondReadAnswer: { } said }:
-                played.AnswerSecondRead(said.Number, said.Outcome, said.Note, byId, written);
+                played.AnswerSecondRead(said.Number, said.Outcome!.Value, said.Note, byId, written);
                 return ("answerSecondRead", said);
             default:
                 throw new FormatException("A step of the demo clinic says nothing.");

@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using StagedMargins.Storage;
+using StagedMargins.Core;
 
 namespace StagedMargins.Web.Hosting;
 

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Wording;
 using StagedMargins.Storage;
 using StagedMargins.Storage.History;
@@ -7,17 +8,10 @@ using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Writing;
 
-/// <summary>That a case was taken over, as its history keeps it.</summary>
-/// <param name="Sha256">SHA-256 of the bundle as it came, hexadecimal.</param>
-/// <param name="Entries">How many entries were taken over from it.</param>
-/// <param name="CaseNumberThere">The case's number where it came from.</param>
-/// <param name="CaseNumber">The number it was given here.</param>
-public sealed record ImportNote(string? Sha256, int? Entries, string? CaseNumberThere, string? CaseNumber);
-
 /// <summary>Where a case came from, in words: its signatures were given there, and whoever reads it here must know.</summary>
 internal static class CaseOrigin
 {
-    internal const string Imported = "importCase";
+    internal static readonly string Imported = CaseImported.Kind.Word;
 
     /// <summary>A sentence for each time the case was taken over, oldest first; none for a case that was opened here.</summary>
     internal static async Task<IReadOnlyList<string>> LoadAsync(ClinicContext db, Guid caseId, ClinicPeople people, CancellationToken cancel) =>
@@ -35,11 +29,11 @@ internal static class CaseOrigin
     }
 
     // A row that someone changed may no longer be JSON; the check of the record names it.
-    private static ImportNote? NoteIn(HistoryEntry row)
+    private static CaseImported? NoteIn(HistoryEntry row)
     {
         try
         {
-            return JsonSerializer.Deserialize<ImportNote>(row.Content, ApiJson.Options);
+            return JsonSerializer.Deserialize<CaseImported>(row.Content, ApiJson.Options);
         }
         catch (JsonException)
         {

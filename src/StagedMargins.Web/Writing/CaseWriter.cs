@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Primitives;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Answers;
@@ -62,7 +63,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
         CurrentPerson person,
         object entry,
         string? wantedNumber,
-        Func<string, ClinicPeople, ClinicalTime, SurgicalCase> open,
+        Func<string, Clinic, ClinicPeople, ClinicalTime, SurgicalCase> open,
         Func<Change, WriteResult> answer,
         CancellationToken cancel) => AtomicallyAsync(
         null,
@@ -72,8 +73,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
         {
             var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
             var number = await FreeNumberAsync(clinic, wantedNumber, at, cancel);
-            var opened = open(number, people, at);
-            opened.Assess(clinic.SizeBoundary, at);
+            var opened = open(number, clinic, people, at);
             db.Add(opened);
             return new Written("openCase", answer(new Change(opened, clinic, people, person.Id, at)), opened);
         },
@@ -124,7 +124,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
     /// <param name="import">Makes the case with its history; the note follows as the last change.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<IResult> ImportAsync(
-        CurrentPerson person, object note, Guid caseId, string wantedNumber, Func<Clinic, Task<(SurgicalCase Case, WriteResult Result)>> import, CancellationToken cancel) => AtomicallyAsync(
+        CurrentPerson person, CaseImported note, Guid caseId, string wantedNumber, Func<Clinic, Task<(SurgicalCase Case, WriteResult Result)>> import, CancellationToken cancel) => AtomicallyAsync(
         null,
         person,
         note,
@@ -137,7 +137,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
 
             await FreeNumberAsync(clinic, wantedNumber, at, cancel);
             var (imported, answer) = await import(clinic);
-            imported.NoteImport();
+            imported.NoteImport(note, person.Id, at);
             return new Written("importCase", answer, imported);
         },
         cancel);

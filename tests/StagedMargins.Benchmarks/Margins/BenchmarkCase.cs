@@ -2,6 +2,7 @@ using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 using StagedMargins.Core.Shape;
 
 namespace StagedMargins.Benchmarks.Margins;
@@ -21,7 +22,7 @@ internal static class BenchmarkCase
     internal static SurgicalCase Make()
     {
         var facts = new CaseFacts(Site.Of("C44.3", BodySide.Left, "alar crease"), null, new Tumour("8090/3", null, null, null, null, null, null, null, null, null, null), null, null, null, null, []);
-        var made = new SurgicalCase(new Guid(1, 0, 0, new byte[8]), "N-0000001", new NewCase("K-10001", Surgeon, facts, "toward the vertex"), Surgeon, At);
+        var made = new SurgicalCase(new Guid(1, 0, 0, new byte[8]), "N-0000001", new NewCase("K-10001", Surgeon, facts, "toward the vertex"), SizeBoundary.BelongsAbove, Surgeon, At);
         for (var stage = 1; stage <= Stages; stage++)
         {
             made.RecordLayer(new Layer(At, [PieceOf(stage)], [.. Enumerable.Range(0, Blocks).Select(BlockOf)]), Overlap, Surgeon, At);

@@ -1,6 +1,7 @@
 using CsCheck;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Core.Tests.Care;
 
@@ -135,5 +136,5 @@ public sealed class AnaestheticTests
     private static decimal Number(string text) => decimal.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
 
     private static SurgicalCase WithWeight(int? grams) => new(
-        Some.Clinic, "2026-0142", new NewCase("C-20417", Some.Surgeon, Some.Facts() with { WeightGrams = grams }, "toward the vertex"), Some.Histotech, Some.At(0));
+        Some.Clinic, "2026-0142", new NewCase("C-20417", Some.Surgeon, Some.Facts() with { WeightGrams = grams }, "toward the vertex"), SizeBoundary.BelongsAbove, Some.Histotech, Some.At(0));
 }

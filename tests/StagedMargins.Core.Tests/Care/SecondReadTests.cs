@@ -53,9 +53,9 @@ public sealed class SecondReadTests
     {
         var surgicalCase = Read();
         var asked = Ask(surgicalCase, Some.OtherSurgeon);
-        Refusal.OfEntry("reason", () => surgicalCase.AnswerSecondRead(1, null, null, Some.OtherSurgeon, Some.At(50)));
+        Refusal.OfEntry("reason", () => surgicalCase.GiveBackSecondRead(1, null, Some.OtherSurgeon, Some.At(50)));
         surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeTrue();
-        surgicalCase.AnswerSecondRead(1, null, "on leave", Some.OtherSurgeon, Some.At(50));
+        surgicalCase.GiveBackSecondRead(1, "on leave", Some.OtherSurgeon, Some.At(50));
         surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeFalse();
         surgicalCase.PairOf(asked).ShouldBeNull();
     }

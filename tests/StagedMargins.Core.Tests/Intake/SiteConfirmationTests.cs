@@ -77,7 +77,7 @@ public sealed class SiteConfirmationTests
         surgicalCase.Correct(SquamousTumour(surgicalCase.Facts));
         surgicalCase.Facts.Tumour.Morphology.ShouldBe("8070/3");
         surgicalCase.FactsCorrections.Single().Reason.ShouldBe("report came");
-        surgicalCase.Assessments.Single().Assessment.Ajcc8.Applies.ShouldBeTrue();
+        surgicalCase.Assessments[^1].Assessment.Ajcc8.Applies.ShouldBeTrue();
     }
 
     private static CaseFacts SquamousTumour(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };

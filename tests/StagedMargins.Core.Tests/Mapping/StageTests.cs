@@ -86,7 +86,7 @@ public sealed class StageTests
         var stage = surgicalCase.StageOf(1);
         (stage.TimeOf(StageMoment.Received), stage.TimeOf(StageMoment.SlidesReady)).ShouldBe((Some.At(14), Some.At(25)));
         stage.Times.Select(entry => entry.Ordinal).ShouldBe([1, 2, 3]);
-        Refusal.OfEntry("receivedAt", () => surgicalCase.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime>(), Some.Histotech, Some.At(28)));
+        Refusal.OfEntry("receivedAt", () => surgicalCase.RecordTimes(1, [], Some.Histotech, Some.At(28)));
         Should.Throw<NotInRecordException>(() => surgicalCase.Time(2, StageMoment.Received, 12));
     }
 

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Core.Tests.Mapping;
 
@@ -59,5 +60,5 @@ public sealed class SurgicalCaseTests
     public void A_case_may_be_opened_before_its_surgeon_is_known() =>
         Open("1", Some.Opening() with { SurgeonId = null }).SurgeonId.ShouldBeNull();
 
-    private static SurgicalCase Open(string number, NewCase opening) => new(Some.Clinic, number, opening, Some.Histotech, Some.At(0));
+    private static SurgicalCase Open(string number, NewCase opening) => new(Some.Clinic, number, opening, SizeBoundary.BelongsAbove, Some.Histotech, Some.At(0));
 }

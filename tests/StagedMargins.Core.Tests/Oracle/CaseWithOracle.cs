@@ -1,6 +1,7 @@
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Tests.ClockFace;
+using StagedMargins.Core.Tests.Entries;
 
 namespace StagedMargins.Core.Tests.Oracle;
 
@@ -91,6 +92,9 @@ internal sealed class CaseWithOracle(int overlap)
         {
             Compare(real.MarginsAfter(k, Overlap), Oracle.After(k));
         }
+
+        Same(StoredCase.Text(StoredCase.MadeAgain(real)), StoredCase.Text(real), "the case made from its stored entries");
+        Same(StoredCase.Text(StoredCase.DecidedAgain(real)), StoredCase.Text(real), "the case with each entry decided anew");
     }
 
     private void Compare()

@@ -1,5 +1,6 @@
 using StagedMargins.Core;
 using StagedMargins.Core.Care;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -16,7 +17,6 @@ internal static class FullRecord
     internal static SurgicalCase Of()
     {
         var to = Some.Case();
-        to.Assess(SizeBoundary.BelongsAbove, Some.At(-30));
         to.ConfirmSite("mark seen by both", Some.Surgeon, Some.At(-20));
         var facts = to.Facts with
         {
@@ -63,8 +63,8 @@ internal static class FullRecord
     private static void Layers(SurgicalCase to)
     {
         to.Taken([Some.Ellipse()], [Some.Block("A", "12:00", "06:00", "blue", "red", true), Some.Block("B", "06:00", "12:00", "red", "blue", true)]);
-        to.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime> { [StageMoment.Received] = Some.At(9) }, Some.Histotech, Some.At(9));
-        to.RecordTimes(1, new Dictionary<StageMoment, ClinicalTime> { [StageMoment.Received] = Some.At(6), [StageMoment.SlidesReady] = Some.At(34) }, Some.Histotech, Some.At(35));
+        to.RecordTimes(1, [new MomentTime(StageMoment.Received, Some.At(9))], Some.Histotech, Some.At(9));
+        to.RecordTimes(1, [new MomentTime(StageMoment.Received, Some.At(6)), new MomentTime(StageMoment.SlidesReady, Some.At(34))], Some.Histotech, Some.At(35));
         to.Clear("A").Clear("B").Tumour("B", Some.Edge("07:30", "09:00"));
         to.Taken([Some.Rim("07:15", "09:15")], [Some.Block("A", "07:15", "09:15", "green", "black")]).ReadBy(Some.Histotech, "A", ReadingOutcome.Clear);
         to.Countersign(to.Stages[1].Blocks[0].CountingReading!.Id, Some.Surgeon, Some.At(95));

@@ -2,6 +2,7 @@ using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
 using StagedMargins.Core.Shape;
 
 namespace StagedMargins.Drawing.Tests.Testing;
@@ -23,6 +24,7 @@ internal static class Some
         Guid.Parse("0198c0de-0000-7000-8000-00000000000c"),
         "2026-0142",
         new NewCase(PatientRef, Surgeon, Facts(), twelveOClock),
+        SizeBoundary.BelongsAbove,
         Surgeon,
         At(-30));
 

@@ -28,10 +28,11 @@ public static class CaseEndpoints
             person,
             body,
             wantedNumber,
-            (number, people, at) => new SurgicalCase(
+            (number, clinic, people, at) => new SurgicalCase(
                 person.ClinicId,
                 number,
                 opening with { SurgeonId = body.SurgeonOf(people) },
+                clinic.SizeBoundary,
                 person.Id,
                 at),
             change => new WriteResult(StatusCodes.Status201Created, CaseView.Of(change.Case, change.Overlap, change.People), $"/api/cases/{change.Case.Id}"),

@@ -60,15 +60,17 @@ public static class SecondReadEndpoints
         SayAsync(id, number, "giveBackSecondRead", null, body.Reason, person, writes, cancel);
 
     private static Task<IResult> SayAsync(
-        Guid id, int number, string what, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
-        id,
-        person,
-        what,
-        new SecondReadSubmitted(number, outcome, note),
-        change => new WriteResult(
-            StatusCodes.Status200OK,
-            SecondReadView.Of(change.Case, change.Case.AnswerSecondRead(number, outcome, note, change.ById, change.At), change.People)),
-        cancel);
+        Guid id, int number, string what, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
+    {
+        var said = new SecondReadSubmitted(number, outcome, note);
+        return writes.ChangeAsync(
+            id,
+            person,
+            what,
+            said,
+            change => new WriteResult(StatusCodes.Status200OK, SecondReadView.Of(change.Case, said.Record(change), change.People)),
+            cancel);
+    }
 
     private static async Task<IResult> TasksAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel) =>
         Results.Ok(await OwnTasksAsync(db, person.Id, cancel));

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
@@ -34,7 +35,7 @@ public static class ImportEndpoint
         var bundle = body.ToArray();
         var record = CheckedRecord.Of(BundleFile.RecordIn(bundle), clock.GetUtcNow());
         var number = string.IsNullOrWhiteSpace(caseNumber) ? record.CaseNumber : SurgicalCase.CheckNumber(caseNumber.Trim());
-        var note = new ImportNote(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
+        var note = new CaseImported(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
         return await writes.ImportAsync(person, note, record.CaseId, number, ReplayAsync, cancel);
 
         async Task<(SurgicalCase Case, WriteResult Result)> ReplayAsync(Clinic clinic)
@@ -43,7 +44,7 @@ public static class ImportEndpoint
             var imported = await new RecordReplay(db, history, clinic, people, record, number).PlayAsync(cancel);
             return (imported, new WriteResult(
                 StatusCodes.Status201Created,
-                new ImportView(imported.Id, number, record.Entries.Count, note.Sha256!, people.Added),
+                new ImportView(imported.Id, number, record.Entries.Count, note.Sha256, people.Added),
                 $"/api/cases/{imported.Id}"));
         }
     }

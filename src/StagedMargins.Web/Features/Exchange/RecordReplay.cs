@@ -1,5 +1,6 @@
 using System.Text.Json;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -69,8 +70,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         }
 
         var body = entry.As<CaseBody>();
-        replayed = new SurgicalCase(clinic.Id, caseNumber, body.ToOpening().Opening with { SurgeonId = body.SurgeonOf(people.Names), Id = record.CaseId }, byId, entry.At);
-        replayed.Assess(BoundaryOf(entry), entry.At);
+        replayed = new SurgicalCase(clinic.Id, caseNumber, body.ToOpening().Opening with { SurgeonId = body.SurgeonOf(people.Names), Id = record.CaseId }, BoundaryOf(entry), byId, entry.At);
         db.Add(replayed);
     }
 
@@ -81,7 +81,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
         switch (entry.What)
         {
             case "recordLayer": RecordLayer(entry, change); break;
-            case "addBlock": var added = entry.As<BlockAdded>(); surgicalCase.AddBlock(added.Stage, added.Block.ToEntry(), byId, at); break;
+            case "addBlock": var added = entry.As<Contract.BlockAdded>(); surgicalCase.AddBlock(added.Stage, added.Block.ToEntry(), byId, at); break;
             case "recordTimes": var times = entry.As<TimesEntered>(); surgicalCase.RecordTimes(times.Stage, times.Times.ToMoments(), byId, at); break;
             case "recordReading" or "amendReading": Read(entry, change); break;
             case "countersign": surgicalCase.Countersign(entry.As<ReadingSigned>().ReadingId, byId, at); break;
@@ -90,7 +90,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
             case "correctFacts": entry.As<FactsCorrectionBody>().Correct(change, BoundaryOf(entry)); break;
             case "confirmSite": surgicalCase.ConfirmSite(FreeText.Optional("note", entry.As<SiteConfirmationBody>().Note), byId, at); break;
             case PhotoAdded.What: surgicalCase.AddSitePhoto(PhotoOf(entry), byId, at); break;
-            case CaseOrigin.Imported: entry.As<ImportNote>(); surgicalCase.NoteImport(); break;
+            case "importCase": surgicalCase.NoteImport(entry.As<CaseImported>(), byId, at); break;
             default: EnterCare(entry, change); break;
         }
     }
@@ -110,12 +110,12 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
                 surgicalCase.ReportPermanentSection(reported.Stage, reported.Block, reported.Result.ToEntry(at), byId, at);
                 break;
             case "askSecondRead":
-                var asked = entry.As<SecondReadAsked>();
+                var asked = entry.As<Contract.SecondReadAsked>();
                 surgicalCase.AskSecondRead(asked.Stage, asked.Block, change.People.SurgeonOf("readerEmail", asked.SecondRead.ReaderEmail ?? ""), byId, at);
                 break;
             case "answerSecondRead" or "giveBackSecondRead":
                 var said = entry.As<SecondReadSubmitted>();
-                surgicalCase.AnswerSecondRead(said.Number, said.Outcome, said.Note, byId, at);
+                said.Record(change);
                 break;
             default:
                 throw new InvalidEntryException("what", "This version can't import an entry of this kind. Nothing was imported; use the version of the program that made the export.");
@@ -137,7 +137,7 @@ internal sealed class RecordReplay(ClinicContext db, HistoryChain history, Clini
 
     private static void Read(CheckedEntry entry, Change change)
     {
-        var written = entry.As<ReadingWritten>();
+        var written = entry.As<Contract.ReadingWritten>();
         var id = entry.ReadingId ?? throw new InvalidEntryException("readingId", "Required.");
         if (written.Reading.Amends is null != (entry.What == "recordReading"))
         {

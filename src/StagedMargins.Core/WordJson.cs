@@ -1,8 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using StagedMargins.Core;
 
-namespace StagedMargins.Storage;
+namespace StagedMargins.Core;
 
 /// <summary>Enums of the domain as their words in JSON; any other word, and any number, is refused with the words that would do.</summary>
 public sealed class WordJson : JsonConverterFactory

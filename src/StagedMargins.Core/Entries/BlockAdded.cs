@@ -1,0 +1,39 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>A block was added to a stage.</summary>
+/// <param name="Stage">The stage.</param>
+/// <param name="Block">The block, with the piece it was cut from.</param>
+public sealed record BlockAdded(int Stage, BlockEntry Block) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<BlockAdded>("addBlock");
+
+    /// <summary>Decides that a block is added.</summary>
+    /// <exception cref="NotInRecordException">There is no such stage.</exception>
+    /// <exception cref="InvalidEntryException">A part of it can't be right, or it lies off the tissue.</exception>
+    /// <exception cref="RuleViolationException">The case has ended, or the stage has a block with this label.</exception>
+    public static BlockAdded Decide(SurgicalCase state, int stage, BlockEntry entry)
+    {
+        var to = state.StageOf(stage);
+        state.GuardOpen("no block can be added");
+        if (to.Blocks.Count >= RecordLimits.Blocks)
+        {
+            throw new InvalidEntryException("label", $"A stage has at most {RecordLimits.Blocks} blocks.");
+        }
+
+        if (to.Blocks.Any(block => block.Label == entry.Label))
+        {
+            throw new RuleViolationException("labelTaken", $"Stage {stage} already has a block with this label; choose another.");
+        }
+
+        var block = entry.Checked();
+        return new BlockAdded(stage, block with { PieceNumber = BlockPlacement.PieceOf(to.Pieces, block) });
+    }
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block);
+
+    internal override void Apply(SurgicalCase state, Authorship written) => state.Stages[Stage - 1].Add(Block, written);
+}

@@ -1,0 +1,68 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>A case was ended.</summary>
+/// <param name="Outcome">How.</param>
+/// <param name="EndedAt">When.</param>
+/// <param name="Reason">Why.</param>
+/// <param name="Plan">What follows.</param>
+/// <param name="ContinuesOn">The day it continues.</param>
+/// <param name="Repair">How the wound is closed.</param>
+/// <param name="Measured">The wound as it was measured.</param>
+public sealed record CaseEnded(
+    CaseOutcome Outcome, ClinicalTime EndedAt, string? Reason, string? Plan, DateOnly? ContinuesOn, RepairKind? Repair, DefectMeasured? Measured) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseEnded>("endCase", surgeonAlone: true);
+
+    /// <summary>Decides that a case ends.</summary>
+    /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
+    /// <exception cref="RuleViolationException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
+    public static CaseEnded Decide(SurgicalCase state, EndingEntry entry, MeasuredDefectEntry? measured)
+    {
+        state.GuardOpen("it can't be ended again");
+        if (entry.Outcome == CaseOutcome.Cleared)
+        {
+            ClearanceRule.Guard(state);
+        }
+
+        var mustSay = entry.Outcome == CaseOutcome.StoppedWithTumour;
+        var ended = new CaseEnded(
+            entry.Outcome,
+            entry.EndedAt,
+            mustSay ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason),
+            mustSay ? FreeText.Required("plan", entry.Plan) : FreeText.Optional("plan", entry.Plan),
+            entry.ContinuesOn,
+            entry.Repair,
+            null);
+        if (ended is { Outcome: CaseOutcome.Cleared, ContinuesOn: not null })
+        {
+            throw new InvalidEntryException("continuesOn", "A cleared case can't continue on another day.");
+        }
+
+        return ended with { Measured = measured is null ? null : MeasuredOf(state, measured) };
+    }
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
+        Decide(state, new EndingEntry(Outcome, EndedAt, Reason, Plan, ContinuesOn, Repair), Measured?.ToEntry());
+
+    internal override void Apply(SurgicalCase state, Authorship written)
+    {
+        Measured?.Apply(state, written);
+        state.EndWith(new Ending(this, written));
+    }
+
+    private static DefectMeasured MeasuredOf(SurgicalCase state, MeasuredDefectEntry measured)
+    {
+        try
+        {
+            return DefectMeasured.Decide(state, measured);
+        }
+        catch (InvalidEntryException e)
+        {
+            throw e.Within("measuredDefect");
+        }
+    }
+}

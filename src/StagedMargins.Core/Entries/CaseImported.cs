@@ -1,0 +1,25 @@
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>Everything so far was taken over from another record. It changes nothing but the version.</summary>
+/// <param name="Sha256">SHA-256 of the file as it came, hexadecimal.</param>
+/// <param name="Entries">How many entries were taken over from it.</param>
+/// <param name="CaseNumberThere">The case's number where it came from.</param>
+/// <param name="CaseNumber">The number it was given here.</param>
+public sealed record CaseImported(string Sha256, int Entries, string CaseNumberThere, string CaseNumber) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseImported>("importCase", surgeonAlone: true, inPerson: true);
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => new CaseImported(
+        FreeText.Required("sha256", Sha256, 64),
+        Entries,
+        SurgicalCase.CheckNumber(CaseNumberThere),
+        SurgicalCase.CheckNumber(CaseNumber));
+
+    internal override void Apply(SurgicalCase state, Authorship written)
+    {
+    }
+}

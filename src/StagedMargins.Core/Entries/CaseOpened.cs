@@ -1,0 +1,50 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Risk;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>A case was opened.</summary>
+/// <param name="CaseNumber">Its number in the clinic.</param>
+/// <param name="PatientRef">The clinic's number for the patient.</param>
+/// <param name="SurgeonId">The surgeon, where named.</param>
+/// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
+/// <param name="Facts">What is known at intake.</param>
+/// <param name="Risk">What the rules say of it.</param>
+public sealed record CaseOpened(string CaseNumber, string PatientRef, Guid? SurgeonId, string TwelveOClock, CaseFacts Facts, RiskAssessment Risk) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseOpened>("openCase");
+
+    /// <summary>Decides that a case is opened.</summary>
+    /// <param name="caseNumber">Its number, free in the clinic.</param>
+    /// <param name="opening">What was entered.</param>
+    /// <param name="boundary">The clinic's setting for exactly 2 and 4 cm.</param>
+    /// <exception cref="InvalidEntryException">A required part is missing, or a part can't be right.</exception>
+    public static CaseOpened Decide(string caseNumber, NewCase opening, SizeBoundary boundary)
+    {
+        var facts = opening.Facts.Checked();
+        return new CaseOpened(
+            SurgicalCase.CheckNumber(caseNumber),
+            FreeText.Required("patientRef", opening.PatientRef, 64),
+            opening.SurgeonId,
+            FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort),
+            facts,
+            RiskAssessment.Of(facts, boundary));
+    }
+
+    /// <summary>Decided anew, for the first entry of a record from elsewhere.</summary>
+    /// <inheritdoc cref="Decide"/>
+    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef, SurgeonId, Facts, TwelveOClock), Risk.Boundary);
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => throw new RuleViolationException("caseHere", "A case is opened once.");
+
+    /// <inheritdoc/>
+    public override CaseEvent WithPeople(Func<Guid, Guid> here) => this with { SurgeonId = SurgeonId is { } surgeon ? here(surgeon) : null };
+
+    /// <inheritdoc/>
+    public override IEnumerable<Guid> NamedPeople() => SurgeonId is { } surgeon ? [surgeon] : [];
+
+    internal override void Apply(SurgicalCase state, Authorship written) => state.Open(this, written);
+}

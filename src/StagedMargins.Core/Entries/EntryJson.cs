@@ -1,0 +1,92 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>
+/// How what was decided stands as JSON: enums as words, lengths as whole micrometres, arcs by their ends, times with their offset.
+/// </summary>
+public static class EntryJson
+{
+    /// <summary>The one way to write and read it.</summary>
+    public static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.General)
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        Converters = { new WordJson(), new PositionJson(), new ArcJson(), new ArcSetJson(), new LengthJson(), new TimeJson(), new OverlapJson() },
+    };
+
+    /// <summary>The body of an entry.</summary>
+    public static byte[] Write(CaseEvent entry) => JsonSerializer.SerializeToUtf8Bytes(entry, entry.EntryKind.Event, Options);
+
+    /// <summary>What the body of an entry says.</summary>
+    /// <param name="kind">Its kind, of the form that this version writes.</param>
+    /// <param name="body">The body.</param>
+    /// <exception cref="JsonException">It is not of that form.</exception>
+    public static CaseEvent Read(CaseEntryKind kind, ReadOnlySpan<byte> body) =>
+        (CaseEvent?)JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.");
+
+    /// <summary>An arc as text, <c>07:30-09:00</c>.</summary>
+    public static string Write(ClockArc arc) => $"{arc.From}-{arc.To}";
+
+    /// <summary>An arc from its text.</summary>
+    public static ClockArc ParseArc(string text) => ClockArc.Parse(text[..5], text[6..]);
+
+    private sealed class PositionJson : JsonConverter<ClockPosition>
+    {
+        public override ClockPosition Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            ClockPosition.Parse(reader.GetString());
+
+        public override void Write(Utf8JsonWriter writer, ClockPosition value, JsonSerializerOptions options) =>
+            writer.WriteStringValue(value.ToString());
+    }
+
+    private sealed class ArcJson : JsonConverter<ClockArc>
+    {
+        public override ClockArc Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            ParseArc(reader.GetString()!);
+
+        public override void Write(Utf8JsonWriter writer, ClockArc value, JsonSerializerOptions options) =>
+            writer.WriteStringValue(EntryJson.Write(value));
+    }
+
+    private sealed class ArcSetJson : JsonConverter<ArcSet>
+    {
+        public override ArcSet Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            ArcSet.Of(JsonSerializer.Deserialize<ClockArc[]>(ref reader, options)!);
+
+        public override void Write(Utf8JsonWriter writer, ArcSet value, JsonSerializerOptions options) =>
+            JsonSerializer.Serialize(writer, value.ToArray(), options);
+    }
+
+    private sealed class LengthJson : JsonConverter<Length>
+    {
+        public override Length Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            new(reader.GetInt32());
+
+        public override void Write(Utf8JsonWriter writer, Length value, JsonSerializerOptions options) =>
+            writer.WriteNumberValue(value.Micrometres);
+    }
+
+    // To the microsecond, which is what a time has.
+    private sealed class TimeJson : JsonConverter<ClinicalTime>
+    {
+        private const string Form = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFzzz";
+
+        public override ClinicalTime Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            ClinicalTime.From(DateTimeOffset.ParseExact(reader.GetString()!, Form, CultureInfo.InvariantCulture));
+
+        public override void Write(Utf8JsonWriter writer, ClinicalTime value, JsonSerializerOptions options) =>
+            writer.WriteStringValue(value.ToDateTimeOffset().ToString(Form, CultureInfo.InvariantCulture));
+    }
+
+    private sealed class OverlapJson : JsonConverter<Overlap>
+    {
+        public override Overlap Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => new(reader.GetInt32());
+
+        public override void Write(Utf8JsonWriter writer, Overlap value, JsonSerializerOptions options) => writer.WriteNumberValue(value.Minutes);
+    }
+}

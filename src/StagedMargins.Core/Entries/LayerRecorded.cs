@@ -1,0 +1,117 @@
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>A layer was taken, as the next stage.</summary>
+/// <param name="TakenAt">When the tissue left the patient.</param>
+/// <param name="Pieces">Its pieces.</param>
+/// <param name="Blocks">Its blocks, each with the piece it was cut from.</param>
+/// <param name="ReasonForUnread">Why it was taken while readings of the last stage were missing, where that was so.</param>
+/// <param name="ReasonForUnconfirmedSite">Why the first layer was taken though two people had not confirmed the site.</param>
+/// <param name="Overlap">The overlap it was planned with.</param>
+/// <param name="Alerts">What was said of it at once.</param>
+public sealed record LayerRecorded(
+    ClinicalTime TakenAt,
+    IReadOnlyList<Piece> Pieces,
+    IReadOnlyList<BlockEntry> Blocks,
+    string? ReasonForUnread,
+    string? ReasonForUnconfirmedSite,
+    Overlap Overlap,
+    IReadOnlyList<MarginAlert> Alerts) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<LayerRecorded>("recordLayer");
+
+    /// <summary>Decides that a layer is recorded.</summary>
+    /// <param name="state">The case.</param>
+    /// <param name="layer">The layer.</param>
+    /// <param name="overlap">The clinic's overlap.</param>
+    /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
+    /// <exception cref="RuleViolationException">The case has ended, or the layer leaves unread tissue where it is and no reason was given.</exception>
+    public static LayerRecorded Decide(SurgicalCase state, Layer layer, Overlap overlap)
+    {
+        var (decided, unread) = Plan(state, layer, overlap);
+        return unread.Count == 0 || decided.ReasonForUnread is not null
+            ? decided
+            : throw new RuleViolationException(
+                "lastStageUnread",
+                $"This layer leaves tissue that was not read: {unread.InSentence()}. Record its readings first, or give a reason for taking another layer before that.",
+                [.. unread]);
+    }
+
+    /// <summary>What a layer would do, without deciding that it may be recorded.</summary>
+    /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
+    /// <exception cref="RuleViolationException">The case has ended.</exception>
+    internal static LayerPreview Preview(SurgicalCase state, Layer layer, Overlap overlap, Authorship written)
+    {
+        var (planned, unread) = Plan(state, layer, overlap);
+        var stage = new Stage(planned, state.Stages.Count + 1, written);
+        return new LayerPreview(stage, state.Margins(overlap).Then(stage), planned.Alerts, unread);
+    }
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(
+        state,
+        new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], Blocks, ReasonForUnread, ReasonForUnconfirmedSite),
+        Overlap);
+
+    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Stage(this, state.Stages.Count + 1, written));
+
+    private static (LayerRecorded Planned, IReadOnlyList<BlockingRegion> Unread) Plan(SurgicalCase state, Layer layer, Overlap overlap)
+    {
+        var number = state.Stages.Count + 1;
+        state.GuardOpen("no further layer can be recorded");
+        if (number > RecordLimits.Stages)
+        {
+            throw new InvalidEntryException("number", $"A case has at most {RecordLimits.Stages} stages.");
+        }
+
+        var unalerted = new LayerRecorded(
+            layer.TakenAt,
+            StagePieces.Checked(layer.Pieces, number),
+            PlacedBlocks(layer),
+            FreeText.Optional("reasonForUnread", layer.ReasonForUnread),
+            FreeText.Optional("reasonForUnconfirmedSite", layer.ReasonForUnconfirmedSite),
+            overlap,
+            []);
+        var stage = new Stage(unalerted, number, default);
+        var before = state.Margins(overlap);
+        return (unalerted with { Alerts = AlertsFor(state, unalerted, before.Then(stage)) }, before.LeftUnreadBy(stage));
+    }
+
+    // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
+    // and does not show on any margin.
+    private static IReadOnlyList<MarginAlert> AlertsFor(SurgicalCase state, LayerRecorded layer, CaseMargins after) => state.Stages.Count > 0 || state.IsSiteConfirmed()
+        ? after.Alerts
+        : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, layer.ReasonForUnconfirmedSite), .. after.Alerts];
+
+    private static List<BlockEntry> PlacedBlocks(Layer layer)
+    {
+        if (layer.Blocks.Count > RecordLimits.Blocks)
+        {
+            throw new InvalidEntryException("blocks", $"A stage has at most {RecordLimits.Blocks} blocks.");
+        }
+
+        var placed = new List<BlockEntry>();
+        for (var i = 0; i < layer.Blocks.Count; i++)
+        {
+            try
+            {
+                var block = layer.Blocks[i].Checked();
+                if (placed.Exists(other => other.Label == block.Label))
+                {
+                    throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
+                }
+
+                placed.Add(block with { PieceNumber = BlockPlacement.PieceOf(layer.Pieces, block) });
+            }
+            catch (InvalidEntryException e)
+            {
+                throw e.Within($"blocks[{i}]");
+            }
+        }
+
+        return placed;
+    }
+}

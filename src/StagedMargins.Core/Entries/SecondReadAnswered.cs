@@ -1,0 +1,69 @@
+using StagedMargins.Core.Care;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>A second reader said what they saw.</summary>
+/// <param name="Number">The number of the second read.</param>
+/// <param name="Outcome">The result.</param>
+/// <param name="Note">A remark.</param>
+public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, string? Note) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<SecondReadAnswered>("answerSecondRead", surgeonAlone: true);
+
+    /// <summary>Decides that a second read is given.</summary>
+    /// <exception cref="NotInRecordException">There is no such second read.</exception>
+    /// <exception cref="RuleViolationException">Someone else was asked, or it is in already.</exception>
+    public static SecondReadAnswered Decide(SurgicalCase state, int number, ReadingOutcome outcome, string? note, Guid byId)
+    {
+        GuardReader(state, number, byId);
+        return new SecondReadAnswered(number, outcome, FreeText.Optional("note", note));
+    }
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Outcome, Note, written.ById);
+
+    internal override void Apply(SurgicalCase state, Authorship written) =>
+        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(Outcome, Note, written.At));
+
+    /// <summary>Refuses anyone but the reader who was asked, and a second answer.</summary>
+    internal static void GuardReader(SurgicalCase state, int number, Guid byId)
+    {
+        var asked = state.SecondReads.FirstOrDefault(read => read.Number == number) ?? throw new NotInRecordException("The case has no such second read.");
+        if (asked.ReaderId != byId)
+        {
+            throw new RuleViolationException("notTheReader", "Only the surgeon who was asked can give this second read.");
+        }
+
+        if (asked.Answer is not null)
+        {
+            throw new RuleViolationException("alreadyRead", "This second read has already been given and can't be changed.");
+        }
+    }
+}
+
+/// <summary>A second reader gave the task back unread.</summary>
+/// <param name="Number">The number of the second read.</param>
+/// <param name="Reason">Why.</param>
+public sealed record SecondReadGivenBack(int Number, string Reason) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<SecondReadGivenBack>("giveBackSecondRead", surgeonAlone: true);
+
+    /// <summary>Decides that a second read is given back.</summary>
+    /// <exception cref="NotInRecordException">There is no such second read.</exception>
+    /// <exception cref="RuleViolationException">Someone else was asked, or it is in already.</exception>
+    /// <exception cref="InvalidEntryException">No reason was given.</exception>
+    public static SecondReadGivenBack Decide(SurgicalCase state, int number, string? reason, Guid byId)
+    {
+        SecondReadAnswered.GuardReader(state, number, byId);
+        return new SecondReadGivenBack(number, FreeText.Required("reason", reason));
+    }
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Reason, written.ById);
+
+    internal override void Apply(SurgicalCase state, Authorship written) =>
+        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(null, Reason, written.At));
+}

@@ -1,0 +1,37 @@
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Entries;
+
+/// <summary>Someone confirmed, before stage 1, that the site marked on the patient is the site of the case.</summary>
+/// <param name="Site">The site that was confirmed.</param>
+/// <param name="Note">How, in words.</param>
+public sealed record SiteConfirmed(Site Site, string? Note) : CaseEvent
+{
+    /// <summary>Its kind.</summary>
+    public static readonly CaseEntryKind Kind = CaseEntryKind.For<SiteConfirmed>("confirmSite", inPerson: true);
+
+    /// <summary>Decides that a person confirms the site.</summary>
+    /// <exception cref="RuleViolationException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
+    public static SiteConfirmed Decide(SurgicalCase state, string? note, Guid byId)
+    {
+        state.GuardOpen("its site can't be confirmed");
+        if (state.Stages.Count > 0)
+        {
+            throw new RuleViolationException("siteConfirmedTooLate", "Stage 1 has been recorded. The site must be confirmed before the first layer; confirmations after stage 1 don't count.");
+        }
+
+        if (state.SiteConfirmedBy().Contains(byId))
+        {
+            throw new RuleViolationException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
+        }
+
+        return new SiteConfirmed(state.Facts.Site, FreeText.Optional("note", note));
+    }
+
+    /// <inheritdoc/>
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Note, written.ById);
+
+    internal override void Apply(SurgicalCase state, Authorship written) =>
+        state.Add(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written));
+}

@@ -1,0 +1,80 @@
+using StagedMargins.Core.Care;
+using StagedMargins.Core.Entries;
+using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
+
+namespace StagedMargins.Core.Tests.Entries;
+
+public sealed class CaseEntryTests
+{
+    [Fact]
+    public void A_case_with_every_kind_of_entry_is_made_again_from_what_was_stored()
+    {
+        var kept = WithEveryKind();
+        kept.NewEntries.Select(entry => entry.Event.EntryKind.Word).Distinct().Order(StringComparer.Ordinal)
+            .ShouldBe(CaseEntryKind.All.Select(kind => kind.Word).Order(StringComparer.Ordinal));
+        StoredCase.Text(StoredCase.MadeAgain(kept)).ShouldBe(StoredCase.Text(kept));
+    }
+
+    [Fact]
+    public void Each_entry_decided_anew_is_the_entry_that_was_stored() =>
+        StoredCase.Text(StoredCase.DecidedAgain(WithEveryKind())).ShouldBe(StoredCase.Text(WithEveryKind()));
+
+    [Fact]
+    public void A_trace_that_crosses_itself_is_refused_when_a_layer_from_elsewhere_is_decided_anew()
+    {
+        var crossing = new TraceOutline([new(-5_000, -5_000), new(5_000, 5_000), new(5_000, -5_000), new(-5_000, 5_000)]);
+        var layer = (LayerRecorded)Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).NewEntries[^1].Event;
+        var changed = layer with { Pieces = [new Piece(PieceKind.Whole, null, false, null, crossing, null)] };
+        Refusal.OfEntry("pieces[0].outline.trace", () => changed.DecideAgain(Some.Case(), new Authorship(Some.Surgeon, Some.At(11))));
+    }
+
+    [Fact]
+    public void Facts_that_can_not_be_right_are_refused_when_they_come_from_elsewhere()
+    {
+        var opened = (CaseOpened)Some.Case().NewEntries[0].Event;
+        Refusal.OfEntry("morphology", () => (opened with { Facts = opened.Facts with { Tumour = opened.Facts.Tumour with { Morphology = "none" } } }).DecideAgain());
+        Refusal.OfEntry("site.code", () => (opened with { Facts = opened.Facts with { Site = opened.Facts.Site with { Code = "44" } } }).DecideAgain());
+        Refusal.OfEntry("weightKg", () => (opened with { Facts = opened.Facts with { WeightGrams = 299 } }).DecideAgain());
+    }
+
+    private static SurgicalCase WithEveryKind()
+    {
+        var kept = Some.Case();
+        kept.Correct(Some.Facts() with { WeightGrams = 71_500, Indications = ["recurrent"] });
+        kept.AddSitePhoto(new BarePicture("image/jpeg", 3, 2, [1, 2, 3]), Some.Histotech, Some.At(6));
+        kept.Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: false));
+        kept.Time(1, StageMoment.Received, 12);
+        kept.Add(1, Some.Block("C", "03:00-04:00"));
+        Read(kept, "A", 1, ReadingOutcome.Clear, Some.Surgeon);
+        Read(kept, "B", 2, ReadingOutcome.Tumour, Some.Histotech, new FindingEntry(FindingKind.Tumour, Margin.Peripheral, null, new AlongSlide(0.25m, 0.5m, true), false));
+        Read(kept, "C", 3, ReadingOutcome.Unreadable, Some.Surgeon);
+        var second = kept.AskSecondRead(1, "A", Some.OtherSurgeon, Some.Surgeon, Some.At(32));
+        kept.AnswerSecondRead(second.Number, ReadingOutcome.Clear, "agree", Some.OtherSurgeon, Some.At(33));
+        var third = kept.AskSecondRead(1, "B", Some.OtherSurgeon, Some.Surgeon, Some.At(34));
+        kept.GiveBackSecondRead(third.Number, "on leave", Some.OtherSurgeon, Some.At(35));
+        var counting = kept.StageOf(1).BlockOf("B").CountingReading!;
+        kept.Countersign(counting.Id, Some.Surgeon, Some.At(36));
+        kept.RecordReading(1, "B", CaseVerbs.Amendment(kept, 1, "B", ReadingOutcome.Clear, []) with { Id = Id(4) }, Some.Surgeon, Some.At(37));
+        var dose = kept.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 1, 6.5m, true, Some.At(38)), Some.Histotech, Some.At(38));
+        kept.VoidDose(dose.Number, "another patient's", Some.Surgeon, Some.At(39));
+        kept.SendForPermanentSection(1, "A", Some.At(40), "debulk", Some.Histotech, Some.At(40));
+        kept.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(41)), Some.Surgeon, Some.At(41));
+        kept.Measure(new MeasuredDefectEntry(new Length(14_000), new Length(10_000), AnatomicalPlane.SubcutaneousFat), Some.Surgeon, Some.At(42));
+        kept.End(
+            new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(43), "patient's wish", "refer", null, RepairKind.Flap),
+            new MeasuredDefectEntry(new Length(15_000), new Length(10_000), null, "measured again"),
+            Some.Surgeon,
+            Some.At(44));
+        kept.RecordRepair(new RepairEntry(RepairKind.Flap, new DateOnly(2026, 3, 3)), Some.Surgeon, Some.At(45));
+        kept.RecordVisit(new VisitEntry(new DateOnly(2026, 3, 3), false, "well"), Some.Surgeon, Some.At(46));
+        kept.NoteImport(new CaseImported(new string('a', 64), 3, "2026-0142", "2026-0142"), Some.Surgeon, Some.At(47));
+        return kept;
+    }
+
+    private static void Read(SurgicalCase kept, string label, byte number, ReadingOutcome outcome, Guid byId, params FindingEntry[] findings) =>
+        kept.RecordReading(1, label, CaseVerbs.Entry(outcome, findings) with { Id = Id(number) }, byId, Some.At(30));
+
+    private static Guid Id(byte number) => new(1, 0, 0, [0, 0, 0, 0, 0, 0, 0, number]);
+}

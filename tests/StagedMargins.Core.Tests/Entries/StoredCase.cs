@@ -1,0 +1,43 @@
+using System.Text.Json;
+using StagedMargins.Core.Entries;
+using StagedMargins.Core.Mapping;
+
+namespace StagedMargins.Core.Tests.Entries;
+
+/// <summary>Cases made again from the bodies of their entries.</summary>
+internal static class StoredCase
+{
+    private static readonly JsonSerializerOptions Everything = new(EntryJson.Options) { IncludeFields = true, MaxDepth = 128 };
+
+    /// <summary>The case that its entries make once they were written and read.</summary>
+    internal static SurgicalCase MadeAgain(SurgicalCase kept) =>
+        SurgicalCase.FromEntries(kept.ClinicId, kept.Id, kept.NewEntries.Select(entry => (Stored(entry.Event), entry.Written)));
+
+    /// <summary>The same with each entry decided anew, as an import does.</summary>
+    internal static SurgicalCase DecidedAgain(SurgicalCase kept)
+    {
+        SurgicalCase? decided = null;
+        foreach (var (entry, written) in kept.NewEntries)
+        {
+            var again = entry is CaseOpened opened ? opened.DecideAgain() : Stored(entry).DecideAgain(decided!, written);
+            EntryJson.Write(again).ShouldBe(EntryJson.Write(entry), $"{entry.EntryKind.Word} decided anew");
+            decided ??= SurgicalCase.FromEntries(kept.ClinicId, kept.Id, []);
+            decided.Apply(again, written);
+        }
+
+        return decided!;
+    }
+
+    /// <summary>Everything that a case says of itself, to be compared.</summary>
+    internal static string Text(SurgicalCase surgicalCase) => JsonSerializer.Serialize(
+        new
+        {
+            surgicalCase.CaseNumber, surgicalCase.PatientRef, surgicalCase.SurgeonId, surgicalCase.TwelveOClock, surgicalCase.OpenedById, surgicalCase.OpenedAt,
+            surgicalCase.Head, surgicalCase.Stages, surgicalCase.Ending, surgicalCase.MeasuredDefects, surgicalCase.Facts, surgicalCase.FactsCorrections,
+            surgicalCase.SiteConfirmations, Photos = surgicalCase.SitePhotos.Select(photo => photo.Sha256), surgicalCase.Assessments, surgicalCase.Doses,
+            surgicalCase.Repairs, surgicalCase.Visits, surgicalCase.PermanentSections, surgicalCase.SecondReads, Margins = surgicalCase.Margins(Some.Overlap),
+        },
+        Everything);
+
+    private static CaseEvent Stored(CaseEvent entry) => EntryJson.Read(entry.EntryKind, EntryJson.Write(entry));
+}
