@@ -16,6 +16,9 @@ public sealed record MapRequest(SurgicalCase Case, Overlap Overlap, int Stage, b
     /// <summary>From which side the map is seen.</summary>
     public MapView View { get; init; }
 
+    /// <summary>That the case is shown as it was known at a moment, in words; null where it is shown as it is now.</summary>
+    public string? AsOf { get; init; }
+
     /// <summary>
     /// True for a screen that says case, state, notices and caution itself: the picture leaves them out, so that the face is larger.
     /// </summary>

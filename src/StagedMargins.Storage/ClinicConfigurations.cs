@@ -4,7 +4,6 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.History;
 using StagedMargins.Storage.AccessLog;
 using StagedMargins.Storage.People;
 
@@ -100,20 +99,6 @@ internal sealed class CaseNumberCounterConfiguration : IEntityTypeConfiguration<
         entity.ToTable("case_number_counters");
         entity.HasKey(counter => new { counter.ClinicId, counter.Year });
         entity.Property(counter => counter.Last).IsConcurrencyToken();
-    }
-}
-
-internal sealed class HistoryConfiguration : IEntityTypeConfiguration<HistoryEntry>
-{
-    public void Configure(EntityTypeBuilder<HistoryEntry> entity)
-    {
-        entity.ToTable("history");
-        entity.HasKey(entry => new { entry.ClinicId, entry.CaseId, entry.Sequence });
-        entity.Property(entry => entry.What).HasMaxLength(40);
-        entity.Property(entry => entry.PreviousHash).HasMaxLength(64);
-        entity.Property(entry => entry.Hash).HasMaxLength(64);
-        entity.Property(entry => entry.KeyId).HasMaxLength(32);
-        entity.Time(nameof(HistoryEntry.At));
     }
 }
 

@@ -2,16 +2,15 @@ using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Core;
-using StagedMargins.Core.Care;
-using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Audit;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.History;
 using StagedMargins.Storage.AccessLog;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Storage.People;
 
 namespace StagedMargins.Storage;
@@ -24,14 +23,26 @@ namespace StagedMargins.Storage;
 public sealed class ClinicContext(DbContextOptions<ClinicContext> options, ClinicScope scope)
     : IdentityDbContext<Person, IdentityRole<Guid>, Guid>(options), IDataProtectionKeyContext
 {
-    /// <summary>Cases with what was recorded in them.</summary>
-    public DbSet<SurgicalCase> Cases => Set<SurgicalCase>();
+    /// <summary>The entries of the ledger: the record itself.</summary>
+    public DbSet<LedgerRow> Ledger => Set<LedgerRow>();
 
-    /// <summary>Second reads of blocks.</summary>
-    public DbSet<SecondRead> SecondReads => Set<SecondRead>();
+    /// <summary>The ends of its streams.</summary>
+    public DbSet<LedgerHead> LedgerHeads => Set<LedgerHead>();
 
-    /// <summary>The history of cases.</summary>
-    public DbSet<HistoryEntry> History => Set<HistoryEntry>();
+    /// <summary>The data keys of its subjects, wrapped.</summary>
+    public DbSet<DataKeyRow> DataKeys => Set<DataKeyRow>();
+
+    /// <summary>What each of its keys gives for a known text.</summary>
+    public DbSet<KeyCheck> KeyChecks => Set<KeyCheck>();
+
+    /// <summary>How each case stands, computed from its entries.</summary>
+    public DbSet<CaseRow> Cases => Set<CaseRow>();
+
+    /// <summary>Second reads that were asked for, computed from the entries of their cases.</summary>
+    public DbSet<SecondReadRow> SecondReads => Set<SecondReadRow>();
+
+    /// <summary>Files of photos.</summary>
+    public DbSet<Photograph> Photographs => Set<Photograph>();
 
     /// <summary>Answers kept under idempotency keys.</summary>
     public DbSet<KeptAnswer> KeptAnswers => Set<KeptAnswer>();
@@ -63,21 +74,19 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
     /// <summary>Months whose figures are kept.</summary>
     public DbSet<MonthClosing> MonthClosings => Set<MonthClosing>();
 
+    /// <summary>The keys to what was written in words.</summary>
+    /// <exception cref="InvalidOperationException">The present work was not given them.</exception>
+    public SubjectKeys Keys => scope.FindKeys?.Invoke() ?? throw new InvalidOperationException("Words can't be read or written without the keys.");
+
     private Guid ScopedClinicId => scope.ClinicId;
 
     /// <inheritdoc/>
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
     {
-        configurationBuilder.Properties<ClockArc>().HaveConversion<Conversions.ArcConverter>().HaveMaxLength(11);
-        configurationBuilder.Properties<Length>().HaveConversion<Conversions.LengthConverter>();
-        Word<AnatomicalPlane>();
-        Word<LocalAnaesthetic>();
+        Word<BodySide>();
         Word<CaseOutcome>();
         Word<CaseState>();
-        Word<ReadingOutcome>();
-        Word<RepairKind>();
         Word<SizeBoundary>();
-        Word<StageMoment>();
         if (Database.ProviderName == "Microsoft.EntityFrameworkCore.Sqlite")
         {
             configurationBuilder.Properties<DateTime>().HaveConversion<Conversions.UtcTicksConverter>();

@@ -1,3 +1,5 @@
+using StagedMargins.Storage.Ledger;
+
 namespace StagedMargins.Storage;
 
 /// <summary>
@@ -8,4 +10,7 @@ public sealed class ClinicScope
 {
     /// <summary>The clinic; empty where none has been set.</summary>
     public Guid ClinicId { get; set; }
+
+    /// <summary>Gives the keys to what was written in words; null where none of it is read or written.</summary>
+    public Func<SubjectKeys>? FindKeys { get; init; }
 }

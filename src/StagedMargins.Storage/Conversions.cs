@@ -1,29 +1,13 @@
 using Microsoft.EntityFrameworkCore;
-using System.Text.Json;
-using Microsoft.EntityFrameworkCore.ChangeTracking;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using StagedMargins.Core;
-using StagedMargins.Core.ClockFace;
-using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Storage;
 
 /// <summary>How values of the domain stand in columns.</summary>
 public static class Conversions
 {
-    /// <summary>Keeps a part of the record as JSON text.</summary>
-    public static PropertyBuilder<T> AsJson<T>(this PropertyBuilder<T> property)
-        where T : class
-    {
-        property.HasConversion(
-            value => JsonSerializer.Serialize(value, EntryJson.Options),
-            text => JsonSerializer.Deserialize<T>(text, EntryJson.Options)!,
-            // Parts kept so are immutable: the same object is the same value.
-            new ValueComparer<T>((a, b) => ReferenceEquals(a, b), value => value.GetHashCode(), value => value));
-        return property;
-    }
-
     /// <summary>Keeps a time as its instant and offset.</summary>
     public static void Time<T>(this EntityTypeBuilder<T> entity, string name)
         where T : class =>
@@ -39,12 +23,6 @@ public static class Conversions
     /// <summary>A word of the domain as text.</summary>
     public sealed class WordConverter<T>() : ValueConverter<T, string>(value => EnumNames<T>.Of(value), word => EnumNames<T>.Parse(word))
         where T : struct, Enum;
-
-    /// <summary>An arc as text.</summary>
-    public sealed class ArcConverter() : ValueConverter<ClockArc, string>(arc => EntryJson.Write(arc), text => EntryJson.ParseArc(text));
-
-    /// <summary>A length as whole micrometres.</summary>
-    public sealed class LengthConverter() : ValueConverter<Length, int>(length => length.Micrometres, micrometres => new Length(micrometres));
 
     /// <summary>An instant as UTC ticks, for a database without a type for it.</summary>
     public sealed class UtcTicksConverter() : ValueConverter<DateTime, long>(utc => utc.Ticks, ticks => new DateTime(ticks, DateTimeKind.Utc));

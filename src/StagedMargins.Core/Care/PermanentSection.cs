@@ -15,7 +15,7 @@ public sealed class PermanentSection
 
     internal PermanentSection(PermanentSectionSent sent, Authorship written)
     {
-        (StageNumber, BlockLabel, SentAt, Note) = (sent.Stage, sent.Block, sent.SentAt, sent.Note);
+        (StageNumber, BlockLabel, SentAt, Note) = (sent.Stage, sent.Block, sent.SentAt, sent.Note?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
@@ -56,7 +56,7 @@ public sealed class PermanentResult
     internal PermanentResult(PermanentSectionReported reported, int ordinal, Authorship written)
     {
         (Ordinal, Outcome, ReportedAt) = (ordinal, reported.Outcome, reported.ReportedAt);
-        (Note, Reason) = (reported.Note, reported.Reason);
+        (Note, Reason) = (reported.Note?.Text, reported.Reason?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

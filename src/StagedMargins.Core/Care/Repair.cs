@@ -13,7 +13,7 @@ public sealed class Repair
     internal Repair(RepairRecorded recorded, int ordinal, Authorship written)
     {
         (Ordinal, Kind, RepairedOn) = (ordinal, recorded.Repair, recorded.RepairedOn);
-        (Note, Reason) = (recorded.Note, recorded.Reason);
+        (Note, Reason) = (recorded.Note?.Text, recorded.Reason?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

@@ -12,7 +12,7 @@ public sealed class Visit
     internal Visit(VisitRecorded recorded, int number, Authorship written)
     {
         (Number, VisitedOn, Recurrence, Corrects) = (number, recorded.VisitedOn, recorded.Recurrence, recorded.Corrects);
-        (Note, Reason) = (recorded.Note, recorded.Reason);
+        (Note, Reason) = (recorded.Note?.Text, recorded.Reason?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

@@ -5,7 +5,7 @@ namespace StagedMargins.Core.Entries;
 /// <summary>A dose turned out to have been entered wrongly.</summary>
 /// <param name="Dose">The number of the dose.</param>
 /// <param name="Reason">Why it is void.</param>
-public sealed record AnaestheticVoided(int Dose, string Reason) : CaseEvent
+public sealed record AnaestheticVoided(int Dose, Words Reason) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<AnaestheticVoided>("voidAnaesthetic", surgeonAlone: true);
@@ -18,12 +18,12 @@ public sealed record AnaestheticVoided(int Dose, string Reason) : CaseEvent
     {
         var dose = state.Doses.FirstOrDefault(given => given.Number == number) ?? throw new NotInRecordException("The case has no such dose.");
         return dose.Void is null
-            ? new AnaestheticVoided(number, FreeText.Required("reason", reason))
+            ? new AnaestheticVoided(number, Words.Of(FreeText.Required("reason", reason))!)
             : throw new RuleViolationException("alreadyVoid", $"Dose {number} is already void.");
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Dose, Reason);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Dose, Reason.Text);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Doses[Dose - 1].Cancel(Reason, written);
+    internal override void Apply(SurgicalCase state, Authorship written) => state.Doses[Dose - 1].Cancel(Reason.Text, written);
 }

@@ -5,7 +5,7 @@ namespace StagedMargins.Core.Entries;
 /// <summary>A block was added to a stage.</summary>
 /// <param name="Stage">The stage.</param>
 /// <param name="Block">The block, with the piece it was cut from.</param>
-public sealed record BlockAdded(int Stage, BlockEntry Block) : CaseEvent
+public sealed record BlockAdded(int Stage, RecordedBlock Block) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<BlockAdded>("addBlock");
@@ -29,11 +29,11 @@ public sealed record BlockAdded(int Stage, BlockEntry Block) : CaseEvent
         }
 
         var block = entry.Checked();
-        return new BlockAdded(stage, block with { PieceNumber = BlockPlacement.PieceOf(to.Pieces, block) });
+        return new BlockAdded(stage, RecordedBlock.Of(block, BlockPlacement.PieceOf(to.Pieces, block)));
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block.Open());
 
     internal override void Apply(SurgicalCase state, Authorship written) => state.Stages[Stage - 1].Add(Block, written);
 }

@@ -11,7 +11,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Repair">How the wound is closed.</param>
 /// <param name="Measured">The wound as it was measured.</param>
 public sealed record CaseEnded(
-    CaseOutcome Outcome, ClinicalTime EndedAt, string? Reason, string? Plan, DateOnly? ContinuesOn, RepairKind? Repair, DefectMeasured? Measured) : CaseEvent
+    CaseOutcome Outcome, ClinicalTime EndedAt, Words? Reason, Words? Plan, DateOnly? ContinuesOn, RepairKind? Repair, DefectMeasured? Measured) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseEnded>("endCase", surgeonAlone: true);
@@ -31,8 +31,8 @@ public sealed record CaseEnded(
         var ended = new CaseEnded(
             entry.Outcome,
             entry.EndedAt,
-            mustSay ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason),
-            mustSay ? FreeText.Required("plan", entry.Plan) : FreeText.Optional("plan", entry.Plan),
+            Words.Of(mustSay ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason)),
+            Words.Of(mustSay ? FreeText.Required("plan", entry.Plan) : FreeText.Optional("plan", entry.Plan)),
             entry.ContinuesOn,
             entry.Repair,
             null);
@@ -46,7 +46,7 @@ public sealed record CaseEnded(
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
-        Decide(state, new EndingEntry(Outcome, EndedAt, Reason, Plan, ContinuesOn, Repair), Measured?.ToEntry());
+        Decide(state, new EndingEntry(Outcome, EndedAt, Reason?.Text, Plan?.Text, ContinuesOn, Repair), Measured?.ToEntry());
 
     internal override void Apply(SurgicalCase state, Authorship written)
     {

@@ -1,4 +1,3 @@
-using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 
@@ -11,7 +10,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
 /// <param name="Facts">What is known at intake.</param>
 /// <param name="Risk">What the rules say of it.</param>
-public sealed record CaseOpened(string CaseNumber, string PatientRef, Guid? SurgeonId, string TwelveOClock, CaseFacts Facts, RiskAssessment Risk) : CaseEvent
+public sealed record CaseOpened(string CaseNumber, Words PatientRef, Guid? SurgeonId, Words TwelveOClock, RecordedFacts Facts, RiskAssessment Risk) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseOpened>("openCase");
@@ -26,16 +25,16 @@ public sealed record CaseOpened(string CaseNumber, string PatientRef, Guid? Surg
         var facts = opening.Facts.Checked();
         return new CaseOpened(
             SurgicalCase.CheckNumber(caseNumber),
-            FreeText.Required("patientRef", opening.PatientRef, 64),
+            Words.Of(FreeText.Required("patientRef", opening.PatientRef, 64))!,
             opening.SurgeonId,
-            FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort),
-            facts,
+            Words.Of(FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort))!,
+            RecordedFacts.Of(facts),
             RiskAssessment.Of(facts, boundary));
     }
 
     /// <summary>Decided anew, for the first entry of a record from elsewhere.</summary>
     /// <inheritdoc cref="Decide"/>
-    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef, SurgeonId, Facts, TwelveOClock), Risk.Boundary);
+    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef.Text, SurgeonId, Facts.Open(), TwelveOClock.Text), Risk.Boundary);
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => throw new RuleViolationException("caseHere", "A case is opened once.");

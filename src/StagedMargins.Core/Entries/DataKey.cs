@@ -36,11 +36,20 @@ public sealed class DataKey
     /// <summary>The words of an entry, encrypted.</summary>
     /// <param name="text">What they say.</param>
     /// <param name="place">Where they stand.</param>
-    public Words Encrypt(string text, WordsPlace place) => WordsCipher.Encrypt(text, place, key);
+    public byte[] Encrypt(string text, WordsPlace place) => WordsCipher.Encrypt(text, place, key);
 
     /// <summary>What the words of an entry say.</summary>
     /// <exception cref="CryptographicException">Damaged, or from another place or subject.</exception>
-    public string Decrypt(Words words, WordsPlace place) => WordsCipher.Decrypt(words, place, key);
+    public string Decrypt(ReadOnlySpan<byte> words, WordsPlace place) => WordsCipher.Decrypt(words, place, key);
+
+    /// <summary>Bytes of a subject, such as a photo, encrypted.</summary>
+    /// <param name="bytes">The bytes.</param>
+    /// <param name="place">Where they stand.</param>
+    public byte[] EncryptBytes(ReadOnlySpan<byte> bytes, WordsPlace place) => WordsCipher.EncryptBytes(bytes, place, key);
+
+    /// <summary>Bytes that were encrypted.</summary>
+    /// <exception cref="CryptographicException">Damaged, or from another place or subject.</exception>
+    public byte[] DecryptBytes(ReadOnlySpan<byte> bytes, WordsPlace place) => WordsCipher.DecryptBytes(bytes, place, key);
 
     private static LengthPrefixed Binding(Guid clinicId, string subjectKind, Guid subjectId) =>
         new LengthPrefixed().Text(Domain).Number(Version).Id(clinicId).Text(subjectKind).Id(subjectId);

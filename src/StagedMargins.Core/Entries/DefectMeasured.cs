@@ -7,7 +7,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Width">Width.</param>
 /// <param name="Plane">The deepest plane.</param>
 /// <param name="Reason">Why it was measured or entered again.</param>
-public sealed record DefectMeasured(Length Length, Length Width, AnatomicalPlane? Plane, string? Reason) : CaseEvent
+public sealed record DefectMeasured(Length Length, Length Width, AnatomicalPlane? Plane, Words? Reason) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<DefectMeasured>("measureDefect", surgeonAlone: true);
@@ -23,14 +23,14 @@ public sealed record DefectMeasured(Length Length, Length Width, AnatomicalPlane
         }
 
         var reason = state.MeasuredDefects.Count > 0 ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason);
-        return new DefectMeasured(entry.Length, entry.Width, entry.Plane, reason);
+        return new DefectMeasured(entry.Length, entry.Width, entry.Plane, Words.Of(reason));
     }
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, ToEntry());
 
     /// <summary>The measurement as it was handed in.</summary>
-    internal MeasuredDefectEntry ToEntry() => new(Length, Width, Plane, Reason);
+    internal MeasuredDefectEntry ToEntry() => new(Length, Width, Plane, Reason?.Text);
 
     internal override void Apply(SurgicalCase state, Authorship written) =>
         state.Add(new MeasuredDefect(this, state.MeasuredDefects.Count + 1, written));

@@ -11,29 +11,64 @@ namespace StagedMargins.Core.Entries;
 /// </summary>
 public static class EntryJson
 {
-    /// <summary>The one way to write and read it.</summary>
-    public static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.General)
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-        Converters = { new WordJson(), new PositionJson(), new ArcJson(), new ArcSetJson(), new LengthJson(), new TimeJson(), new OverlapJson() },
-    };
+    /// <summary>How parts without words are written and read.</summary>
+    public static readonly JsonSerializerOptions Options = Make(new Words.StoredConverter());
 
-    /// <summary>The body of an entry.</summary>
-    public static byte[] Write(CaseEvent entry) => JsonSerializer.SerializeToUtf8Bytes(entry, entry.EntryKind.Event, Options);
+    private static readonly JsonSerializerOptions Open = Make(new Words.OpenConverter());
+
+    /// <summary>The body of an entry, with its words encrypted.</summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="subject">Its subject with its data key.</param>
+    public static byte[] Write(CaseEvent entry, SubjectKey subject)
+    {
+        var kind = entry.EntryKind;
+        foreach (var (field, words) in WordsFields.In(entry))
+        {
+            words.EncryptUnder(subject, subject.Place(kind.Word, kind.Form, field));
+        }
+
+        return JsonSerializer.SerializeToUtf8Bytes(entry, kind.Event, Options);
+    }
 
     /// <summary>What the body of an entry says.</summary>
     /// <param name="kind">Its kind, of the form that this version writes.</param>
     /// <param name="body">The body.</param>
+    /// <param name="subject">Its subject with its data key.</param>
     /// <exception cref="JsonException">It is not of that form.</exception>
-    public static CaseEvent Read(CaseEntryKind kind, ReadOnlySpan<byte> body) =>
-        (CaseEvent?)JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.");
+    public static CaseEvent Read(CaseEntryKind kind, ReadOnlySpan<byte> body, SubjectKey subject)
+    {
+        var entry = (CaseEvent?)JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.");
+        foreach (var (field, words) in WordsFields.In(entry))
+        {
+            words.OpenWith(subject, subject.Place(kind.Word, kind.Form, field));
+        }
+
+        return entry;
+    }
+
+    /// <summary>The body of an entry with its words in the clear, for an export or whoever may see the case.</summary>
+    public static byte[] WriteOpen(CaseEvent entry) => JsonSerializer.SerializeToUtf8Bytes(entry, entry.EntryKind.Event, Open);
+
+    /// <summary>What a body with its words in the clear says.</summary>
+    /// <exception cref="JsonException">It is not of that form.</exception>
+    public static CaseEvent ReadOpen(CaseEntryKind kind, ReadOnlySpan<byte> body) =>
+        (CaseEvent?)JsonSerializer.Deserialize(body, kind.Event, Open) ?? throw new JsonException("The body of an entry is empty.");
 
     /// <summary>An arc as text, <c>07:30-09:00</c>.</summary>
     public static string Write(ClockArc arc) => $"{arc.From}-{arc.To}";
 
     /// <summary>An arc from its text.</summary>
     public static ClockArc ParseArc(string text) => ClockArc.Parse(text[..5], text[6..]);
+
+    private static JsonSerializerOptions Make(JsonConverter words) => new(JsonSerializerDefaults.General)
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+        RespectNullableAnnotations = true,
+        RespectRequiredConstructorParameters = true,
+        AllowDuplicateProperties = false,
+        Converters = { new WordJson(), new PositionJson(), new ArcJson(), new ArcSetJson(), new LengthJson(), new TimeJson(), new OverlapJson(), words },
+    };
 
     private sealed class PositionJson : JsonConverter<ClockPosition>
     {

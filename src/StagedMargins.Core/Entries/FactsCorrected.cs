@@ -8,7 +8,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Facts">All of them as they are known now.</param>
 /// <param name="Reason">Why.</param>
 /// <param name="Risk">What the rules say of them.</param>
-public sealed record FactsCorrected(CaseFacts Facts, string Reason, RiskAssessment Risk) : CaseEvent
+public sealed record FactsCorrected(RecordedFacts Facts, Words Reason, RiskAssessment Risk) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<FactsCorrected>("correctFacts");
@@ -22,11 +22,11 @@ public sealed record FactsCorrected(CaseFacts Facts, string Reason, RiskAssessme
     public static FactsCorrected Decide(SurgicalCase state, CaseFacts facts, string? reason, SizeBoundary boundary)
     {
         var checkedFacts = facts.Checked();
-        return new FactsCorrected(checkedFacts, FreeText.Required("reason", reason), RiskAssessment.Of(state, checkedFacts, boundary));
+        return new FactsCorrected(RecordedFacts.Of(checkedFacts), Words.Of(FreeText.Required("reason", reason))!, RiskAssessment.Of(state, checkedFacts, boundary));
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Facts, Reason, Risk.Boundary);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Facts.Open(), Reason.Text, Risk.Boundary);
 
     internal override void Apply(SurgicalCase state, Authorship written)
     {

@@ -14,11 +14,11 @@ namespace StagedMargins.Core.Entries;
 public sealed record LayerRecorded(
     ClinicalTime TakenAt,
     IReadOnlyList<Piece> Pieces,
-    IReadOnlyList<BlockEntry> Blocks,
-    string? ReasonForUnread,
-    string? ReasonForUnconfirmedSite,
+    IReadOnlyList<RecordedBlock> Blocks,
+    Words? ReasonForUnread,
+    Words? ReasonForUnconfirmedSite,
     Overlap Overlap,
-    IReadOnlyList<MarginAlert> Alerts) : CaseEvent
+    IReadOnlyList<RecordedAlert> Alerts) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<LayerRecorded>("recordLayer");
@@ -47,13 +47,13 @@ public sealed record LayerRecorded(
     {
         var (planned, unread) = Plan(state, layer, overlap);
         var stage = new Stage(planned, state.Stages.Count + 1, written);
-        return new LayerPreview(stage, state.Margins(overlap).Then(stage), planned.Alerts, unread);
+        return new LayerPreview(stage, state.Margins(overlap).Then(stage), stage.Alerts, unread);
     }
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(
         state,
-        new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], Blocks, ReasonForUnread, ReasonForUnconfirmedSite),
+        new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], [.. Blocks.Select(block => block.Open())], ReasonForUnread?.Text, ReasonForUnconfirmedSite?.Text),
         Overlap);
 
     internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Stage(this, state.Stages.Count + 1, written));
@@ -71,29 +71,33 @@ public sealed record LayerRecorded(
             layer.TakenAt,
             StagePieces.Checked(layer.Pieces, number),
             PlacedBlocks(layer),
-            FreeText.Optional("reasonForUnread", layer.ReasonForUnread),
-            FreeText.Optional("reasonForUnconfirmedSite", layer.ReasonForUnconfirmedSite),
+            Words.Of(FreeText.Optional("reasonForUnread", layer.ReasonForUnread)),
+            Words.Of(FreeText.Optional("reasonForUnconfirmedSite", layer.ReasonForUnconfirmedSite)),
             overlap,
             []);
         var stage = new Stage(unalerted, number, default);
         var before = state.Margins(overlap);
-        return (unalerted with { Alerts = AlertsFor(state, unalerted, before.Then(stage)) }, before.LeftUnreadBy(stage));
+        return (unalerted with { Alerts = AlertsFor(state, before.Then(stage)) }, before.LeftUnreadBy(stage));
     }
 
     // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
     // and does not show on any margin.
-    private static IReadOnlyList<MarginAlert> AlertsFor(SurgicalCase state, LayerRecorded layer, CaseMargins after) => state.Stages.Count > 0 || state.IsSiteConfirmed()
-        ? after.Alerts
-        : [new MarginAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None, layer.ReasonForUnconfirmedSite), .. after.Alerts];
+    private static IReadOnlyList<RecordedAlert> AlertsFor(SurgicalCase state, CaseMargins after)
+    {
+        var ofMargins = after.Alerts.Select(alert => new RecordedAlert(alert.Code, alert.Margin, alert.Region));
+        return state.Stages.Count > 0 || state.IsSiteConfirmed()
+            ? [.. ofMargins]
+            : [new RecordedAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None), .. ofMargins];
+    }
 
-    private static List<BlockEntry> PlacedBlocks(Layer layer)
+    private static List<RecordedBlock> PlacedBlocks(Layer layer)
     {
         if (layer.Blocks.Count > RecordLimits.Blocks)
         {
             throw new InvalidEntryException("blocks", $"A stage has at most {RecordLimits.Blocks} blocks.");
         }
 
-        var placed = new List<BlockEntry>();
+        var placed = new List<RecordedBlock>();
         for (var i = 0; i < layer.Blocks.Count; i++)
         {
             try
@@ -104,7 +108,7 @@ public sealed record LayerRecorded(
                     throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
                 }
 
-                placed.Add(block with { PieceNumber = BlockPlacement.PieceOf(layer.Pieces, block) });
+                placed.Add(RecordedBlock.Of(block, BlockPlacement.PieceOf(layer.Pieces, block)));
             }
             catch (InvalidEntryException e)
             {

@@ -10,7 +10,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="ReportedAt">When.</param>
 /// <param name="Note">A remark.</param>
 /// <param name="Reason">Why it corrects an earlier result, where it does.</param>
-public sealed record PermanentSectionReported(int Stage, string Block, ReadingOutcome Outcome, ClinicalTime ReportedAt, string? Note, string? Reason) : CaseEvent
+public sealed record PermanentSectionReported(int Stage, string Block, ReadingOutcome Outcome, ClinicalTime ReportedAt, Words? Note, Words? Reason) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<PermanentSectionReported>("reportPermanentSection", surgeonAlone: true);
@@ -23,13 +23,13 @@ public sealed record PermanentSectionReported(int Stage, string Block, ReadingOu
         var sent = state.PermanentSectionOf(stage, label) ?? throw new NotInRecordException("This block was not sent for permanent section.");
         var reason = sent.Results.Count > 0 ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason);
         return entry.ReportedAt.Utc >= sent.SentAt.Utc
-            ? new PermanentSectionReported(stage, label, entry.Outcome, entry.ReportedAt, FreeText.Optional("note", entry.Note), reason)
+            ? new PermanentSectionReported(stage, label, entry.Outcome, entry.ReportedAt, Words.Of(FreeText.Optional("note", entry.Note)), Words.Of(reason))
             : throw new InvalidEntryException("reportedAt", "A result can't be reported before the block was sent.");
     }
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
-        Decide(state, Stage, Block, new PermanentResultEntry(Outcome, ReportedAt, Note, Reason));
+        Decide(state, Stage, Block, new PermanentResultEntry(Outcome, ReportedAt, Note?.Text, Reason?.Text));
 
     internal override void Apply(SurgicalCase state, Authorship written) => state.PermanentSectionOf(Stage, Block)!.Add(this, written);
 }

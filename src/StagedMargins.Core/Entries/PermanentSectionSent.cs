@@ -8,7 +8,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Block">The label of the block.</param>
 /// <param name="SentAt">When.</param>
 /// <param name="Note">A remark.</param>
-public sealed record PermanentSectionSent(int Stage, string Block, ClinicalTime SentAt, string? Note) : CaseEvent
+public sealed record PermanentSectionSent(int Stage, string Block, ClinicalTime SentAt, Words? Note) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<PermanentSectionSent>("sendPermanentSection");
@@ -20,12 +20,12 @@ public sealed record PermanentSectionSent(int Stage, string Block, ClinicalTime 
     {
         var block = state.StageOf(stage).BlockOf(label);
         return state.PermanentSectionOf(stage, block.Label) is null
-            ? new PermanentSectionSent(stage, block.Label, sentAt, FreeText.Optional("note", note))
+            ? new PermanentSectionSent(stage, block.Label, sentAt, Words.Of(FreeText.Optional("note", note)))
             : throw new RuleViolationException("alreadySent", "This block has already been sent for permanent section.");
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block, SentAt, Note);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block, SentAt, Note?.Text);
 
     internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new PermanentSection(this, written));
 }

@@ -12,13 +12,13 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Findings">What was seen, on the patient's clock face.</param>
 /// <param name="Note">The reader's remark.</param>
 public abstract record ReadingWritten(
-    Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, string? Note) : CaseEvent
+    Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, Words? Note) : CaseEvent
 {
     /// <summary>The reading that it corrects; null for a first one.</summary>
     internal abstract Guid? Amended { get; }
 
     /// <summary>Why it corrects one; null for a first one.</summary>
-    internal abstract string? ReasonForAmending { get; }
+    internal abstract Words? ReasonForAmending { get; }
 
     /// <summary>Decides that a reading is recorded, or the one that counts amended.</summary>
     /// <param name="state">The case.</param>
@@ -46,7 +46,7 @@ public abstract record ReadingWritten(
         var findings = FindingPlacement.PlaceAll(readStage, block, entry);
         GuardTurn(block, entry);
         var id = entry.Id ?? Guid.CreateVersion7(at.ToDateTimeOffset());
-        var (note, reason) = (FreeText.Optional("note", entry.Note), FreeText.Optional("reason", entry.Reason));
+        var (note, reason) = (Words.Of(FreeText.Optional("note", entry.Note)), Words.Of(FreeText.Optional("reason", entry.Reason)));
         return entry.AmendsId is { } amended
             ? new ReadingAmended(id, stage, label, entry.Outcome, entry.ReaderId, entry.ReadAt, findings, note, amended, reason!)
             : new ReadingRecorded(id, stage, label, entry.Outcome, entry.ReaderId, entry.ReadAt, findings, note);
@@ -57,7 +57,7 @@ public abstract record ReadingWritten(
         state,
         Stage,
         Block,
-        new ReadingEntry(Outcome, ReaderId, ReadAt, [.. Findings.Select(finding => finding.ToEntry())], Amended, ReasonForAmending, Note, Id),
+        new ReadingEntry(Outcome, ReaderId, ReadAt, [.. Findings.Select(finding => finding.ToEntry())], Amended, ReasonForAmending?.Text, Note?.Text, Id),
         written.At);
 
     /// <inheritdoc/>
@@ -96,7 +96,7 @@ public abstract record ReadingWritten(
 /// <summary>A block was read for the first time.</summary>
 /// <inheritdoc/>
 public sealed record ReadingRecorded(
-    Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, string? Note)
+    Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, Words? Note)
     : ReadingWritten(Id, Stage, Block, Outcome, ReaderId, ReadAt, Findings, Note)
 {
     /// <summary>Its kind.</summary>
@@ -104,7 +104,7 @@ public sealed record ReadingRecorded(
 
     internal override Guid? Amended => null;
 
-    internal override string? ReasonForAmending => null;
+    internal override Words? ReasonForAmending => null;
 }
 
 /// <summary>The reading of a block that counted was corrected by a further one.</summary>
@@ -119,7 +119,7 @@ public sealed record ReadingRecorded(
 /// <param name="Amends">The reading that it corrects.</param>
 /// <param name="Reason">Why.</param>
 public sealed record ReadingAmended(
-    Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, string? Note, Guid Amends, string Reason)
+    Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, Words? Note, Guid Amends, Words Reason)
     : ReadingWritten(Id, Stage, Block, Outcome, ReaderId, ReadAt, Findings, Note)
 {
     /// <summary>Its kind.</summary>
@@ -127,5 +127,5 @@ public sealed record ReadingAmended(
 
     internal override Guid? Amended => Amends;
 
-    internal override string? ReasonForAmending => Reason;
+    internal override Words? ReasonForAmending => Reason;
 }

@@ -8,7 +8,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="RepairedOn">On which day.</param>
 /// <param name="Note">A remark.</param>
 /// <param name="Reason">Why it corrects what was said before, where it does.</param>
-public sealed record RepairRecorded(RepairKind Repair, DateOnly RepairedOn, string? Note, string? Reason) : CaseEvent
+public sealed record RepairRecorded(RepairKind Repair, DateOnly RepairedOn, Words? Note, Words? Reason) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<RepairRecorded>("recordRepair", surgeonAlone: true);
@@ -24,12 +24,12 @@ public sealed record RepairRecorded(RepairKind Repair, DateOnly RepairedOn, stri
         return new RepairRecorded(
             entry.Kind,
             entry.RepairedOn,
-            FreeText.Optional("note", entry.Note),
-            corrects ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason));
+            Words.Of(FreeText.Optional("note", entry.Note)),
+            Words.Of(corrects ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason)));
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new RepairEntry(Repair, RepairedOn, Note, Reason), written.At);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new RepairEntry(Repair, RepairedOn, Note?.Text, Reason?.Text), written.At);
 
     internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Repair(this, state.Repairs.Count + 1, written));
 }

@@ -7,7 +7,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Number">The number of the second read.</param>
 /// <param name="Outcome">The result.</param>
 /// <param name="Note">A remark.</param>
-public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, string? Note) : CaseEvent
+public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, Words? Note) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<SecondReadAnswered>("answerSecondRead", surgeonAlone: true);
@@ -18,14 +18,14 @@ public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, stri
     public static SecondReadAnswered Decide(SurgicalCase state, int number, ReadingOutcome outcome, string? note, Guid byId)
     {
         GuardReader(state, number, byId);
-        return new SecondReadAnswered(number, outcome, FreeText.Optional("note", note));
+        return new SecondReadAnswered(number, outcome, Words.Of(FreeText.Optional("note", note)));
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Outcome, Note, written.ById);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Outcome, Note?.Text, written.ById);
 
     internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(Outcome, Note, written.At));
+        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(Outcome, Note?.Text, written.At));
 
     /// <summary>Refuses anyone but the reader who was asked, and a second answer.</summary>
     internal static void GuardReader(SurgicalCase state, int number, Guid byId)
@@ -46,7 +46,7 @@ public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, stri
 /// <summary>A second reader gave the task back unread.</summary>
 /// <param name="Number">The number of the second read.</param>
 /// <param name="Reason">Why.</param>
-public sealed record SecondReadGivenBack(int Number, string Reason) : CaseEvent
+public sealed record SecondReadGivenBack(int Number, Words Reason) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<SecondReadGivenBack>("giveBackSecondRead", surgeonAlone: true);
@@ -58,12 +58,12 @@ public sealed record SecondReadGivenBack(int Number, string Reason) : CaseEvent
     public static SecondReadGivenBack Decide(SurgicalCase state, int number, string? reason, Guid byId)
     {
         SecondReadAnswered.GuardReader(state, number, byId);
-        return new SecondReadGivenBack(number, FreeText.Required("reason", reason));
+        return new SecondReadGivenBack(number, Words.Of(FreeText.Required("reason", reason))!);
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Reason, written.ById);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Reason.Text, written.ById);
 
     internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(null, Reason, written.At));
+        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(null, Reason.Text, written.At));
 }

@@ -6,7 +6,7 @@ namespace StagedMargins.Core.Entries;
 /// <summary>Someone confirmed, before stage 1, that the site marked on the patient is the site of the case.</summary>
 /// <param name="Site">The site that was confirmed.</param>
 /// <param name="Note">How, in words.</param>
-public sealed record SiteConfirmed(Site Site, string? Note) : CaseEvent
+public sealed record SiteConfirmed(RecordedSite Site, Words? Note) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<SiteConfirmed>("confirmSite", inPerson: true);
@@ -26,11 +26,11 @@ public sealed record SiteConfirmed(Site Site, string? Note) : CaseEvent
             throw new RuleViolationException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
         }
 
-        return new SiteConfirmed(state.Facts.Site, FreeText.Optional("note", note));
+        return new SiteConfirmed(RecordedSite.Of(state.Facts.Site), Words.Of(FreeText.Optional("note", note)));
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Note, written.ById);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Note?.Text, written.ById);
 
     internal override void Apply(SurgicalCase state, Authorship written) =>
         state.Add(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written));

@@ -9,7 +9,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="WidthPx">Width in pixels.</param>
 /// <param name="HeightPx">Height in pixels.</param>
 /// <param name="Sha256">SHA-256 over the file, hexadecimal.</param>
-public sealed record SitePhotoAdded(Site Site, string ContentType, int WidthPx, int HeightPx, string Sha256) : CaseEvent
+public sealed record SitePhotoAdded(RecordedSite Site, string ContentType, int WidthPx, int HeightPx, string Sha256) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<SitePhotoAdded>("addSitePhoto", inPerson: true);
@@ -30,6 +30,6 @@ public sealed record SitePhotoAdded(Site Site, string ContentType, int WidthPx, 
     {
         state.GuardOpen("no photo of its site can be added");
         SurgicalCase.GuardEntryLimit("photo", state.SitePhotos.Count, RecordLimits.SitePhotos);
-        return new SitePhotoAdded(state.Facts.Site, contentType, widthPx, heightPx, sha256);
+        return new SitePhotoAdded(RecordedSite.Of(state.Facts.Site), contentType, widthPx, heightPx, sha256);
     }
 }

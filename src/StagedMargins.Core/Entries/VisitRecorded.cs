@@ -9,7 +9,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Note">A remark.</param>
 /// <param name="Corrects">The number of the visit that it stands in place of.</param>
 /// <param name="Reason">Why it does.</param>
-public sealed record VisitRecorded(DateOnly VisitedOn, bool Recurrence, string? Note, int? Corrects, string? Reason) : CaseEvent
+public sealed record VisitRecorded(DateOnly VisitedOn, bool Recurrence, Words? Note, int? Corrects, Words? Reason) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<VisitRecorded>("recordVisit", surgeonAlone: true);
@@ -35,11 +35,11 @@ public sealed record VisitRecorded(DateOnly VisitedOn, bool Recurrence, string? 
             }
         }
 
-        return new VisitRecorded(entry.VisitedOn, entry.Recurrence, FreeText.Optional("note", entry.Note), entry.Corrects, FreeText.Optional("reason", entry.Reason));
+        return new VisitRecorded(entry.VisitedOn, entry.Recurrence, Words.Of(FreeText.Optional("note", entry.Note)), entry.Corrects, Words.Of(FreeText.Optional("reason", entry.Reason)));
     }
 
     /// <inheritdoc/>
-    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new VisitEntry(VisitedOn, Recurrence, Note, Corrects, Reason), written.At);
+    public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new VisitEntry(VisitedOn, Recurrence, Note?.Text, Corrects, Reason?.Text), written.At);
 
     internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Visit(this, state.Visits.Count + 1, written));
 }

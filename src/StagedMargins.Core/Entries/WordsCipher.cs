@@ -8,11 +8,17 @@ internal static class WordsCipher
     private const byte Version = 1;
     private const string Domain = "StagedMargins.Words";
 
-    internal static Words Encrypt(string text, WordsPlace place, ReadOnlySpan<byte> key) =>
-        new(AuthenticatedCipher.Encrypt(Version, Encoding.UTF8.GetBytes(text), key, Binding(place)));
+    internal static byte[] Encrypt(string text, WordsPlace place, ReadOnlySpan<byte> key) =>
+        EncryptBytes(Encoding.UTF8.GetBytes(text), place, key);
 
-    internal static string Decrypt(Words words, WordsPlace place, ReadOnlySpan<byte> key) =>
-        Encoding.UTF8.GetString(AuthenticatedCipher.Decrypt(Version, words.Ciphertext.Span, key, Binding(place)));
+    internal static string Decrypt(ReadOnlySpan<byte> words, WordsPlace place, ReadOnlySpan<byte> key) =>
+        Encoding.UTF8.GetString(DecryptBytes(words, place, key));
+
+    internal static byte[] EncryptBytes(ReadOnlySpan<byte> bytes, WordsPlace place, ReadOnlySpan<byte> key) =>
+        AuthenticatedCipher.Encrypt(Version, bytes, key, Binding(place));
+
+    internal static byte[] DecryptBytes(ReadOnlySpan<byte> bytes, WordsPlace place, ReadOnlySpan<byte> key) =>
+        AuthenticatedCipher.Decrypt(Version, bytes, key, Binding(place));
 
     private static LengthPrefixed Binding(WordsPlace place) => new LengthPrefixed()
         .Text(Domain).Number(Version)

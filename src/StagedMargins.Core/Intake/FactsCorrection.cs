@@ -12,7 +12,7 @@ public sealed class FactsCorrection
 
     internal FactsCorrection(FactsCorrected corrected, int ordinal, Authorship written)
     {
-        (Ordinal, Facts, Reason) = (ordinal, corrected.Facts, corrected.Reason);
+        (Ordinal, Facts, Reason) = (ordinal, corrected.Facts.Open(), corrected.Reason.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

@@ -15,7 +15,7 @@ public sealed class SiteConfirmation
 
     internal SiteConfirmation(SiteConfirmed confirmed, int ordinal, Authorship written)
     {
-        (Ordinal, Site, Note) = (ordinal, confirmed.Site, confirmed.Note);
+        (Ordinal, Site, Note) = (ordinal, confirmed.Site.Open(), confirmed.Note?.Text);
         (ConfirmedById, ConfirmedAt) = (written.ById, written.At);
     }
 

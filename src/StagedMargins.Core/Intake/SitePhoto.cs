@@ -13,7 +13,8 @@ public sealed record BarePicture(string ContentType, int WidthPx, int HeightPx, 
     /// <summary>SHA-256 over the file, hexadecimal.</summary>
     public string Digest() => DigestOf(Bytes);
 
-    internal static string DigestOf(byte[] bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
+    /// <summary>SHA-256 over bytes, hexadecimal.</summary>
+    public static string DigestOf(byte[] bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 }
 
 /// <summary>A photo of the site as it is marked on the patient. A newer one supersedes it; none is deleted.</summary>
@@ -26,7 +27,7 @@ public sealed class SitePhoto
 
     internal SitePhoto(SitePhotoAdded added, int ordinal, Authorship written)
     {
-        (Ordinal, Site, AddedById, AddedAt) = (ordinal, added.Site, written.ById, written.At);
+        (Ordinal, Site, AddedById, AddedAt) = (ordinal, added.Site.Open(), written.ById, written.At);
         (ContentType, WidthPx, HeightPx, Sha256) = (added.ContentType, added.WidthPx, added.HeightPx, added.Sha256);
     }
 
@@ -53,26 +54,4 @@ public sealed class SitePhoto
 
     /// <summary>When it was added, which may be later than when it was taken.</summary>
     public ClinicalTime AddedAt { get; private set; }
-
-    /// <summary>The file; null where the case was read without it.</summary>
-    public SitePhotoFile? File { get; private set; }
-
-    internal void Attach(BarePicture picture) => File = new SitePhotoFile(picture.Bytes);
-}
-
-/// <summary>The file of a photo, apart from what is known of it so that a case is read without its pictures.</summary>
-public sealed class SitePhotoFile
-{
-    private SitePhotoFile()
-    {
-        Bytes = [];
-    }
-
-    internal SitePhotoFile(byte[] bytes) => Bytes = bytes;
-
-    /// <summary>The bytes.</summary>
-    public byte[] Bytes { get; private set; }
-
-    /// <summary>SHA-256 over the bytes, hexadecimal.</summary>
-    public string Digest() => BarePicture.DigestOf(Bytes);
 }

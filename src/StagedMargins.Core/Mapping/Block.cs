@@ -48,10 +48,10 @@ public sealed partial class Block
         Label = "";
     }
 
-    internal Block(BlockEntry entry, int ordinal, Authorship written)
+    internal Block(RecordedBlock entry, int ordinal, Authorship written)
     {
         (Label, Arc, Centre, PieceNumber, Ordinal) = (entry.Label, entry.Arc, entry.Centre, entry.PieceNumber, ordinal);
-        (FromInk, ToInk) = (entry.FromInk, entry.ToInk);
+        (FromInk, ToInk) = (entry.FromInk?.Text, entry.ToInk?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

@@ -61,7 +61,6 @@ public sealed partial class SurgicalCase
     public SitePhoto AddSitePhoto(BarePicture picture, Guid byId, ClinicalTime at)
     {
         Write(SitePhotoAdded.Decide(this, picture), byId, at);
-        sitePhotos[^1].Attach(picture);
         return sitePhotos[^1];
     }
 

@@ -48,7 +48,7 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
 
     /// <summary>The state after the last of some stages.</summary>
     /// <param name="stages">Stages 1 to n, in order.</param>
-    /// <param name="overlap">The overlap by which the target is widened.</param>
+    /// <param name="overlap">The overlap by which the target is widened; what is said of the last stage goes by its own.</param>
     public static CaseMargins After(IReadOnlyList<Stage> stages, Overlap overlap)
     {
         if (stages.Count == 0)
@@ -64,7 +64,7 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
             (edge, floor) = (edge.After(stage.Peripheral), floor.After(stage.Deep));
         }
 
-        return new CaseMargins(stages.Count - 1, edge, floor, overlap, []).Then(stages[^1]);
+        return new CaseMargins(stages.Count - 1, edge, floor, stages[^1].Overlap, []).Then(stages[^1]) with { Overlap = overlap };
     }
 
     /// <summary>The state after one more stage.</summary>

@@ -58,7 +58,7 @@ public sealed class Ending
 
     internal Ending(CaseEnded ended, Authorship written)
     {
-        (Outcome, EndedAt, Reason, Plan) = (ended.Outcome, ended.EndedAt, ended.Reason, ended.Plan);
+        (Outcome, EndedAt, Reason, Plan) = (ended.Outcome, ended.EndedAt, ended.Reason?.Text, ended.Plan?.Text);
         (ContinuesOn, Repair) = (ended.ContinuesOn, ended.Repair);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }

@@ -17,7 +17,7 @@ public sealed class MeasuredDefect
 
     internal MeasuredDefect(DefectMeasured measured, int ordinal, Authorship written)
     {
-        (Ordinal, Length, Width, Plane, Reason) = (ordinal, measured.Length, measured.Width, measured.Plane, measured.Reason);
+        (Ordinal, Length, Width, Plane, Reason) = (ordinal, measured.Length, measured.Width, measured.Plane, measured.Reason?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

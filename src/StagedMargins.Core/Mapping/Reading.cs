@@ -28,8 +28,8 @@ public sealed class Reading
     internal Reading(ReadingWritten reading, int ordinal, Authorship written)
     {
         (Id, Ordinal, Outcome) = (reading.Id, ordinal, reading.Outcome);
-        (ReaderId, ReadAt, Findings, Note) = (reading.ReaderId, reading.ReadAt, reading.Findings, reading.Note);
-        (AmendsId, Reason) = (reading.Amended, reading.ReasonForAmending);
+        (ReaderId, ReadAt, Findings, Note) = (reading.ReaderId, reading.ReadAt, reading.Findings, reading.Note?.Text);
+        (AmendsId, Reason) = (reading.Amended, reading.ReasonForAmending?.Text);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 

@@ -17,8 +17,10 @@ public sealed class Stage
 
     internal Stage(LayerRecorded layer, int number, Authorship written)
     {
-        (Number, TakenAt, Pieces, Alerts) = (number, layer.TakenAt, layer.Pieces, layer.Alerts);
-        ReasonForUnread = layer.ReasonForUnread;
+        (Number, TakenAt, Pieces) = (number, layer.TakenAt, layer.Pieces);
+        Alerts = [.. layer.Alerts.Select(alert => new MarginAlert(
+            alert.Code, alert.Margin, alert.Region, alert.Code == AlertCode.SiteNotConfirmed ? layer.ReasonForUnconfirmedSite?.Text : null))];
+        (ReasonForUnread, Overlap) = (layer.ReasonForUnread?.Text, layer.Overlap);
         (RecordedById, RecordedAt) = (written.ById, written.At);
         foreach (var block in layer.Blocks)
         {
@@ -37,6 +39,9 @@ public sealed class Stage
 
     /// <summary>What was said when the stage was recorded, kept as it was said.</summary>
     public IReadOnlyList<MarginAlert> Alerts { get; private set; }
+
+    /// <summary>The overlap it was planned with.</summary>
+    public Overlap Overlap { get; private set; }
 
     /// <summary>Why it was taken while readings of the last stage were missing, where that was so.</summary>
     public string? ReasonForUnread { get; private set; }
@@ -78,7 +83,7 @@ public sealed class Stage
     /// <summary>When a moment of the bench came, as last entered; null where it was not.</summary>
     public ClinicalTime? TimeOf(StageMoment moment) => times.FindLast(entry => entry.Moment == moment)?.Time;
 
-    internal void Add(BlockEntry block, Authorship written) => blocks.Add(new Block(block, blocks.Count + 1, written));
+    internal void Add(RecordedBlock block, Authorship written) => blocks.Add(new Block(block, blocks.Count + 1, written));
 
     internal void Add(IEnumerable<MomentTime> entered, Authorship written)
     {

@@ -22,6 +22,7 @@ public sealed partial class SurgicalCase
     private readonly List<Stage> stages = [];
     private readonly List<MeasuredDefect> measuredDefects = [];
     private readonly List<NewEntry> newEntries = [];
+    private CaseState? state;
 
     private SurgicalCase()
     {
@@ -85,8 +86,14 @@ public sealed partial class SurgicalCase
     /// <summary>When it was opened.</summary>
     public ClinicalTime OpenedAt { get; private set; }
 
-    /// <summary>Where it stands now.</summary>
-    public CaseHead Head { get; private set; } = new();
+    /// <summary>How many entries made it.</summary>
+    public int Version { get; private set; }
+
+    /// <summary>Where its margins stand. It does not depend on the overlap: only the target does.</summary>
+    public CaseState State => state ??= Margins(default).State;
+
+    /// <summary>True once an amendment made a cleared case not clear. It stays, for the surgeon to act on.</summary>
+    public bool Recall { get; private set; }
 
     /// <summary>Its stages, in order.</summary>
     public IReadOnlyList<Stage> Stages => stages;
@@ -100,10 +107,12 @@ public sealed partial class SurgicalCase
     /// <summary>The margins after the last stage.</summary>
     public CaseMargins Margins(Overlap overlap) => CaseMargins.After(stages, overlap);
 
-    /// <summary>The margins after stage k, by the readings that count now.</summary>
+    /// <summary>The margins after stage k, by the readings that count now. The target is widened by the overlap with which stage k+1 was planned.</summary>
+    /// <param name="stage">k; 0 before any tissue.</param>
+    /// <param name="overlap">The clinic's overlap, for the layer that is still to come.</param>
     /// <exception cref="InvalidEntryException">There is no such stage.</exception>
     public CaseMargins MarginsAfter(int stage, Overlap overlap) => stage >= 0 && stage <= stages.Count
-        ? CaseMargins.After(stages[..stage], overlap)
+        ? CaseMargins.After(stages[..stage], stage < stages.Count ? stages[stage].Overlap : overlap)
         : throw new InvalidEntryException("afterStage", $"The case has stages 0 to {stages.Count}.");
 
     /// <summary>The stage of a number.</summary>
@@ -115,13 +124,15 @@ public sealed partial class SurgicalCase
     /// <summary>Every reading of every block, stage by stage.</summary>
     public IEnumerable<Reading> Readings() => stages.SelectMany(stage => stage.Blocks).SelectMany(block => block.Readings);
 
-    /// <summary>Applies an entry. Where a case stands does not depend on the overlap: only the target does.</summary>
+    /// <summary>Applies an entry.</summary>
     /// <param name="entry">What was decided.</param>
     /// <param name="written">By whom, and when.</param>
     public void Apply(CaseEvent entry, Authorship written)
     {
+        var (outcome, before) = (Ending?.Outcome, Ending is null ? default : State);
         entry.Apply(this, written);
-        Head.Update(this, Margins(default).State);
+        (state, Version) = (null, Version + 1);
+        Recall |= outcome is not null && RecallRule.IsRaised(outcome, before, State);
     }
 
     /// <summary>Records that a layer was taken, as the next stage, with the alerts to be said at once.</summary>
@@ -200,8 +211,8 @@ public sealed partial class SurgicalCase
 
     internal void Open(CaseOpened opened, Authorship written)
     {
-        (CaseNumber, PatientRef, SurgeonId, TwelveOClock) = (opened.CaseNumber, opened.PatientRef, opened.SurgeonId, opened.TwelveOClock);
-        (OpenedById, OpenedAt, openingFacts) = (written.ById, written.At, opened.Facts);
+        (CaseNumber, PatientRef, SurgeonId, TwelveOClock) = (opened.CaseNumber, opened.PatientRef.Text, opened.SurgeonId, opened.TwelveOClock.Text);
+        (OpenedById, OpenedAt, openingFacts) = (written.ById, written.At, opened.Facts.Open());
         assessments.Add(new KeptAssessment(1, opened.Risk, written.At));
     }
 
@@ -232,9 +243,9 @@ public sealed partial class SurgicalCase
     /// <exception cref="InvalidEntryException">Not of the form.</exception>
     public static string CheckNumber(string number) => NumberForm().IsMatch(number)
         ? number
-        : throw new InvalidEntryException("caseNumber", "1 to 32 letters, digits, hyphens, dots or underscores.");
+        : throw new InvalidEntryException("caseNumber", "1 to 20 letters, digits and hyphens, beginning with a letter or digit.");
 
-    [GeneratedRegex(@"^[A-Za-z0-9][A-Za-z0-9._-]{0,31}\z", RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"^[A-Za-z0-9][A-Za-z0-9-]{0,19}\z", RegexOptions.CultureInvariant)]
     private static partial Regex NumberForm();
 }
 

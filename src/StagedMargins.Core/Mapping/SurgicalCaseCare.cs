@@ -60,7 +60,7 @@ public sealed partial class SurgicalCase
     }
 
     /// <summary>What to know of a repair over margins that are not clear; null where there is nothing to say.</summary>
-    public string? RepairWarning() => (repairs.Count > 0 || Ending?.Repair is not null) && Head.State != CaseState.Cleared
+    public string? RepairWarning() => (repairs.Count > 0 || Ending?.Repair is not null) && State != CaseState.Cleared
         ? Sentences.RepairedNotClear
         : null;
 

@@ -113,6 +113,15 @@ public static class Sentences
     /// <summary>What keeps a case from being cleared.</summary>
     public static string NotClear(string places) => Filled(nameof(NotClear), places);
 
+    /// <summary>In place of words whose key was forgotten.</summary>
+    public static string WordsForgotten => Filled(nameof(WordsForgotten));
+
+    /// <summary>In place of words that were changed behind the program's back.</summary>
+    public static string WordsDamaged => Filled(nameof(WordsDamaged));
+
+    /// <summary>A case as it was known at a moment.</summary>
+    public static string AsKnownAt(string entry, string time, int later) => Filled(nameof(AsKnownAt), entry, time, later);
+
     /// <summary>The state after a stage that is not the last.</summary>
     public static string EarlierState(int stage, int last) => Filled(nameof(EarlierState), stage, last);
 

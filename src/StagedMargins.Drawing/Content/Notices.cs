@@ -30,7 +30,12 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
     private static IEnumerable<Notice> Each(MapContent content)
     {
         var surgicalCase = content.Case;
-        if (surgicalCase.Head.Recall)
+        if (content.Request.AsOf is { } asOf)
+        {
+            yield return new Notice(SceneRole.Notice, Severity.Alert, asOf);
+        }
+
+        if (surgicalCase.Recall)
         {
             yield return new Notice(SceneRole.Recall, Severity.Alert, Sentences.Recall);
         }

@@ -17,13 +17,14 @@ internal sealed class StageSeries
 
     /// <summary>Computes the series.</summary>
     /// <param name="stages">Stages 1 to n, in order.</param>
-    /// <param name="overlap">The clinic's overlap.</param>
+    /// <param name="overlap">The clinic's overlap, for the layer that is still to come.</param>
     internal StageSeries(IReadOnlyList<Stage> stages, Overlap overlap)
     {
         (wounds, added, margins) = (Defect.Each(stages), new Geometry?[stages.Count], [CaseMargins.Untouched(overlap)]);
         foreach (var stage in stages)
         {
-            margins.Add(margins[^1].Then(stage));
+            margins[^1] = margins[^1] with { Overlap = stage.Overlap };
+            margins.Add(margins[^1].Then(stage) with { Overlap = overlap });
         }
     }
 

@@ -13,8 +13,13 @@ internal static class FactsSection
     {
         var surgicalCase = print.Case;
         flow.Section($"Record of case {surgicalCase.CaseNumber}");
+        if (print.AsOf is { } asOf)
+        {
+            flow.Loud(asOf);
+        }
+
         flow.Write($"State of the margins: {Terms.Of(print.Series.MarginsAfter(surgicalCase.Stages.Count).State)}. {(surgicalCase.Ending is null ? Sentences.CaseOpen : surgicalCase.Ending.InWords() + ".")}", PageFlow.Strong);
-        if (surgicalCase.Head.Recall)
+        if (surgicalCase.Recall)
         {
             flow.Loud(Sentences.Recall);
         }

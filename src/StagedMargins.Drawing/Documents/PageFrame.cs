@@ -27,6 +27,11 @@ internal sealed class PageFrame
         var y = Put($"{print.Clinic} – case {surgicalCase.CaseNumber} – patient {surgicalCase.PatientRef}", Head, Margin * 0.8);
         y = Put($"Site: {surgicalCase.Facts.Site.InWords()}", Line, y);
         y = Put($"12 = {surgicalCase.TwelveOClock}", Line, y);
+        if (print.AsOf is { } asOf)
+        {
+            y = Put(asOf, Head, y);
+        }
+
         items.Add(ScenePath.Stroked(Contour.Line(new(Margin, y + 1), new(paper.Width - Margin, y + 1)), Rule));
         top = y + 10;
         bottom = paper.Height - (Margin * 0.8) - DisclaimerLines.Height - Foot.LineHeight - 8;

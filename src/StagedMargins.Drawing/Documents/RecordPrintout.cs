@@ -20,11 +20,14 @@ public sealed record RecordPrintout(
     /// <summary>Where the case came from, a sentence for each time it was imported.</summary>
     public IReadOnlyList<string> Origin { get; init; } = [];
 
+    /// <summary>That the case is printed as it was known at a moment, in words; null where it is printed as it is now.</summary>
+    public string? AsOf { get; init; }
+
     /// <summary>Wound and margins after each stage, computed once for all maps.</summary>
     internal StageSeries Series => field ??= new StageSeries(Case.Stages, Overlap);
 
     /// <summary>A map of the case for a page.</summary>
-    internal MapScene MapOf(int stage, bool cumulative) => MapScene.Of(new MapRequest(Case, Overlap, stage, cumulative, false) { InDocument = true }, Series);
+    internal MapScene MapOf(int stage, bool cumulative) => MapScene.Of(new MapRequest(Case, Overlap, stage, cumulative, false) { InDocument = true, AsOf = AsOf }, Series);
 
     /// <summary>Someone's name, or that it is not known.</summary>
     internal string Who(Guid? id) => NameOf(id) ?? "not known";

@@ -228,1256 +228,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("AspNetUserTokens", (string)null);
                 });
 
-            modelBuilder.Entity("StagedMargins.Core.Care.Dose", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Number")
-                        .HasColumnType("integer")
-                        .HasColumnName("number");
-
-                    b.Property<bool>("Adrenaline")
-                        .HasColumnType("boolean")
-                        .HasColumnName("adrenaline");
-
-                    b.Property<string>("Agent")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("agent");
-
-                    b.Property<int>("Microlitres")
-                        .HasColumnType("integer")
-                        .HasColumnName("microlitres");
-
-                    b.Property<int>("PercentThousandths")
-                        .HasColumnType("integer")
-                        .HasColumnName("percent_thousandths");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "GivenAt", "StagedMargins.Core.Care.Dose.GivenAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("given_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("given_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.Dose.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Number")
-                        .HasName("pk_anaesthetic_doses");
-
-                    b.ToTable("anaesthetic_doses", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.DoseVoid", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("DoseNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("dose_number");
-
-                    b.Property<Guid>("ById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("by_id");
-
-                    b.Property<string>("Reason")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Core.Care.DoseVoid.At#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "DoseNumber")
-                        .HasName("pk_anaesthetic_voids");
-
-                    b.ToTable("anaesthetic_voids", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.PermanentResult", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_number");
-
-                    b.Property<string>("BlockLabel")
-                        .HasMaxLength(4)
-                        .HasColumnType("character varying(4)")
-                        .HasColumnName("block_label");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<string>("Outcome")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("outcome");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.PermanentResult.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "ReportedAt", "StagedMargins.Core.Care.PermanentResult.ReportedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("reported_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("reported_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "StageNumber", "BlockLabel", "Ordinal")
-                        .HasName("pk_permanent_results");
-
-                    b.ToTable("permanent_results", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.PermanentSection", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_number");
-
-                    b.Property<string>("BlockLabel")
-                        .HasMaxLength(4)
-                        .HasColumnType("character varying(4)")
-                        .HasColumnName("block_label");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.PermanentSection.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "SentAt", "StagedMargins.Core.Care.PermanentSection.SentAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("sent_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("sent_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
-                        .HasName("pk_permanent_sections");
-
-                    b.ToTable("permanent_sections", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.Repair", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Kind")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("kind");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.Property<DateOnly>("RepairedOn")
-                        .HasColumnType("date")
-                        .HasColumnName("repaired_on");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.Repair.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_repairs");
-
-                    b.ToTable("repairs", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.SecondRead", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Number")
-                        .HasColumnType("integer")
-                        .HasColumnName("number");
-
-                    b.Property<Guid>("AskedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("asked_by_id");
-
-                    b.Property<string>("BlockLabel")
-                        .IsRequired()
-                        .HasMaxLength(4)
-                        .HasColumnType("character varying(4)")
-                        .HasColumnName("block_label");
-
-                    b.Property<Guid>("ReaderId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("reader_id");
-
-                    b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_number");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "AskedAt", "StagedMargins.Core.Care.SecondRead.AskedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("asked_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("asked_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Number")
-                        .HasName("pk_second_reads");
-
-                    b.HasIndex("ClinicId", "ReaderId")
-                        .HasDatabaseName("ix_second_reads_clinic_id_reader_id");
-
-                    b.HasIndex("ClinicId", "CaseId", "StageNumber", "BlockLabel")
-                        .HasDatabaseName("ix_second_reads_clinic_id_case_id_stage_number_block_label");
-
-                    b.ToTable("second_reads", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.SecondReadAnswer", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Number")
-                        .HasColumnType("integer")
-                        .HasColumnName("number");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<string>("Outcome")
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("outcome");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Core.Care.SecondReadAnswer.At#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Number")
-                        .HasName("pk_second_read_answers");
-
-                    b.ToTable("second_read_answers", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.Visit", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Number")
-                        .HasColumnType("integer")
-                        .HasColumnName("number");
-
-                    b.Property<int?>("Corrects")
-                        .HasColumnType("integer")
-                        .HasColumnName("corrects");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.Property<bool>("Recurrence")
-                        .HasColumnType("boolean")
-                        .HasColumnName("recurrence");
-
-                    b.Property<DateOnly>("VisitedOn")
-                        .HasColumnType("date")
-                        .HasColumnName("visited_on");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Care.Visit.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Number")
-                        .HasName("pk_visits");
-
-                    b.ToTable("visits", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Facts")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("facts");
-
-                    b.Property<string>("Reason")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Intake.FactsCorrection.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_facts_corrections");
-
-                    b.ToTable("facts_corrections", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<Guid>("ConfirmedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("confirmed_by_id");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<string>("Site")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("site");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "ConfirmedAt", "StagedMargins.Core.Intake.SiteConfirmation.ConfirmedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("confirmed_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("confirmed_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_site_confirmations");
-
-                    b.ToTable("site_confirmations", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhoto", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<Guid>("AddedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("added_by_id");
-
-                    b.Property<string>("ContentType")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("content_type");
-
-                    b.Property<int>("HeightPx")
-                        .HasColumnType("integer")
-                        .HasColumnName("height_px");
-
-                    b.Property<string>("Sha256")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("sha256");
-
-                    b.Property<string>("Site")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("site");
-
-                    b.Property<int>("WidthPx")
-                        .HasColumnType("integer")
-                        .HasColumnName("width_px");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "AddedAt", "StagedMargins.Core.Intake.SitePhoto.AddedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("added_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("added_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_site_photos");
-
-                    b.ToTable("site_photos", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhotoFile", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<byte[]>("Bytes")
-                        .IsRequired()
-                        .HasColumnType("bytea")
-                        .HasColumnName("bytes");
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_site_photos");
-
-                    b.ToTable("site_photos", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_number");
-
-                    b.Property<string>("Label")
-                        .HasMaxLength(4)
-                        .HasColumnType("character varying(4)")
-                        .HasColumnName("label");
-
-                    b.Property<string>("Arc")
-                        .HasMaxLength(11)
-                        .HasColumnType("character varying(11)")
-                        .HasColumnName("arc");
-
-                    b.Property<bool>("Centre")
-                        .HasColumnType("boolean")
-                        .HasColumnName("centre");
-
-                    b.Property<string>("FromInk")
-                        .HasMaxLength(30)
-                        .HasColumnType("character varying(30)")
-                        .HasColumnName("from_ink");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<int?>("PieceNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("piece_number");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.Property<string>("ToInk")
-                        .HasMaxLength(30)
-                        .HasColumnType("character varying(30)")
-                        .HasColumnName("to_ink");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.Block.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "StageNumber", "Label")
-                        .HasName("pk_blocks");
-
-                    b.ToTable("blocks", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.CaseHead", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<DateTime?>("EndedUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("ended_utc");
-
-                    b.Property<string>("Outcome")
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("outcome");
-
-                    b.Property<bool>("Recall")
-                        .HasColumnType("boolean")
-                        .HasColumnName("recall");
-
-                    b.Property<string>("Seal")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("seal");
-
-                    b.Property<string>("SiteCode")
-                        .IsRequired()
-                        .HasMaxLength(5)
-                        .HasColumnType("character varying(5)")
-                        .HasColumnName("site_code");
-
-                    b.Property<string>("SiteDetail")
-                        .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("site_detail");
-
-                    b.Property<int>("StageCount")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_count");
-
-                    b.Property<string>("State")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("state");
-
-                    b.Property<int>("Version")
-                        .IsConcurrencyToken()
-                        .HasColumnType("integer")
-                        .HasColumnName("version");
-
-                    b.HasKey("ClinicId", "CaseId")
-                        .HasName("pk_case_heads");
-
-                    b.HasIndex("ClinicId", "EndedUtc")
-                        .HasDatabaseName("ix_case_heads_clinic_id_ended_utc");
-
-                    b.ToTable("case_heads", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Countersignature", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<Guid>("ReadingId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("reading_id");
-
-                    b.Property<Guid>("ById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Core.Mapping.Countersignature.At#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "ReadingId")
-                        .HasName("pk_countersignatures");
-
-                    b.ToTable("countersignatures", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Ending", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<DateOnly?>("ContinuesOn")
-                        .HasColumnType("date")
-                        .HasColumnName("continues_on");
-
-                    b.Property<string>("Outcome")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("outcome");
-
-                    b.Property<string>("Plan")
-                        .HasColumnType("text")
-                        .HasColumnName("plan");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.Property<string>("Repair")
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("repair");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "EndedAt", "StagedMargins.Core.Mapping.Ending.EndedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("ended_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("ended_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.Ending.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId")
-                        .HasName("pk_endings");
-
-                    b.ToTable("endings", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.MeasuredDefect", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<int>("Length")
-                        .HasColumnType("integer")
-                        .HasColumnName("length_um");
-
-                    b.Property<string>("Plane")
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("plane");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.Property<int>("Width")
-                        .HasColumnType("integer")
-                        .HasColumnName("width_um");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.MeasuredDefect.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_measured_defects");
-
-                    b.ToTable("measured_defects", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Reading", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
-                        .HasColumnName("id");
-
-                    b.Property<Guid?>("AmendsId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("amends_id");
-
-                    b.Property<string>("BlockLabel")
-                        .IsRequired()
-                        .HasMaxLength(4)
-                        .HasColumnType("character varying(4)")
-                        .HasColumnName("block_label");
-
-                    b.Property<string>("Findings")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("findings");
-
-                    b.Property<string>("Note")
-                        .HasColumnType("text")
-                        .HasColumnName("note");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Outcome")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("outcome");
-
-                    b.Property<Guid>("ReaderId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("reader_id");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_number");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "ReadAt", "StagedMargins.Core.Mapping.Reading.ReadAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("read_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("read_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.Reading.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Id")
-                        .HasName("pk_readings");
-
-                    b.HasIndex("ClinicId", "CaseId", "StageNumber", "BlockLabel", "Ordinal")
-                        .IsUnique()
-                        .HasDatabaseName("ix_readings_clinic_id_case_id_stage_number_block_label_ordinal");
-
-                    b.ToTable("readings", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Stage", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Number")
-                        .HasColumnType("integer")
-                        .HasColumnName("number");
-
-                    b.Property<string>("Alerts")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("alerts");
-
-                    b.Property<string>("Pieces")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("pieces");
-
-                    b.Property<string>("ReasonForUnread")
-                        .HasColumnType("text")
-                        .HasColumnName("reason_for_unread");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.Stage.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "TakenAt", "StagedMargins.Core.Mapping.Stage.TakenAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("taken_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("taken_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Number")
-                        .HasName("pk_stages");
-
-                    b.ToTable("stages", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.StageTime", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("stage_number");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Moment")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("moment");
-
-                    b.Property<Guid>("RecordedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("recorded_by_id");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "RecordedAt", "StagedMargins.Core.Mapping.StageTime.RecordedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("recorded_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("recorded_at");
-                        });
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "Time", "StagedMargins.Core.Mapping.StageTime.Time#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("time_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("time");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "StageNumber", "Ordinal")
-                        .HasName("pk_stage_times");
-
-                    b.ToTable("stage_times", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.SurgicalCase", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
-                        .HasColumnName("id");
-
-                    b.Property<string>("CaseNumber")
-                        .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
-                        .HasColumnName("case_number");
-
-                    b.Property<string>("Facts")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("facts");
-
-                    b.Property<Guid>("OpenedById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("opened_by_id");
-
-                    b.Property<string>("PatientRef")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("patient_ref");
-
-                    b.Property<Guid?>("SurgeonId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("surgeon_id");
-
-                    b.Property<string>("TwelveOClock")
-                        .IsRequired()
-                        .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("twelve_o_clock");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "OpenedAt", "StagedMargins.Core.Mapping.SurgicalCase.OpenedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("opened_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("opened_at");
-                        });
-
-                    b.HasKey("ClinicId", "Id")
-                        .HasName("pk_cases");
-
-                    b.HasIndex("ClinicId", "CaseNumber")
-                        .IsUnique()
-                        .HasDatabaseName("ix_cases_clinic_id_case_number");
-
-                    b.HasIndex("ClinicId", "PatientRef")
-                        .HasDatabaseName("ix_cases_clinic_id_patient_ref");
-
-                    b.ToTable("cases", (string)null);
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
-                {
-                    b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("clinic_id");
-
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
-
-                    b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
-                        .HasColumnName("ordinal");
-
-                    b.Property<string>("Assessment")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("assessment");
-
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "AssessedAt", "StagedMargins.Core.Risk.KeptAssessment.AssessedAt#ClinicalTime", b1 =>
-                        {
-                            b1.IsRequired();
-
-                            b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
-                                .HasColumnName("assessed_at_offset");
-
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
-                                .HasColumnName("assessed_at");
-                        });
-
-                    b.HasKey("ClinicId", "CaseId", "Ordinal")
-                        .HasName("pk_risk_assessments");
-
-                    b.ToTable("risk_assessments", (string)null);
-                });
-
             modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1536,10 +286,14 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("character varying(200)")
                         .HasColumnName("key");
 
-                    b.Property<string>("Body")
+                    b.Property<byte[]>("Body")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("bytea")
                         .HasColumnName("body");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
 
                     b.Property<string>("Location")
                         .HasMaxLength(300)
@@ -1762,6 +516,195 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("month_closings", (string)null);
                 });
 
+            modelBuilder.Entity("StagedMargins.Storage.Cases.CaseRow", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<string>("CaseNumber")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("case_number");
+
+                    b.Property<DateTime>("ChangedUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("changed_utc");
+
+                    b.Property<DateTime?>("EndedUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("ended_utc");
+
+                    b.Property<int?>("FollowedDays")
+                        .HasColumnType("integer")
+                        .HasColumnName("followed_days");
+
+                    b.Property<int>("MadeBy")
+                        .HasColumnType("integer")
+                        .HasColumnName("made_by");
+
+                    b.Property<string>("Outcome")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("outcome");
+
+                    b.Property<byte[]>("PatientRef")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("patient_ref");
+
+                    b.Property<bool>("Recall")
+                        .HasColumnType("boolean")
+                        .HasColumnName("recall");
+
+                    b.Property<bool>("Recurrence")
+                        .HasColumnType("boolean")
+                        .HasColumnName("recurrence");
+
+                    b.Property<string>("SiteCode")
+                        .IsRequired()
+                        .HasMaxLength(5)
+                        .HasColumnType("character varying(5)")
+                        .HasColumnName("site_code");
+
+                    b.Property<byte[]>("SiteDetail")
+                        .HasColumnType("bytea")
+                        .HasColumnName("site_detail");
+
+                    b.Property<string>("SiteSide")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("site_side");
+
+                    b.Property<int>("StageCount")
+                        .HasColumnType("integer")
+                        .HasColumnName("stage_count");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("state");
+
+                    b.Property<Guid?>("SurgeonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("surgeon_id");
+
+                    b.Property<long>("Version")
+                        .HasColumnType("bigint")
+                        .HasColumnName("version");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "OpenedAt", "StagedMargins.Storage.Cases.CaseRow.OpenedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("opened_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("opened_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId")
+                        .HasName("pk_cases");
+
+                    b.HasIndex("ClinicId", "CaseNumber")
+                        .IsUnique()
+                        .HasDatabaseName("ix_cases_clinic_id_case_number");
+
+                    b.HasIndex("ClinicId", "EndedUtc")
+                        .HasDatabaseName("ix_cases_clinic_id_ended_utc");
+
+                    b.ToTable("cases", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Cases.Photograph", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<string>("Sha256")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.Property<byte[]>("Bytes")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("bytes");
+
+                    b.HasKey("ClinicId", "CaseId", "Sha256")
+                        .HasName("pk_photographs");
+
+                    b.ToTable("photographs", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Cases.SecondReadRow", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<Guid>("CaseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("case_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer")
+                        .HasColumnName("number");
+
+                    b.Property<string>("BlockLabel")
+                        .IsRequired()
+                        .HasMaxLength(4)
+                        .HasColumnType("character varying(4)")
+                        .HasColumnName("block_label");
+
+                    b.Property<bool>("IsAnswered")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_answered");
+
+                    b.Property<Guid>("ReaderId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("reader_id");
+
+                    b.Property<int>("StageNumber")
+                        .HasColumnType("integer")
+                        .HasColumnName("stage_number");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "AskedAt", "StagedMargins.Storage.Cases.SecondReadRow.AskedAt#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("asked_at_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("asked_at");
+                        });
+
+                    b.HasKey("ClinicId", "CaseId", "Number")
+                        .HasName("pk_second_reads");
+
+                    b.HasIndex("ClinicId", "ReaderId")
+                        .HasDatabaseName("ix_second_reads_clinic_id_reader_id");
+
+                    b.ToTable("second_reads", (string)null);
+                });
+
             modelBuilder.Entity("StagedMargins.Storage.Clinics.CaseNumberCounter", b =>
                 {
                     b.Property<Guid>("ClinicId")
@@ -1842,59 +785,166 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.ToTable("clinics", (string)null);
                 });
 
-            modelBuilder.Entity("StagedMargins.Storage.History.HistoryEntry", b =>
+            modelBuilder.Entity("StagedMargins.Storage.Ledger.DataKeyRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
                         .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
-                    b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("case_id");
+                    b.Property<string>("SubjectKind")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("subject_kind");
 
-                    b.Property<int>("Sequence")
+                    b.Property<Guid>("SubjectId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("subject_id");
+
+                    b.Property<byte[]>("Wrapped")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("wrapped");
+
+                    b.Property<string>("WrappedBy")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("wrapped_by");
+
+                    b.HasKey("ClinicId", "SubjectKind", "SubjectId")
+                        .HasName("pk_data_keys");
+
+                    b.ToTable("data_keys", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Ledger.KeyCheck", b =>
+                {
+                    b.Property<string>("KeyId")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)")
+                        .HasColumnName("key_id");
+
+                    b.Property<byte[]>("Check")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("check");
+
+                    b.HasKey("KeyId")
+                        .HasName("pk_ledger_key_checks");
+
+                    b.ToTable("ledger_key_checks", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Ledger.LedgerHead", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<string>("Stream")
+                        .HasColumnType("text")
+                        .HasColumnName("stream");
+
+                    b.Property<int>("Epoch")
                         .HasColumnType("integer")
-                        .HasColumnName("sequence");
+                        .HasColumnName("epoch");
+
+                    b.Property<byte[]>("Hash")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("hash");
+
+                    b.Property<long>("Number")
+                        .HasColumnType("bigint")
+                        .HasColumnName("number");
+
+                    b.HasKey("ClinicId", "Stream")
+                        .HasName("pk_ledger_heads");
+
+                    b.ToTable("ledger_heads", (string)null);
+                });
+
+            modelBuilder.Entity("StagedMargins.Storage.Ledger.LedgerRow", b =>
+                {
+                    b.Property<Guid>("ClinicId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("clinic_id");
+
+                    b.Property<string>("Stream")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("stream");
+
+                    b.Property<int>("Epoch")
+                        .HasColumnType("integer")
+                        .HasColumnName("epoch");
+
+                    b.Property<long>("Number")
+                        .HasColumnType("bigint")
+                        .HasColumnName("number");
+
+                    b.Property<string>("Body")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("body");
 
                     b.Property<Guid>("ById")
                         .HasColumnType("uuid")
                         .HasColumnName("by_id");
 
-                    b.Property<string>("Content")
+                    b.Property<string>("ByName")
                         .IsRequired()
                         .HasColumnType("text")
-                        .HasColumnName("content");
+                        .HasColumnName("by_name");
 
-                    b.Property<string>("Hash")
+                    b.Property<int>("Form")
+                        .HasColumnType("integer")
+                        .HasColumnName("form");
+
+                    b.Property<byte[]>("Hash")
                         .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("bytea")
                         .HasColumnName("hash");
 
                     b.Property<string>("KeyId")
                         .IsRequired()
-                        .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("key_id");
 
-                    b.Property<string>("PreviousHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("previous_hash");
-
-                    b.Property<string>("Rows")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("rows");
-
-                    b.Property<string>("What")
+                    b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(40)
                         .HasColumnType("character varying(40)")
-                        .HasColumnName("what");
+                        .HasColumnName("kind");
 
-                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.History.HistoryEntry.At#ClinicalTime", b1 =>
+                    b.Property<string>("Origin")
+                        .HasColumnType("text")
+                        .HasColumnName("origin");
+
+                    b.Property<byte[]>("PreviousHash")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("previous_hash");
+
+                    b.Property<Guid>("RequestId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("request_id");
+
+                    b.Property<Guid?>("SubjectId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("subject_id");
+
+                    b.Property<string>("SubjectKind")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("subject_kind");
+
+                    b.Property<long?>("SubjectNumber")
+                        .HasColumnType("bigint")
+                        .HasColumnName("subject_number");
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Ledger.LedgerRow.At#ClinicalTime", b1 =>
                         {
                             b1.IsRequired();
 
@@ -1907,10 +957,14 @@ namespace StagedMargins.Storage.Postgres.Migrations
                                 .HasColumnName("at");
                         });
 
-                    b.HasKey("ClinicId", "CaseId", "Sequence")
-                        .HasName("pk_history");
+                    b.HasKey("ClinicId", "Stream", "Epoch", "Number")
+                        .HasName("pk_ledger_entries");
 
-                    b.ToTable("history", (string)null);
+                    b.HasIndex("ClinicId", "SubjectKind", "SubjectId", "SubjectNumber")
+                        .IsUnique()
+                        .HasDatabaseName("ix_ledger_entries_clinic_id_subject_kind_subject_id_subject_nu");
+
+                    b.ToTable("ledger_entries", (string)null);
                 });
 
             modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>
@@ -2208,240 +1262,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasConstraintName("fk_asp_net_user_tokens_asp_net_users_user_id");
                 });
 
-            modelBuilder.Entity("StagedMargins.Core.Care.Dose", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("Doses")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_anaesthetic_doses_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.DoseVoid", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Care.Dose", null)
-                        .WithOne("Void")
-                        .HasForeignKey("StagedMargins.Core.Care.DoseVoid", "ClinicId", "CaseId", "DoseNumber")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_anaesthetic_voids_anaesthetic_doses_clinic_id_case_id_dose_");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.PermanentResult", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Care.PermanentSection", null)
-                        .WithMany("Results")
-                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_permanent_results_permanent_sections_clinic_id_case_id_stag");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.PermanentSection", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("PermanentSections")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_permanent_sections_cases_clinic_id_case_id");
-
-                    b.HasOne("StagedMargins.Core.Mapping.Block", null)
-                        .WithMany()
-                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_permanent_sections_blocks_clinic_id_case_id_stage_number_bl");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.Repair", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("Repairs")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_repairs_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.SecondRead", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("SecondReads")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_second_reads_cases_clinic_id_case_id");
-
-                    b.HasOne("StagedMargins.Core.Mapping.Block", null)
-                        .WithMany()
-                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_second_reads_blocks_clinic_id_case_id_stage_number_block_la");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.SecondReadAnswer", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Care.SecondRead", null)
-                        .WithOne("Answer")
-                        .HasForeignKey("StagedMargins.Core.Care.SecondReadAnswer", "ClinicId", "CaseId", "Number")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_second_read_answers_second_reads_clinic_id_case_id_number");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.Visit", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("Visits")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_visits_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.FactsCorrection", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("FactsCorrections")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_facts_corrections_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SiteConfirmation", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("SiteConfirmations")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_site_confirmations_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhoto", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("SitePhotos")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_site_photos_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhotoFile", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Intake.SitePhoto", null)
-                        .WithOne("File")
-                        .HasForeignKey("StagedMargins.Core.Intake.SitePhotoFile", "ClinicId", "CaseId", "Ordinal")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_site_photos_site_photos_clinic_id_case_id_ordinal");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.Stage", null)
-                        .WithMany("Blocks")
-                        .HasForeignKey("ClinicId", "CaseId", "StageNumber")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_blocks_stages_clinic_id_case_id_stage_number");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.CaseHead", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithOne("Head")
-                        .HasForeignKey("StagedMargins.Core.Mapping.CaseHead", "ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_case_heads_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Countersignature", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.Reading", null)
-                        .WithOne("Countersignature")
-                        .HasForeignKey("StagedMargins.Core.Mapping.Countersignature", "ClinicId", "CaseId", "ReadingId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_countersignatures_readings_clinic_id_case_id_reading_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Ending", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithOne("Ending")
-                        .HasForeignKey("StagedMargins.Core.Mapping.Ending", "ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_endings_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.MeasuredDefect", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("MeasuredDefects")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_measured_defects_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Reading", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.Block", null)
-                        .WithMany("Readings")
-                        .HasForeignKey("ClinicId", "CaseId", "StageNumber", "BlockLabel")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_readings_blocks_clinic_id_case_id_stage_number_block_label");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Stage", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("Stages")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_stages_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.StageTime", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.Stage", null)
-                        .WithMany("Times")
-                        .HasForeignKey("ClinicId", "CaseId", "StageNumber")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_stage_times_stages_clinic_id_case_id_stage_number");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Risk.KeptAssessment", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithMany("Assessments")
-                        .HasForeignKey("ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_risk_assessments_cases_clinic_id_case_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
-                {
-                    b.HasOne("StagedMargins.Core.Mapping.SurgicalCase", null)
-                        .WithOne()
-                        .HasForeignKey("StagedMargins.Storage.Audit.AuditCase", "ClinicId", "CaseId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_audit_cases_cases_clinic_id_case_id");
-                });
-
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
                 {
                     b.HasOne("StagedMargins.Storage.Audit.AuditCase", null)
@@ -2480,74 +1300,6 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_asp_net_users_clinics_clinic_id");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.Dose", b =>
-                {
-                    b.Navigation("Void");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.PermanentSection", b =>
-                {
-                    b.Navigation("Results");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Care.SecondRead", b =>
-                {
-                    b.Navigation("Answer");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Intake.SitePhoto", b =>
-                {
-                    b.Navigation("File")
-                        .IsRequired();
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Block", b =>
-                {
-                    b.Navigation("Readings");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Reading", b =>
-                {
-                    b.Navigation("Countersignature");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.Stage", b =>
-                {
-                    b.Navigation("Blocks");
-
-                    b.Navigation("Times");
-                });
-
-            modelBuilder.Entity("StagedMargins.Core.Mapping.SurgicalCase", b =>
-                {
-                    b.Navigation("Assessments");
-
-                    b.Navigation("Doses");
-
-                    b.Navigation("Ending");
-
-                    b.Navigation("FactsCorrections");
-
-                    b.Navigation("Head")
-                        .IsRequired();
-
-                    b.Navigation("MeasuredDefects");
-
-                    b.Navigation("PermanentSections");
-
-                    b.Navigation("Repairs");
-
-                    b.Navigation("SecondReads");
-
-                    b.Navigation("SiteConfirmations");
-
-                    b.Navigation("SitePhotos");
-
-                    b.Navigation("Stages");
-
-                    b.Navigation("Visits");
                 });
 #pragma warning restore 612, 618
         }

@@ -32,8 +32,11 @@ public sealed class KeptAnswer
     /// <summary>The version of the case after the write.</summary>
     public int Version { get; set; }
 
-    /// <summary>The body of the answer, JSON.</summary>
-    public string Body { get; set; } = "";
+    /// <summary>The case that was written to.</summary>
+    public Guid CaseId { get; set; }
+
+    /// <summary>The body of the answer, JSON, encrypted under the data key of the case.</summary>
+    public byte[] Body { get; set; } = [];
 
     /// <summary>When.</summary>
     public ClinicalTime At { get; set; }

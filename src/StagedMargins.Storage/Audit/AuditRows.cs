@@ -111,7 +111,7 @@ public sealed class AuditCase
             Unreadable = summary.Unreadable,
             Amendments = summary.Amendments,
             Recuts = summary.Recuts,
-            Recall = ended.Head.Recall ? 1 : 0,
+            Recall = ended.Recall ? 1 : 0,
             DefectUm2 = summary.DefectUm2,
             LesionUm2 = summary.LesionUm2,
             SparedUm2 = summary.SparedUm2,
@@ -172,7 +172,6 @@ internal sealed class AuditCaseConfiguration : IEntityTypeConfiguration<AuditCas
         entity.Property(row => row.Tumour).HasMaxLength(32);
         entity.Property(row => row.SizeBand).HasMaxLength(32);
         entity.HasIndex(row => new { row.ClinicId, row.EndedUtc });
-        entity.HasOne<SurgicalCase>().WithOne().HasForeignKey<AuditCase>(row => new { row.ClinicId, row.CaseId });
     }
 }
 

@@ -20,11 +20,11 @@ public static class AuditSummaries
 
         // No stage can be added to a case that has ended, so a row is there or is new, and never left over.
         var (row, stages) = AuditCase.Of(changed);
-        await PutAsync(db, await db.AuditCases.SingleOrDefaultAsync(kept => kept.CaseId == changed.Id, cancel), row);
+        await db.PutAsync(await db.AuditCases.SingleOrDefaultAsync(kept => kept.CaseId == changed.Id, cancel), row);
         var kept = await db.AuditStages.Where(stage => stage.CaseId == changed.Id).ToDictionaryAsync(stage => stage.StageNumber, cancel);
         foreach (var stage in stages)
         {
-            await PutAsync(db, kept.GetValueOrDefault(stage.StageNumber), stage);
+            await db.PutAsync(kept.GetValueOrDefault(stage.StageNumber), stage);
         }
     }
 
@@ -42,8 +42,8 @@ public static class AuditSummaries
         }
 
         var (row, stages) = AuditCase.Of(surgicalCase);
-        return kept is not null && Same(db, kept, row)
-            && keptStages.Count == stages.Count && keptStages.Zip(stages).All(pair => Same(db, pair.First, pair.Second));
+        return kept is not null && db.IsSame(kept, row)
+            && keptStages.Count == stages.Count && keptStages.Zip(stages).All(pair => db.IsSame(pair.First, pair.Second));
     }
 
     /// <summary>Makes the summaries of a clinic again where they are missing or wrong.</summary>
@@ -53,8 +53,8 @@ public static class AuditSummaries
     /// <returns>How many were made again.</returns>
     public static async Task<int> RebuildSummariesAsync(this ClinicContext db, bool onlyMissing, CancellationToken cancel)
     {
-        var ended = db.Cases.Where(c => c.Head.Outcome != null);
-        var ids = await (onlyMissing ? ended.Where(c => !db.AuditCases.Any(row => row.CaseId == c.Id)) : ended).Select(c => c.Id).ToListAsync(cancel);
+        var ended = db.Cases.Where(c => c.Outcome != null);
+        var ids = await (onlyMissing ? ended.Where(c => !db.AuditCases.Any(row => row.CaseId == c.CaseId)) : ended).Select(c => c.CaseId).ToListAsync(cancel);
         var made = 0;
         foreach (var id in ids)
         {
@@ -70,21 +70,4 @@ public static class AuditSummaries
 
         return made;
     }
-
-    private static async Task PutAsync<T>(ClinicContext db, T? kept, T row)
-        where T : class
-    {
-        if (kept is null)
-        {
-            await db.AddAsync(row);
-        }
-        else
-        {
-            db.Entry(kept).CurrentValues.SetValues(row);
-        }
-    }
-
-    private static bool Same<T>(ClinicContext db, T kept, T row)
-        where T : class =>
-        db.Model.FindEntityType(typeof(T))!.GetProperties().All(property => Equals(property.PropertyInfo!.GetValue(kept), property.PropertyInfo.GetValue(row)));
 }

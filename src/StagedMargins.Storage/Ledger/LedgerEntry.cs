@@ -12,6 +12,13 @@ public static class LedgerStreams
     public const string Access = "access";
 }
 
+/// <summary>What entries are about.</summary>
+public static class LedgerSubjects
+{
+    /// <summary>A case.</summary>
+    public const string Case = "case";
+}
+
 /// <summary>What an entry is about, and its place among the entries about it.</summary>
 /// <param name="Kind">The kind of subject, in one word: <c>case</c>, <c>patient</c>, <c>person</c> or <c>clinic</c>.</param>
 /// <param name="Id">Which.</param>
@@ -21,7 +28,16 @@ public sealed record LedgerSubject(string Kind, Guid Id, long Number);
 /// <summary>Who wrote an entry, as they were then.</summary>
 /// <param name="Id">The person's membership of the clinic, the token, or the service itself.</param>
 /// <param name="Name">Name and address as they were when it was written.</param>
-public sealed record LedgerAuthor(Guid Id, string Name);
+public sealed record LedgerAuthor(Guid Id, string Name)
+{
+    /// <summary>A person of the clinic.</summary>
+    public static LedgerAuthor Person(Guid id, string name, string address) => new(id, $"{name} <{address}>");
+
+    /// <summary>The address in a name; the whole name of another system, which has none.</summary>
+    public static string AddressIn(string name) => name.EndsWith('>') && name.LastIndexOf(" <", StringComparison.Ordinal) is >= 0 and var at
+        ? name[(at + 2)..^1]
+        : name;
+}
 
 /// <summary>
 /// One entry of the ledger: written once, never changed, and sealed together with the seal of the entry before it. The record is the

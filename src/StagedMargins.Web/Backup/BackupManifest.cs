@@ -52,11 +52,12 @@ public sealed record BackupTable(string Name, IReadOnlyList<BackupColumn> Column
 }
 
 /// <summary>What a backup holds.</summary>
-/// <param name="Format">The version of the format, 1.</param>
+/// <param name="Format">The version of the format; see <see cref="PresentFormat"/>.</param>
 /// <param name="MadeAt">When it was begun.</param>
 /// <param name="Database">Which database it was taken from.</param>
 /// <param name="Schema">The changes of the tables that the record had seen, oldest first, by their names in both databases.</param>
-/// <param name="HistoryKeys">The names, and only the names, of the keys that sealed its histories.</param>
+/// <param name="HistoryKeys">The names, and only the names, of the keys that sealed its entries.</param>
+/// <param name="Heads">The end of each stream of the ledger when it was taken.</param>
 /// <param name="Tables">The tables, each after those it refers to.</param>
 public sealed record BackupManifest(
     int Format,
@@ -64,10 +65,11 @@ public sealed record BackupManifest(
     string Database,
     IReadOnlyList<string> Schema,
     IReadOnlyList<string> HistoryKeys,
+    IReadOnlyList<string> Heads,
     IReadOnlyList<BackupTable> Tables)
 {
     /// <summary>The format that is written.</summary>
-    public const int PresentFormat = 1;
+    public const int PresentFormat = 2;
 
     /// <summary>The name of its file within the backup.</summary>
     public const string File = "manifest.json";

@@ -22,6 +22,7 @@ internal sealed class RecordBackup(IServiceScopeFactory scopes, TimeProvider clo
         using var writer = new BackupWriter(target, key);
         var madeAt = clock.GetUtcNow();
         var historyKeys = await snapshot.HistoryKeysAsync(cancel);
+        var heads = await snapshot.HeadsAsync(cancel);
         var (all, tables) = (snapshot.Tables, new List<BackupTable>());
         foreach (var table in all)
         {
@@ -30,7 +31,7 @@ internal sealed class RecordBackup(IServiceScopeFactory scopes, TimeProvider clo
             progress.Say($"{table.Name}: {tables[^1].Rows:N0} rows");
         }
 
-        writer.Finish(new BackupManifest(BackupManifest.PresentFormat, madeAt, snapshot.Database, snapshot.Schema, historyKeys, tables));
+        writer.Finish(new BackupManifest(BackupManifest.PresentFormat, madeAt, snapshot.Database, snapshot.Schema, historyKeys, heads, tables));
         progress.Say($"Reading it back …");
         using (var reader = BackupReader.Open(BackupWriter.PartOf(target), key))
         {

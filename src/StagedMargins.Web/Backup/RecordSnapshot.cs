@@ -1,6 +1,7 @@
 using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Backup;
@@ -36,7 +37,7 @@ internal sealed class RecordSnapshot : IAsyncDisposable
 
     /// <summary>The names of the keys that sealed its histories.</summary>
     internal Task<IReadOnlyList<string>> HistoryKeysAsync(CancellationToken cancel) => ReadAsync<IReadOnlyList<string>>(
-        "SELECT DISTINCT key_id FROM history ORDER BY key_id",
+        "SELECT DISTINCT key_id FROM ledger_entries ORDER BY key_id",
         async rows =>
         {
             var keys = new List<string>();
@@ -48,6 +49,15 @@ internal sealed class RecordSnapshot : IAsyncDisposable
             return keys;
         },
         cancel);
+
+    /// <summary>The end of each stream of the ledger.</summary>
+    internal async Task<IReadOnlyList<string>> HeadsAsync(CancellationToken cancel)
+    {
+        await db.Database.UseTransactionAsync(transaction, cancel);
+        var heads = await db.LedgerHeads.IgnoreQueryFilters().AsNoTracking().ToListAsync(cancel);
+        await db.Database.UseTransactionAsync(null, cancel);
+        return [.. heads.Select(head => LedgerAnchor.Of(head).ToString()).Order(StringComparer.Ordinal)];
+    }
 
     /// <summary>Hands over the rows of a table, one after another as they are taken.</summary>
     internal Task<BackupTable> ReadAsync(BackupTable table, Func<DbDataReader, Task<BackupTable>> take, CancellationToken cancel) =>

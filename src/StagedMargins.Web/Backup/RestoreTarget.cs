@@ -7,6 +7,7 @@ using Npgsql;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
+using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Web.Backup;
 
@@ -49,7 +50,8 @@ internal sealed class RestoreTarget : IAsyncDisposable
 
     /// <summary>A context that sees what is restored so far.</summary>
     /// <param name="clinicId">The clinic in scope.</param>
-    internal ClinicContext Context(Guid clinicId)
+    /// <param name="findKeys">Gives the keys to what was written in words, where it is read.</param>
+    internal ClinicContext Context(Guid clinicId, Func<SubjectKeys>? findKeys = null)
     {
         var options = new DbContextOptionsBuilder<ClinicContext>();
         if (file is null)
@@ -61,7 +63,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
             SqliteDatabase.Use(options, connection);
         }
 
-        var db = new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId });
+        var db = new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId, FindKeys = findKeys });
         db.Database.UseTransaction(transaction);
         return db;
     }

@@ -17,5 +17,5 @@ internal static class SchemaSteps
     internal static string LastSeen(IReadOnlyList<string> ids, IReadOnlyList<string> seen) =>
         seen.Count > 0 && Names(ids).Take(seen.Count).SequenceEqual(seen)
             ? ids[seen.Count - 1]
-            : throw new BackupException("This backup was made by a newer version of the program. Restore it with that version or a later one.");
+            : throw new BackupException("The tables of this backup are not those of any version that this program can bring up to date: it was made by a newer version, or before the record was a ledger. Restore it with the version that made it.");
 }

@@ -17,6 +17,7 @@ internal static class CommandLine
     {
         ["backup"] = ["to", "key-file"],
         ["restore"] = ["from", "key-file"],
+        ["verify"] = ["expect", "anchors"],
     };
 
     /// <summary>True where a task is asked for instead of the service.</summary>
@@ -60,7 +61,7 @@ internal static class CommandLine
             value ??= i + 1 < args.Length ? args[++i] : "";
             if (!isSetting && !(name.StartsWith("--", StringComparison.Ordinal) && options.Contains(name[2..]) && given.Add(name) && value.Length > 0 && value[0] != '-'))
             {
-                throw new Hosting.StartFailureException($"'{name}' is not an option here: {task} takes {string.Join(" and ", options.Select(option => $"--{option} FILE"))}, each at most once.");
+                throw new Hosting.StartFailureException($"'{name}' is not an option here: {task} takes {string.Join(" and ", options.Select(option => $"--{option} {(option == "expect" ? "HEAD" : "FILE")}"))}, each at most once.");
             }
         }
     }

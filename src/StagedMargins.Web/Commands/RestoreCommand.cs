@@ -1,5 +1,5 @@
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Backup;
 using StagedMargins.Web.Hosting;
 
@@ -24,12 +24,12 @@ internal static class RestoreCommand
 
         progress.Say($"Checking the file …");
         using var reader = BackupReader.Open(source, key);
-        GuardKeys(reader.Manifest, services.GetRequiredService<HistoryKeys>());
+        GuardKeys(reader.Manifest, services.GetRequiredService<LedgerKeys>());
         reader.CheckRows(progress, stop.Token);
 
         await using var target = await RestoreTarget.OpenAsync(TableOwner.Open(scope.ServiceProvider), stop.Token);
         await LoadAsync(reader, target, progress, stop.Token);
-        var isIntact = await new RecordCheck(target.Context, services.GetRequiredService<HistoryChain>(), output).RunAsync(stop.Token);
+        var isIntact = await new RecordCheck(clinicId => target.Context(clinicId, services.GetRequiredService<SubjectKeys>), services.GetRequiredService<LedgerCheck>(), output, [.. reader.Manifest.Heads.Select(LedgerAnchor.Parse)]).RunAsync(stop.Token);
         await target.PublishAsync(stop.Token);
         await output.WriteLineAsync(isIntact
             ? "Restored. Everyone must sign in again."
@@ -56,7 +56,7 @@ internal static class RestoreCommand
         await target.CloseTablesAsync(cancel);
     }
 
-    private static void GuardKeys(BackupManifest manifest, HistoryKeys keys)
+    private static void GuardKeys(BackupManifest manifest, LedgerKeys keys)
     {
         if (manifest.HistoryKeys.Except(keys.Ids).FirstOrDefault() is { } missing)
         {

@@ -42,11 +42,6 @@ public sealed record DoseBody(LocalAnaesthetic? Agent, decimal? Percent, decimal
 /// <param name="Reason">Why. Required.</param>
 public sealed record VoidBody(string? Reason);
 
-/// <summary>A dose that was said to be entered wrongly, as the history keeps it.</summary>
-/// <param name="Dose">Which.</param>
-/// <param name="Reason">Why.</param>
-internal sealed record DoseVoided(int Dose, string? Reason);
-
 /// <summary>That a dose was entered wrongly, as it is sent.</summary>
 /// <param name="Reason">Why.</param>
 /// <param name="By">Who said so.</param>

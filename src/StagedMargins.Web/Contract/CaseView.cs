@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
@@ -84,6 +85,10 @@ public sealed record CaseView(
     PermanentSectionView[] PermanentSections,
     SecondReadView[] SecondReads)
 {
+    /// <summary>The moment as of which it is sent; absent for now.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public AsOfView? AsOf { get; init; }
+
     /// <summary>A case as it is sent.</summary>
     public static CaseView Of(SurgicalCase surgicalCase, Overlap overlap, ClinicPeople people)
     {
@@ -96,7 +101,7 @@ public sealed record CaseView(
             surgicalCase.Ending is null ? CaseStatus.Open : CaseStatus.Ended,
             surgicalCase.Ending?.Outcome,
             surgicalCase.Ending?.EndedAt.ToDateTimeOffset(),
-            surgicalCase.Head.Recall,
+            surgicalCase.Recall,
             surgicalCase.OpenedAt.ToDateTimeOffset(),
             people.EmailOf(surgicalCase.OpenedById),
             surgicalCase.Facts.Site.ToBody(),

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
@@ -157,6 +158,10 @@ public sealed record TissueSparedView(double MarginMm, double FixedExcisionMm2, 
 /// <param name="Alerts">What is to be said of that stage now.</param>
 public sealed record MarginsView(int AfterStage, CaseState State, PeripheralView Peripheral, DeepView Deep, DefectView? Defect, AlertView[] Alerts)
 {
+    /// <summary>The moment as of which they are sent; absent for now.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public AsOfView? AsOf { get; init; }
+
     /// <summary>The margins of a case as they are sent.</summary>
     /// <param name="margins">The margins.</param>
     /// <param name="surgicalCase">The case.</param>

@@ -1,4 +1,3 @@
-using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
@@ -10,7 +9,12 @@ namespace StagedMargins.Web.Contract;
 /// <summary>That a block was sent for permanent sections, as it is taken.</summary>
 /// <param name="SentAt">When; now where absent.</param>
 /// <param name="Note">What was asked.</param>
-public sealed record PermanentSectionBody(DateTimeOffset? SentAt, string? Note);
+public sealed record PermanentSectionBody(DateTimeOffset? SentAt, string? Note)
+{
+    /// <summary>Enters it in the case.</summary>
+    internal PermanentSection Send(Change change, int stage, string block) => change.Case.SendForPermanentSection(
+        stage, block, SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, Note, change.ById, change.At);
+}
 
 /// <summary>What permanent sections showed, as it is taken.</summary>
 /// <param name="Outcome">The result. Required.</param>
@@ -34,23 +38,6 @@ public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset
         return new PermanentResultEntry(Outcome!.Value, at, Note, Reason);
     }
 }
-
-/// <summary>A block that was sent for permanent sections, as the history keeps it.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Block">Which.</param>
-/// <param name="PermanentSection">What was said of it.</param>
-internal sealed record BlockSent([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] PermanentSectionBody PermanentSection)
-{
-    /// <summary>Enters it in the case.</summary>
-    internal PermanentSection Send(Change change) => change.Case.SendForPermanentSection(
-        Stage, Block, PermanentSection.SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, PermanentSection.Note, change.ById, change.At);
-}
-
-/// <summary>A result of permanent sections, as the history keeps it.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Block">Of which block.</param>
-/// <param name="Result">The result.</param>
-internal sealed record ResultReported([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] PermanentResultBody Result);
 
 /// <summary>A block that was sent for permanent sections, as it is sent.</summary>
 /// <param name="Stage">Its stage.</param>

@@ -1,4 +1,3 @@
-using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Web.Problems;
@@ -30,7 +29,16 @@ public sealed record ReadingBody(
     FindingBody?[]? Findings,
     Guid? Amends,
     string? Reason,
-    string? Note);
+    string? Note)
+{
+    /// <summary>Records the reading in the case.</summary>
+    /// <exception cref="InvalidRequestException">A field is at fault.</exception>
+    internal Reading Record(Change change, int stage, string block)
+    {
+        var reader = ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
+        return change.Case.RecordReading(stage, block, this.ToEntry(change.At) with { ReaderId = reader }, change.ById, change.At);
+    }
+}
 
 /// <summary>A finding as it is sent, always as a clock arc on the patient.</summary>
 /// <param name="Kind">What was seen.</param>
@@ -115,24 +123,6 @@ public sealed record ReadingView(
 /// <param name="Reading">The reading, with every finding as a clock arc.</param>
 /// <param name="Margins">The margins it would give.</param>
 public sealed record ReadingPreviewView(string Sentence, ReadingView Reading, MarginsView Margins);
-
-/// <summary>A reading that was written, as the history keeps it.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Block">Of which block.</param>
-/// <param name="Reading">The reading.</param>
-internal sealed record ReadingWritten([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] ReadingBody Reading)
-{
-    /// <summary>Records the reading in the case, under its own number where it comes from another record.</summary>
-    internal Reading Record(Change change, Guid? id = null)
-    {
-        var reader = Reading.ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
-        return change.Case.RecordReading(Stage, Block, Reading.ToEntry(change.At) with { ReaderId = reader, Id = id }, change.ById, change.At);
-    }
-}
-
-/// <summary>A reading that was countersigned, as the history keeps it.</summary>
-/// <param name="ReadingId">Which.</param>
-internal sealed record ReadingSigned([property: JsonRequired] Guid ReadingId);
 
 /// <summary>Turns readings from their form over HTTP to their meaning.</summary>
 internal static class ReadingTranslation

@@ -1,15 +1,8 @@
-using System.Text.Json.Serialization;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Contract;
-
-/// <summary>A second read that was asked for, as the history keeps it.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Block">Of which block.</param>
-/// <param name="SecondRead">What was asked.</param>
-internal sealed record SecondReadAsked([property: JsonRequired] int Stage, [property: JsonRequired] string Block, [property: JsonRequired] SecondReadBody SecondRead);
 
 /// <summary>What a second reader said, as the history keeps it.</summary>
 /// <param name="Number">Of which second read.</param>

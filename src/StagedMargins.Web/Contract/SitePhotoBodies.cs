@@ -31,16 +31,6 @@ public sealed record SitePhotoView(int Number, string? AddedBy, DateTimeOffset A
         photo.Sha256);
 }
 
-/// <summary>That a photo was added, as the history keeps it.</summary>
+/// <summary>A photo that was sent, for the key.</summary>
 /// <param name="Sha256">SHA-256 over the file, hexadecimal.</param>
-/// <param name="ContentType">Its media type.</param>
-/// <param name="WidthPx">Width in pixels.</param>
-/// <param name="HeightPx">Height in pixels.</param>
-internal sealed record PhotoAdded(string Sha256, string ContentType, int WidthPx, int HeightPx)
-{
-    /// <summary>What the history calls adding one.</summary>
-    internal const string What = "addSitePhoto";
-
-    /// <summary>What the history keeps of a picture.</summary>
-    internal static PhotoAdded Of(BarePicture picture) => new(picture.Digest(), picture.ContentType, picture.WidthPx, picture.HeightPx);
-}
+internal sealed record PhotoSent(string Sha256);

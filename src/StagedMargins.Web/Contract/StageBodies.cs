@@ -1,4 +1,3 @@
-using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
@@ -63,16 +62,6 @@ public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, Bl
 /// <param name="ReceivedAt">When the tissue was received at the bench.</param>
 /// <param name="SlidesReadyAt">When the slides were ready.</param>
 public sealed record TimesBody(DateTimeOffset? ReceivedAt, DateTimeOffset? SlidesReadyAt);
-
-/// <summary>A block that was added, as the history keeps it.</summary>
-/// <param name="Stage">To which stage.</param>
-/// <param name="Block">The block.</param>
-internal sealed record BlockAdded([property: JsonRequired] int Stage, [property: JsonRequired] BlockBody Block);
-
-/// <summary>Times that were entered, as the history keeps them.</summary>
-/// <param name="Stage">Of which stage.</param>
-/// <param name="Times">The times.</param>
-internal sealed record TimesEntered([property: JsonRequired] int Stage, [property: JsonRequired] TimesBody Times);
 
 /// <summary>Turns stages between their form over HTTP and their meaning.</summary>
 internal static class StageTranslation

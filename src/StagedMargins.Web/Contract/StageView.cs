@@ -33,6 +33,7 @@ public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? 
 /// <param name="Pieces">Its pieces.</param>
 /// <param name="Blocks">Its blocks.</param>
 /// <param name="Alerts">What was said when it was recorded.</param>
+/// <param name="OverlapMinutes">The overlap it was planned with, clock minutes on each side.</param>
 /// <param name="ReasonForUnread">Why it was taken while readings were missing.</param>
 /// <param name="ReasonForUnconfirmedSite">Why it was taken though two people had not confirmed the site.</param>
 /// <param name="RecordedBy">Who recorded it.</param>
@@ -46,6 +47,7 @@ public sealed record StageView(
     PieceBody[] Pieces,
     BlockView[] Blocks,
     AlertView[] Alerts,
+    int OverlapMinutes,
     string? ReasonForUnread,
     string? ReasonForUnconfirmedSite,
     string? RecordedBy,
@@ -61,6 +63,7 @@ public sealed record StageView(
         [.. stage.Pieces.Select(piece => piece.ToBody())],
         [.. stage.Blocks.Select(block => BlockView.Of(block, stage, people))],
         [.. stage.Alerts.Select(AlertView.Of)],
+        stage.Overlap.Minutes,
         stage.ReasonForUnread,
         stage.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed)?.Reason,
         people.EmailOf(stage.RecordedById),

@@ -3,10 +3,11 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Identity;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Demo;
 
@@ -52,7 +53,8 @@ public static class DemoStart
             people[person.Email] = await AddPersonAsync(services.GetRequiredService<UserManager<Person>>(), clinic.Id, person, password);
         }
 
-        var replay = new DemoReplay(db, services.GetRequiredService<HistoryChain>(), clinic, people, clock.GetUtcNow());
+        var replay = new DemoReplay(
+            db, services.GetRequiredService<LedgerWriter>(), clinic, await ClinicPeople.LoadAsync(db, clinic.Id, CancellationToken.None), people, clock.GetUtcNow());
         var lastNumbers = new Dictionary<int, int>();
         foreach (var demo in DemoFiles.Cases())
         {

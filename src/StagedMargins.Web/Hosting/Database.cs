@@ -5,6 +5,7 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
 using StagedMargins.Web.Writing;
+using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Web.Hosting;
 
@@ -20,7 +21,7 @@ public static class Database
     {
         var provider = settings["Database:Provider"] ?? "Sqlite";
         var connection = settings.GetConnectionString("Default");
-        services.AddScoped<ClinicScope>();
+        services.AddScoped(provider => new ClinicScope { FindKeys = provider.GetRequiredService<SubjectKeys> });
         services.AddSingleton<CaseEvents>();
         switch (provider.ToUpperInvariant())
         {

@@ -1,7 +1,7 @@
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Hosting;
@@ -19,29 +19,45 @@ public static class HistoryKeyFile
     public static void AddHistoryKeys(this IServiceCollection services, IConfiguration settings, bool mayMake)
     {
         services.AddSingleton(_ => Keys(settings, mayMake));
-        services.AddSingleton<HistoryChain>();
+        services.AddSingleton<SubjectKeys>();
+        services.AddSingleton<LedgerWriter>();
+        services.AddSingleton<LedgerCheck>();
         services.AddScoped<HistoryCheck>();
+        services.AddHostedService<AnchorWriter>();
     }
 
-    /// <summary>Refuses to go on with a record whose histories were sealed by keys that are not at hand.</summary>
-    /// <exception cref="StartFailureException">A key is missing.</exception>
+    /// <summary>Refuses to go on with a record that was sealed by keys that are not at hand, or with wrong ones; keeps the checks of new keys.</summary>
+    /// <exception cref="StartFailureException">A key is missing, or another under its name.</exception>
     public static async Task GuardAsync(IServiceProvider services)
     {
         await using var scope = services.CreateAsyncScope();
-        var keys = scope.ServiceProvider.GetRequiredService<HistoryKeys>();
-        var used = await scope.ServiceProvider.GetRequiredService<ClinicContext>().History.IgnoreQueryFilters()
-            .OrderByDescending(row => row.At.Utc).Select(row => row.KeyId).Take(1).ToListAsync();
+        var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+        var keys = scope.ServiceProvider.GetRequiredService<LedgerKeys>();
+        await GuardAsync(db, keys);
+        await db.KeepAsync(keys, CancellationToken.None);
+    }
+
+    /// <summary>The same for a task, which keeps nothing.</summary>
+    /// <exception cref="StartFailureException">A key is missing, or another under its name.</exception>
+    internal static async Task GuardAsync(ClinicContext db, LedgerKeys keys)
+    {
+        var used = await db.Ledger.IgnoreQueryFilters().OrderByDescending(row => row.At.Utc).Select(row => row.KeyId).Take(1).ToListAsync();
         if (used.Except(keys.Ids).FirstOrDefault() is { } missing)
         {
             throw new StartFailureException($"This record was sealed with the key '{missing}', which is not among the history keys. Restore the key file, or set History:KeyFile.");
         }
+
+        if (await db.WrongKeysAsync(keys, CancellationToken.None) is [var wrong, ..])
+        {
+            throw new StartFailureException($"The history key '{wrong}' is not the one that this record was sealed with, though it has its name. Restore the key file, or set History:KeyFile.");
+        }
     }
 
-    private static HistoryKeys Keys(IConfiguration settings, bool mayMake)
+    private static LedgerKeys Keys(IConfiguration settings, bool mayMake)
     {
         try
         {
-            return HistoryKeys.Parse(settings["History:Keys"] is { Length: > 0 } given
+            return LedgerKeys.Parse(settings["History:Keys"] is { Length: > 0 } given
                 ? given
                 : Read(settings["History:KeyFile"] ?? Path.Combine(DataFolder.Path(), "history.keys"), mayMake));
         }
@@ -70,7 +86,7 @@ public static class HistoryKeyFile
             using var writer = new StreamWriter(path, options);
             writer.WriteLine("# Keys that seal the histories of cases. Keep a copy apart from the database; without it no history can be checked.");
             writer.WriteLine("# To renew: add a line NAME:BASE64 of 32 random bytes at the end; never remove a line.");
-            writer.WriteLine(HistoryKeys.NewLine(string.Create(CultureInfo.InvariantCulture, $"k{Random.Shared.Next(0x1000, 0xffff):x4}")));
+            writer.WriteLine(LedgerKeys.NewLine(string.Create(CultureInfo.InvariantCulture, $"k{Random.Shared.Next(0x1000, 0xffff):x4}")));
         }
 
         return File.ReadAllText(path);

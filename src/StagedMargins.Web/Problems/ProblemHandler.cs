@@ -5,6 +5,8 @@ using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
 using StagedMargins.Core;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Contract;
 
 namespace StagedMargins.Web.Problems;
@@ -49,6 +51,8 @@ public sealed partial class ProblemHandler(IProblemDetailsService writer) : IExc
         InvalidEntryException e => Invalid(new Dictionary<string, string[]> { [e.Field] = [e.Message] }),
         InvalidRequestException e => Invalid(e.Errors),
         RuleViolationException e => Forbidden(e),
+        UnreadableEntryException e => Describe(409, "notIntact", "This case can't be read", $"{e.Message} Have the record checked (the command verify); its history shows every entry as it stands."),
+        LedgerDiffersException => Describe(409, "recordEndDiffers", "The record does not end where it was last sealed", "Nothing can be written to this clinic's record until someone has found out why: have it checked with the command verify."),
         NotInRecordException e => Describe(404, "notFound", "Not found", e.Message),
         NotYourRoleException e => Describe(403, "notYourRole", "Not for your role", e.Message),
         NotSignedInException e => Describe(401, e.Type, "Not signed in", e.Message),

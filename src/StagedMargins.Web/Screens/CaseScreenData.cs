@@ -18,14 +18,18 @@ namespace StagedMargins.Web.Screens;
 /// <param name="Today">The clinic's day, which forms offer: whoever looks may sit in another time zone.</param>
 public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Clinic, ClinicPeople People, CurrentPerson Person, DateOnly Today)
 {
+    /// <summary>Where it came from, in words; none for a case that was opened here.</summary>
+    public IReadOnlyList<string> Origin { get; private init; } = [];
+
     /// <summary>The version of the case that is shown, as <c>If-Match</c> sends it back.</summary>
-    public string Version => ETags.Of(Case.Head.Version);
+    public string Version => ETags.Of(Case.Version);
 
     /// <summary>Reads it; null where there is no such case in the person's clinic, or they are still to read a block of it blind.</summary>
     public static async Task<CaseScreenData?> LoadAsync(Guid id, ClinicContext db, HttpContext http)
     {
         var person = CurrentPerson.From(http.User)!;
-        if (await db.FindCaseAsync(id, http.RequestAborted) is not { } found || found.IsBlindFor(person.Id))
+        var rows = await db.EntriesOfCaseAsync(id, http.RequestAborted);
+        if (rows.Count == 0 || CaseEntries.CaseOf(rows, await db.SubjectOfAsync(rows, http.RequestAborted)) is not { } found || found.IsBlindFor(person.Id))
         {
             return null;
         }
@@ -34,6 +38,9 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, http.RequestAborted);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, http.RequestAborted);
         var today = clinic.DayOf(http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime);
-        return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person, today);
+        return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person, today)
+        {
+            Origin = CaseOrigin.Of(rows),
+        };
     }
 }

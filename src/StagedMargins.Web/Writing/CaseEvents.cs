@@ -7,7 +7,7 @@ namespace StagedMargins.Web.Writing;
 /// <param name="ClinicId">Its clinic.</param>
 /// <param name="CaseId">The case.</param>
 /// <param name="Version">Its version after the change.</param>
-public sealed record CaseEvent(Guid ClinicId, Guid CaseId, int Version);
+public sealed record CaseChanged(Guid ClinicId, Guid CaseId, int Version);
 
 /// <summary>Tells everyone in this process who listens that a case has changed.</summary>
 public sealed class CaseEvents
@@ -18,7 +18,7 @@ public sealed class CaseEvents
     private readonly ConcurrentDictionary<Listener, byte> listeners = new();
 
     /// <summary>Tells them.</summary>
-    public void Publish(CaseEvent happened)
+    public void Publish(CaseChanged happened)
     {
         foreach (var listener in listeners.Keys.Where(listener => listener.ClinicId == happened.ClinicId))
         {
@@ -45,11 +45,11 @@ public sealed class CaseEvents
         }
 
         /// <summary>The changes, as they come.</summary>
-        public ChannelReader<CaseEvent> Changes => Waiting.Reader;
+        public ChannelReader<CaseChanged> Changes => Waiting.Reader;
 
         internal Guid ClinicId { get; }
 
-        internal Channel<CaseEvent> Waiting { get; } = Channel.CreateBounded<CaseEvent>(
+        internal Channel<CaseChanged> Waiting { get; } = Channel.CreateBounded<CaseChanged>(
             new BoundedChannelOptions(MostWaiting) { FullMode = BoundedChannelFullMode.DropOldest });
 
         /// <inheritdoc/>

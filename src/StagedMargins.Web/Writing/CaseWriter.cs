@@ -6,13 +6,14 @@ using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Primitives;
 using StagedMargins.Core;
 using StagedMargins.Core.Entries;
+using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
@@ -37,16 +38,16 @@ public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople Peopl
 }
 
 /// <summary>
-/// The one way to write to a case: in one transaction the change, its row of history and the answer kept under an idempotency
-/// key, or nothing at all. One writer at a time per case.
+/// The one way to write to a case: in one transaction its entries, what is computed from them and the answer kept under an
+/// idempotency key, or nothing at all. One writer at a time per case.
 /// </summary>
 /// <param name="db">The record.</param>
-/// <param name="history">Seals each change.</param>
+/// <param name="ledger">Seals each entry.</param>
 /// <param name="events">Tells who listens.</param>
 /// <param name="limiter">Where writers of a file wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvents events, SqliteWriteLimiter limiter, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents events, SqliteWriteLimiter limiter, TimeProvider clock, IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -54,7 +55,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
 
     /// <summary>Opens a case.</summary>
     /// <param name="person">Who.</param>
-    /// <param name="entry">What was entered, for the history and the key.</param>
+    /// <param name="entry">What was entered, for the key.</param>
     /// <param name="open">Makes the case from what is given, under a number that is free.</param>
     /// <param name="wantedNumber">The number asked for, or null to have one made.</param>
     /// <param name="answer">The answer for the new case.</param>
@@ -74,27 +75,26 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
             var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
             var number = await FreeNumberAsync(clinic, wantedNumber, at, cancel);
             var opened = open(number, clinic, people, at);
-            db.Add(opened);
-            return new Written("openCase", answer(new Change(opened, clinic, people, person.Id, at)), opened);
+            return Written.Of(opened, answer(new Change(opened, clinic, people, person.Id, at)), people.AuthorOf(person.Id));
         },
         cancel);
 
     /// <summary>Changes a case.</summary>
     /// <param name="caseId">Which.</param>
     /// <param name="person">Who.</param>
-    /// <param name="what">What is done, in one word, for the history.</param>
-    /// <param name="entry">What was entered, for the history and the key.</param>
+    /// <param name="entry">What was entered, for the key.</param>
     /// <param name="change">Does it by the verbs of the case and gives the answer.</param>
     /// <param name="cancel">Ends the wait.</param>
     /// <param name="addsStage">True where a stage is added, which must be the one that the sender had in mind.</param>
+    /// <param name="photo">The file of a photo that is added.</param>
     public async Task<IResult> ChangeAsync(
         Guid caseId,
         CurrentPerson person,
-        string what,
         object entry,
         Func<Change, WriteResult> change,
         CancellationToken cancel,
-        bool addsStage = false)
+        bool addsStage = false,
+        BarePicture? photo = null)
     {
         var seenStages = addsStage ? await StageCountAsync(caseId, cancel) : null;
         return await AtomicallyAsync(
@@ -105,40 +105,46 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
             {
                 var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
                 var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("Case not found.");
-                GuardVersion(changed.Head.Version);
+                GuardVersion(changed.Version);
                 if (addsStage && changed.Stages.Count != seenStages)
                 {
                     throw new RuleViolationException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at the same moment. Check it before recording another.");
                 }
 
-                return new Written(what, change(new Change(changed, clinic, people, person.Id, at)), changed);
+                if (photo is not null)
+                {
+                    await db.KeepPhotographAsync(await db.Keys.OfCaseAsync(db, clinic.Id, caseId, cancel), photo, cancel);
+                }
+
+                return Written.Of(changed, change(new Change(changed, clinic, people, person.Id, at)), people.AuthorOf(person.Id));
             },
             cancel);
     }
 
     /// <summary>Takes a case over from another record.</summary>
     /// <param name="person">Who.</param>
-    /// <param name="note">What is taken over, for the history and the key.</param>
+    /// <param name="note">What is taken over, for the last entry and the key.</param>
     /// <param name="caseId">The case's number in the service.</param>
     /// <param name="wantedNumber">The number that the case is to have in the clinic.</param>
-    /// <param name="import">Makes the case with its history; the note follows as the last change.</param>
+    /// <param name="import">Makes the case and its entries; the note follows as the last one.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<IResult> ImportAsync(
-        CurrentPerson person, CaseImported note, Guid caseId, string wantedNumber, Func<Clinic, Task<(SurgicalCase Case, WriteResult Result)>> import, CancellationToken cancel) => AtomicallyAsync(
+        CurrentPerson person, CaseImported note, Guid caseId, string wantedNumber, Func<Clinic, LedgerAuthor, ClinicalTime, Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, WriteResult Result)>> import, CancellationToken cancel) => AtomicallyAsync(
         null,
         person,
         note,
         async (clinic, at) =>
         {
-            if (await db.Cases.AnyAsync(c => c.Id == caseId, cancel))
+            if (await db.Cases.AnyAsync(c => c.CaseId == caseId, cancel))
             {
                 throw new RuleViolationException("caseHere", $"This case already exists, at /api/cases/{caseId}. Nothing was changed.");
             }
 
             await FreeNumberAsync(clinic, wantedNumber, at, cancel);
-            var (imported, answer) = await import(clinic);
+            var by = (await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)).AuthorOf(person.Id);
+            var (imported, entries, answer) = await import(clinic, by, at);
             imported.NoteImport(note, person.Id, at);
-            return new Written("importCase", answer, imported);
+            return new Written(answer, imported, [.. entries, new EntryToWrite(note, by, at)]);
         },
         cancel);
 
@@ -167,11 +173,12 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
                 var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
                 var at = clinic.Now(clock);
                 var written = await write(clinic, at);
-                await history.AppendAsync(db, written.Case, written.What, content, person.Id, at, cancel);
+                var subject = await ledger.AppendAsync(db, written.Case, written.Entries, Guid.CreateVersion7(at.ToDateTimeOffset()), cancel);
+                await db.UpdateListsAsync(written.Case, subject, at.Utc, cancel);
                 await db.UpdateAuditAsync(written.Case, cancel);
-                var result = Keep(person, key, content, written, at);
+                var result = Keep(person, key, content, written, subject, at);
                 await db.SaveChangesAsync(cancel);
-                await CommitAsync(transaction, new CaseEvent(person.ClinicId, written.Case.Id, written.Case.Head.Version), cancel);
+                await CommitAsync(transaction, new CaseChanged(person.ClinicId, written.Case.Id, written.Case.Version), cancel);
                 return result;
             }
             catch (Exception e) when (attempt < Attempts && DatabaseFaults.IsConflict(e))
@@ -181,7 +188,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
         }
     }
 
-    private async Task CommitAsync(IDbContextTransaction transaction, CaseEvent happened, CancellationToken cancel)
+    private async Task CommitAsync(IDbContextTransaction transaction, CaseChanged happened, CancellationToken cancel)
     {
         if (db.Database.IsNpgsql())
         {
@@ -195,9 +202,9 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
         }
     }
 
-    private JsonBodyResult Keep(CurrentPerson person, string? key, string content, Written written, ClinicalTime at)
+    private JsonBodyResult Keep(CurrentPerson person, string? key, string content, Written written, SubjectKey subject, ClinicalTime at)
     {
-        var (_, answer, surgicalCase) = written;
+        var (answer, surgicalCase, _) = written;
         var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
         if (key is not null)
         {
@@ -209,13 +216,14 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
                 RequestHash = HashOf(content),
                 Status = answer.Status,
                 Location = answer.Location,
-                Version = surgicalCase.Head.Version,
-                Body = body,
+                Version = surgicalCase.Version,
+                CaseId = surgicalCase.Id,
+                Body = subject.Key!.Encrypt(body, PlaceOf(subject, key)),
                 At = at,
             });
         }
 
-        return new JsonBodyResult(answer.Status, body, answer.Location, surgicalCase.Head.Version, Replayed: false);
+        return new JsonBodyResult(answer.Status, body, answer.Location, surgicalCase.Version, Replayed: false);
     }
 
     private async Task<IResult?> KeptAsync(CurrentPerson person, string? key, string content, CancellationToken cancel)
@@ -231,8 +239,18 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
             throw new RuleViolationException("keyReused", "This Idempotency-Key was used for a different request. Use a new key for each new request.");
         }
 
-        return kept is null ? null : new JsonBodyResult(kept.Status, kept.Body, kept.Location, kept.Version, Replayed: true);
+        if (kept is null)
+        {
+            return null;
+        }
+
+        var subject = await db.Keys.OfCaseAsync(db, person.ClinicId, kept.CaseId, cancel);
+        return subject.Key is { } dataKey
+            ? new JsonBodyResult(kept.Status, dataKey.Decrypt(kept.Body, PlaceOf(subject, key)), kept.Location, kept.Version, Replayed: true)
+            : throw new NotInRecordException("What was written about this patient was forgotten, and with it the answer to this request.");
     }
+
+    private static WordsPlace PlaceOf(SubjectKey subject, string key) => subject.Place("answer", 1, key);
 
     private async Task<string> FreeNumberAsync(Clinic clinic, string? wanted, ClinicalTime at, CancellationToken cancel)
     {
@@ -255,7 +273,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
     }
 
     private async Task<int?> StageCountAsync(Guid caseId, CancellationToken cancel) =>
-        await db.Cases.Where(c => c.Id == caseId).Select(c => (int?)c.Head.StageCount).SingleOrDefaultAsync(cancel);
+        await db.Cases.Where(c => c.CaseId == caseId).Select(c => (int?)c.StageCount).SingleOrDefaultAsync(cancel);
 
     // PostgreSQL lets writers in side by side, so they queue at the row of the case, or of the clinic where a case is opened;
     // SQLite has one writer anyway. The queue stands before the look for a kept answer, so that of two twins under one key the
@@ -265,7 +283,7 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
         if (db.Database.IsNpgsql())
         {
             await (caseId is { } id
-                ? db.Database.ExecuteSqlAsync($"SELECT 1 FROM case_heads WHERE clinic_id = {clinicId} AND case_id = {id} FOR UPDATE", cancel)
+                ? db.Database.ExecuteSqlAsync($"SELECT 1 FROM cases WHERE clinic_id = {clinicId} AND case_id = {id} FOR UPDATE", cancel)
                 : db.Database.ExecuteSqlAsync($"SELECT 1 FROM clinics WHERE id = {clinicId} FOR NO KEY UPDATE", cancel));
         }
     }
@@ -293,5 +311,9 @@ public sealed class CaseWriter(ClinicContext db, HistoryChain history, CaseEvent
     private string HashOf(string content) => Convert.ToHexStringLower(
         SHA256.HashData(Encoding.UTF8.GetBytes($"{Http.Request.Method} {Http.Request.Path} {content}")));
 
-    private sealed record Written(string What, WriteResult Result, SurgicalCase Case);
+    private sealed record Written(WriteResult Result, SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries)
+    {
+        internal static Written Of(SurgicalCase changed, WriteResult result, LedgerAuthor by) =>
+            new(result, changed, [.. changed.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))]);
+    }
 }

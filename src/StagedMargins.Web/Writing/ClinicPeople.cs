@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Storage.People;
 
 namespace StagedMargins.Web.Writing;
@@ -39,17 +40,14 @@ public sealed class ClinicPeople
             people.Where(person => !person.IsDisabled && person.IsSurgeon).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
     }
 
-    /// <summary>Who acted in a record that comes from elsewhere.</summary>
-    /// <param name="names">Their addresses.</param>
-    /// <param name="surgeons">Whose each address is, for who is named as a surgeon.</param>
-    public static ClinicPeople Of(IReadOnlyDictionary<Guid, string> names, IReadOnlyDictionary<string, Guid> surgeons) =>
-        new(names.ToDictionary(), [], new Dictionary<string, Guid>(surgeons, StringComparer.OrdinalIgnoreCase));
-
     /// <summary>Addresses of the surgeons, in order.</summary>
     public IEnumerable<string> Surgeons => surgeons.Keys.Order(StringComparer.OrdinalIgnoreCase);
 
     /// <summary>The address of someone, or the name of another system; null for null.</summary>
     public string? EmailOf(Guid? id) => id is { } known && names.TryGetValue(known, out var name) ? name : null;
+
+    /// <summary>Someone as the author of an entry, by the name and address of now.</summary>
+    public LedgerAuthor AuthorOf(Guid id) => displayNames.TryGetValue(id, out var name) ? LedgerAuthor.Person(id, name, names[id]) : new LedgerAuthor(id, names[id]);
 
     /// <summary>The name of someone; null for another system, and for null.</summary>
     public string? NameOf(Guid? id) => id is { } known ? displayNames.GetValueOrDefault(known) : null;

@@ -18,7 +18,7 @@ public sealed partial class PostgresEvents(IServiceScopeFactory scopes, CaseEven
     private static readonly TimeSpan Pause = TimeSpan.FromSeconds(1);
 
     /// <summary>Says within the transaction at hand that a case changes.</summary>
-    public static Task NotifyAsync(ClinicContext db, CaseEvent happened, CancellationToken cancel)
+    public static Task NotifyAsync(ClinicContext db, CaseChanged happened, CancellationToken cancel)
     {
         var payload = FormattableString.Invariant($"{happened.ClinicId:N} {happened.CaseId:N} {happened.Version}");
         return db.Database.ExecuteSqlAsync($"SELECT pg_notify({Channel}, {payload})", cancel);
@@ -67,7 +67,7 @@ public sealed partial class PostgresEvents(IServiceScopeFactory scopes, CaseEven
         if (payload.Split(' ') is [var clinic, var id, var version] && Guid.TryParseExact(clinic, "N", out var clinicId)
             && Guid.TryParseExact(id, "N", out var caseId) && int.TryParse(version, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
         {
-            events.Publish(new CaseEvent(clinicId, caseId, number));
+            events.Publish(new CaseChanged(clinicId, caseId, number));
         }
     }
 

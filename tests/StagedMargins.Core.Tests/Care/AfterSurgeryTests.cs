@@ -70,14 +70,14 @@ public sealed class AfterSurgeryTests
     public void What_is_done_around_the_loop_decides_no_margin()
     {
         var surgicalCase = CareVerbs.Cleared();
-        var before = (surgicalCase.Margins().State, surgicalCase.Head.Recall);
+        var before = (surgicalCase.Margins().State, surgicalCase.Recall);
         surgicalCase.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Histotech, Some.At(95));
         surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Surgeon, Some.At(99));
-        (surgicalCase.Margins().State, surgicalCase.Head.Recall).ShouldBe(before);
+        (surgicalCase.Margins().State, surgicalCase.Recall).ShouldBe(before);
         surgicalCase.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
         surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00"));
         surgicalCase.PermanentSectionsThatDiffer().ShouldBeEmpty();
-        surgicalCase.Head.Recall.ShouldBeTrue();
+        surgicalCase.Recall.ShouldBeTrue();
     }
 
     [Fact]

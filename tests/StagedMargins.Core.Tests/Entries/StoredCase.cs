@@ -7,6 +7,8 @@ namespace StagedMargins.Core.Tests.Entries;
 /// <summary>Cases made again from the bodies of their entries.</summary>
 internal static class StoredCase
 {
+    private static readonly SubjectKey Subject = new(Guid.Empty, "case", Guid.Empty, DataKey.Create());
+
     private static readonly JsonSerializerOptions Everything = new(EntryJson.Options) { IncludeFields = true, MaxDepth = 128 };
 
     /// <summary>The case that its entries make once they were written and read.</summary>
@@ -20,7 +22,7 @@ internal static class StoredCase
         foreach (var (entry, written) in kept.NewEntries)
         {
             var again = entry is CaseOpened opened ? opened.DecideAgain() : Stored(entry).DecideAgain(decided!, written);
-            EntryJson.Write(again).ShouldBe(EntryJson.Write(entry), $"{entry.EntryKind.Word} decided anew");
+            EntryJson.WriteOpen(again).ShouldBe(EntryJson.WriteOpen(entry), $"{entry.EntryKind.Word} decided anew");
             decided ??= SurgicalCase.FromEntries(kept.ClinicId, kept.Id, []);
             decided.Apply(again, written);
         }
@@ -33,11 +35,12 @@ internal static class StoredCase
         new
         {
             surgicalCase.CaseNumber, surgicalCase.PatientRef, surgicalCase.SurgeonId, surgicalCase.TwelveOClock, surgicalCase.OpenedById, surgicalCase.OpenedAt,
-            surgicalCase.Head, surgicalCase.Stages, surgicalCase.Ending, surgicalCase.MeasuredDefects, surgicalCase.Facts, surgicalCase.FactsCorrections,
+            surgicalCase.Version, surgicalCase.State, surgicalCase.Recall, surgicalCase.Stages, surgicalCase.Ending, surgicalCase.MeasuredDefects, surgicalCase.Facts, surgicalCase.FactsCorrections,
             surgicalCase.SiteConfirmations, Photos = surgicalCase.SitePhotos.Select(photo => photo.Sha256), surgicalCase.Assessments, surgicalCase.Doses,
             surgicalCase.Repairs, surgicalCase.Visits, surgicalCase.PermanentSections, surgicalCase.SecondReads, Margins = surgicalCase.Margins(Some.Overlap),
         },
         Everything);
 
-    private static CaseEvent Stored(CaseEvent entry) => EntryJson.Read(entry.EntryKind, EntryJson.Write(entry));
+    /// <summary>An entry as it is after it was written and read.</summary>
+    internal static CaseEvent Stored(CaseEvent entry) => EntryJson.Read(entry.EntryKind, EntryJson.Write(entry, Subject), Subject);
 }

@@ -33,7 +33,7 @@ public sealed class CountersigningTests
         Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("stage 1 block A");
         surgicalCase.Ending.ShouldBeNull();
         Sign(surgicalCase, draft, Some.Surgeon);
-        surgicalCase.End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.End(CaseOutcome.Cleared).Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Theory]
@@ -66,7 +66,7 @@ public sealed class CountersigningTests
         surgicalCase.Amend(1, "A");
         Refusal.OfStep("amended", () => Sign(surgicalCase, draft, Some.Surgeon));
         surgicalCase.ToBeCountersigned().ShouldBeEmpty();
-        surgicalCase.End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.End(CaseOutcome.Cleared).Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]

@@ -21,7 +21,7 @@ public sealed class EndingTests
             new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
         ]);
         refusal.Message.ShouldContain("tumour outstanding at the deep margin, 1 to 2 o'clock");
-        (surgicalCase.Ending, surgicalCase.Head.Outcome).ShouldBe((null, null));
+        (surgicalCase.Ending, surgicalCase.Ending?.Outcome).ShouldBe((null, null));
     }
 
     [Fact]
@@ -47,14 +47,14 @@ public sealed class EndingTests
     public void A_refused_ending_leaves_the_case_open_and_unchanged()
     {
         var surgicalCase = Unread();
-        var version = surgicalCase.Head.Version;
+        var version = surgicalCase.Version;
         Refusal.OfEntry("reason", () => surgicalCase.End(
             new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), null, "refer", null, null),
             new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null),
             Some.Surgeon,
             Some.At(91)));
-        (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count, surgicalCase.Head.Version).ShouldBe((null, 0, version));
-        surgicalCase.End(CaseOutcome.StoppedWithTumour).Head.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
+        (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count, surgicalCase.Version).ShouldBe((null, 0, version));
+        surgicalCase.End(CaseOutcome.StoppedWithTumour).Ending?.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
     }
 
     [Theory]
@@ -80,12 +80,12 @@ public sealed class EndingTests
     public void The_head_of_a_case_follows_its_entries()
     {
         var surgicalCase = Some.Case(confirmed: false);
-        (surgicalCase.Head.Version, surgicalCase.Head.State, surgicalCase.Head.StageCount).ShouldBe((1, CaseState.NoTissue, 0));
+        (surgicalCase.Version, surgicalCase.State, surgicalCase.Stages.Count).ShouldBe((1, CaseState.NoTissue, 0));
         surgicalCase.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
-        (surgicalCase.Head.Version, surgicalCase.Head.State, surgicalCase.Head.StageCount).ShouldBe((2, CaseState.AwaitingReadings, 1));
+        (surgicalCase.Version, surgicalCase.State, surgicalCase.Stages.Count).ShouldBe((2, CaseState.AwaitingReadings, 1));
         surgicalCase.Read(1, "A").End(CaseOutcome.Cleared);
-        (surgicalCase.Head.Version, surgicalCase.Head.State, surgicalCase.Head.Outcome, surgicalCase.Head.EndedUtc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
-        surgicalCase.Head.Recall.ShouldBeFalse();
+        (surgicalCase.Version, surgicalCase.State, surgicalCase.Ending?.Outcome, surgicalCase.Ending?.EndedAt.Utc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
+        surgicalCase.Recall.ShouldBeFalse();
     }
 
     private static SurgicalCase Unread() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));

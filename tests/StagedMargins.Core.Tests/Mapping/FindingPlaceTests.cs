@@ -86,9 +86,9 @@ public sealed class FindingPlaceTests
     public void A_refused_finding_leaves_no_reading_behind()
     {
         var surgicalCase = Halves();
-        var before = surgicalCase.Head.Version;
+        var before = surgicalCase.Version;
         Refusal.OfEntry("findings[1].arc", () => surgicalCase.Read(1, "B", Some.TumourAt("07:00-08:00"), Some.TumourAt("01:00-02:00")));
-        (surgicalCase.StageOf(1).BlockOf("B").Readings.Count, surgicalCase.Head.Version).ShouldBe((0, before));
+        (surgicalCase.StageOf(1).BlockOf("B").Readings.Count, surgicalCase.Version).ShouldBe((0, before));
     }
 
     private static SurgicalCase Halves() =>

@@ -46,14 +46,14 @@ public sealed class NextLayerTests
     public void A_rehearsal_shows_what_the_layer_would_leave_behind_and_writes_nothing()
     {
         var surgicalCase = Halves().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
-        var (version, margins) = (surgicalCase.Head.Version, surgicalCase.Margins());
+        var (version, margins) = (surgicalCase.Version, surgicalCase.Margins());
         var rehearsal = surgicalCase.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
         rehearsal.Margins.AfterStage.ShouldBe(2);
         rehearsal.Stage.Number.ShouldBe(2);
         rehearsal.Margins.Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45")));
         rehearsal.Margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
         rehearsal.LeftUnread.ShouldBeEmpty();
-        (surgicalCase.Stages.Count, surgicalCase.Head.Version).ShouldBe((1, version));
+        (surgicalCase.Stages.Count, surgicalCase.Version).ShouldBe((1, version));
         surgicalCase.Margins().Peripheral.ShouldBe(margins.Peripheral);
         surgicalCase.Take(Some.Rim("07:45-09:15")).Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
     }

@@ -8,34 +8,34 @@ public sealed class RecallTests
     public void An_amendment_to_tumour_recalls_a_closed_case()
     {
         var surgicalCase = Closed().Amend(1, "A", Some.TumourAt("07:30-09:00"));
-        surgicalCase.Head.Recall.ShouldBeTrue();
-        surgicalCase.Head.State.ShouldBe(CaseState.TumourOutstanding);
-        surgicalCase.Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.Recall.ShouldBeTrue();
+        surgicalCase.State.ShouldBe(CaseState.TumourOutstanding);
+        surgicalCase.Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]
     public void An_amendment_to_unreadable_recalls_a_closed_case()
     {
         var surgicalCase = Closed().AmendUnreadable(1, "A");
-        (surgicalCase.Head.Recall, surgicalCase.Head.State).ShouldBe((true, CaseState.AwaitingReadings));
+        (surgicalCase.Recall, surgicalCase.State).ShouldBe((true, CaseState.AwaitingReadings));
     }
 
     [Fact]
     public void The_flag_stays_when_a_further_amendment_makes_the_case_clear_again()
     {
         var surgicalCase = Closed().Amend(1, "A", Some.TumourAt("07:30-09:00")).Amend(1, "A");
-        (surgicalCase.Head.Recall, surgicalCase.Head.State).ShouldBe((true, CaseState.Cleared));
+        (surgicalCase.Recall, surgicalCase.State).ShouldBe((true, CaseState.Cleared));
     }
 
     [Fact]
     public void An_amendment_that_leaves_the_case_clear_recalls_nobody() =>
-        Closed().Amend(1, "A", Some.Found(FindingKind.Scar, Margin.Deep, "01:00-02:00")).Head.Recall.ShouldBeFalse();
+        Closed().Amend(1, "A", Some.Found(FindingKind.Scar, Margin.Deep, "01:00-02:00")).Recall.ShouldBeFalse();
 
     [Fact]
     public void An_amendment_before_the_end_recalls_nobody()
     {
         var surgicalCase = Open().Read(1, "A").Amend(1, "A", Some.TumourAt("07:30-09:00")).Amend(1, "A").End(CaseOutcome.Cleared);
-        surgicalCase.Head.Recall.ShouldBeFalse();
+        surgicalCase.Recall.ShouldBeFalse();
     }
 
     [Fact]
@@ -43,8 +43,8 @@ public sealed class RecallTests
     {
         var surgicalCase = Open().Read(1, "A", Some.TumourAt("07:30-09:00"))
             .Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00")).Read(2, "A").End(CaseOutcome.Cleared);
-        surgicalCase.Amend(1, "A", Some.TumourAt("07:00-10:00")).Head.Recall.ShouldBeFalse();
-        surgicalCase.Amend(1, "A", Some.TumourAt("06:59-10:00")).Head.Recall.ShouldBeTrue();
+        surgicalCase.Amend(1, "A", Some.TumourAt("07:00-10:00")).Recall.ShouldBeFalse();
+        surgicalCase.Amend(1, "A", Some.TumourAt("06:59-10:00")).Recall.ShouldBeTrue();
     }
 
     private static SurgicalCase Open() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));

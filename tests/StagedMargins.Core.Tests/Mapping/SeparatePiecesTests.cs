@@ -11,7 +11,7 @@ public sealed class SeparatePiecesTests
         var surgicalCase = Cleared().Take([Some.Rim("07:00-09:00"), Some.Base("07:00-09:00")], [Some.Block("A", "07:00-09:00", piece: 1)]).Read(2, "A");
         surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("07:00-09:00"));
         Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared));
-        surgicalCase.Add(2, Some.Block("B", "07:00-09:00", piece: 2)).Read(2, "B").End(CaseOutcome.Cleared).Head.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.Add(2, Some.Block("B", "07:00-09:00", piece: 2)).Read(2, "B").End(CaseOutcome.Cleared).Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]

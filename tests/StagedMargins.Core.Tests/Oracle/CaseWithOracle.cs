@@ -108,8 +108,8 @@ internal sealed class CaseWithOracle(int overlap)
         word = now.Word;
         Compare(real.Margins(Overlap), now);
         Reached.Add(word);
-        Same(EnumNames<CaseState>.Of(real.Head.State), word, "state in the head");
-        Same(real.Head.Recall, Reached.Contains("recall"), "recall");
+        Same(EnumNames<CaseState>.Of(real.State), word, "state in the head");
+        Same(real.Recall, Reached.Contains("recall"), "recall");
     }
 
     private void Compare(CaseMargins mine, OracleState theirs)

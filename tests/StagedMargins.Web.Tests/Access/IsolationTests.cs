@@ -139,7 +139,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
         var administrator = await TestClinic.FoundAsync(clinic.Host, adminEmail, $"Clinic {Mark}");
         var email = $"s{Guid.NewGuid():N}@there.invalid";
         var surgeon = await TestClinic.AddAsync(administrator, clinic.Stranger, email, "surgeon");
-        var body = Some.Case().With("surgeonEmail", email).With("patientRef", $"P-{Mark}-{Guid.NewGuid():N}").With("twelveOClock", $"toward {Mark}").With("site.detail", Mark).With("caseNumber", $"{Mark}{Guid.NewGuid():N}"[..30]);
+        var body = Some.Case().With("surgeonEmail", email).With("patientRef", $"P-{Mark}-{Guid.NewGuid():N}").With("twelveOClock", $"toward {Mark}").With("site.detail", Mark).With("caseNumber", $"{Mark}{Guid.NewGuid():N}"[..20]);
         var caseId = await surgeon.OpenCaseAsync(body);
         await surgeon.AddSitePhotoAsync(caseId, CameraFile.Png(40, 30));
         (await surgeon.RecordAsync(caseId, Some.WholeLayer())).Expect(201);
@@ -222,8 +222,11 @@ public abstract partial class IsolationTests(TestClinic clinic)
             await db.Users.Where(person => person.ClinicId == clinicId).OrderBy(person => person.Id).ToListAsync(),
             await db.UserRoles.Join(db.Users.Where(person => person.ClinicId == clinicId), held => held.UserId, person => person.Id, (held, _) => new { held.UserId, held.RoleId }).OrderBy(held => held.UserId).ThenBy(held => held.RoleId).ToListAsync(),
             await db.ApiTokens.OrderBy(token => token.Id).ToListAsync(),
-            await db.Cases.OrderBy(c => c.Id).Select(c => new { c.Id, c.Head.Version, c.Head.Seal }).ToListAsync(),
-            await db.History.OrderBy(row => row.CaseId).ThenBy(row => row.Sequence).Select(row => row.Hash).ToListAsync(),
+            await db.Cases.OrderBy(c => c.CaseId).ToListAsync(),
+            await db.Ledger.OrderBy(row => row.Stream).ThenBy(row => row.Number).Select(row => row.Hash).ToListAsync(),
+            await db.LedgerHeads.OrderBy(head => head.Stream).ToListAsync(),
+            await db.SecondReads.OrderBy(read => read.CaseId).ThenBy(read => read.Number).ToListAsync(),
+            await db.Photographs.CountAsync(),
             await db.KeptAnswers.CountAsync(),
             await db.AuditCases.OrderBy(row => row.CaseId).ToListAsync(),
             await db.MonthClosings.CountAsync(),

@@ -92,7 +92,7 @@ public sealed class BackupCommandTests(SqliteBackedUpClinic place) : IClassFixtu
         {
             await connection.OpenAsync(TestContext.Current.CancellationToken);
             await using var command = connection.CreateCommand();
-            command.CommandText = "DROP TRIGGER readings_no_update; UPDATE readings SET outcome = 'tumour'";
+            command.CommandText = "DROP TRIGGER ledger_entries_no_update; UPDATE ledger_entries SET body = replace(body, 'clear', 'tumour')";
             await command.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
         }
 
@@ -116,7 +116,7 @@ public sealed class BackupCommandTests(SqliteBackedUpClinic place) : IClassFixtu
     }
 
     [Theory]
-    [InlineData("format", "2")]
+    [InlineData("format", "3")]
     [InlineData("schema", "null")]
     [InlineData("tables", """[{ "name": "x\"; DROP TABLE cases; --", "columns": [], "rows": 0, "sha256": "" }]""")]
     [InlineData("tables", """[{ "name": "cases", "columns": [{ "name": "id", "kind": "uuid" }], "rows": 2, "sha256": "" }]""")]

@@ -40,8 +40,8 @@ public abstract class BackupUnderLoadTests(ClinicInstallation place, PostgresSer
         var restored = await program.RunAsync("restore", "--from", file);
         restored.Code.ShouldBe(0, restored.Output + restored.Errors);
         await using var db = target.NewContext();
-        var there = Microsoft.EntityFrameworkCore.EntityFrameworkQueryableExtensions.IgnoreQueryFilters(db.History)
-            .GroupBy(row => row.CaseId).Select(rows => new { Id = rows.Key, Count = rows.Count() }).ToDictionary(row => row.Id.ToString(), row => row.Count);
+        var there = Microsoft.EntityFrameworkCore.EntityFrameworkQueryableExtensions.IgnoreQueryFilters(db.Ledger)
+            .GroupBy(row => row.SubjectId!.Value).Select(rows => new { Id = rows.Key, Count = rows.Count() }).ToDictionary(row => row.Id.ToString(), row => row.Count);
         before.ShouldAllBe(one => there.GetValueOrDefault(one.Key) >= one.Value);
     }
 

@@ -25,7 +25,7 @@ public abstract class RestoreTests(BackedUpClinic place)
             after[table].ShouldBe(rows, table);
         }
 
-        before["history.jsonl"].Length.ShouldBeGreaterThan(4);
+        before["ledger_entries.jsonl"].Length.ShouldBeGreaterThan(4);
         before["AspNetUsers.jsonl"].Length.ShouldBe(6);
         before.ShouldNotContainKey("data_protection_keys.jsonl");
         await GoesOnAsync(empty);
@@ -39,7 +39,7 @@ public abstract class RestoreTests(BackedUpClinic place)
         await using var empty = await place.EmptyAsync(target);
         using (var restoring = empty.Program.Begin("restore", "--from", place.Plain))
         {
-            while (await restoring.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken) is { } line && !line.StartsWith("history:", StringComparison.Ordinal))
+            while (await restoring.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken) is { } line && !line.StartsWith("ledger_entries:", StringComparison.Ordinal))
             {
                 // The rows before those are in the transaction then.
             }
@@ -127,7 +127,7 @@ public abstract class RestoreTests(BackedUpClinic place)
         var next = (await surgeon.PostAsync("/api/cases", Some.Case())).Expect(201);
         next.Text("caseNumber").ShouldEndWith("-0003");
         (await surgeon.GetAsync($"/api/cases/{replayed.Text("id")}/history")).At("chain.intact").ShouldBeJson("true");
-        Func<Task> change = () => restored.Database.ExecuteAsync("UPDATE history SET content = '{}'");
+        Func<Task> change = () => restored.Database.ExecuteAsync("UPDATE ledger_entries SET body = '{}'");
         (await change.ShouldThrowAsync<System.Data.Common.DbException>()).Message.ShouldContain("written once");
     }
 }

@@ -34,13 +34,13 @@ public sealed class LogLineTests(PostgresServer server) : IDisposable
         await using var service = ServiceProcess.Start(home.Path, database.Environment(), "--urls", "http://127.0.0.1:0");
         var administrator = await service.FoundAsync(TestClinic.AdministratorEmail);
         var surgeon = await TestClinic.AddAsync(administrator, await service.StrangerAsync(), TestClinic.SurgeonEmail, "surgeon");
-        await database.ExecuteAsync("ALTER TABLE case_heads RENAME TO elsewhere");
+        await database.ExecuteAsync("ALTER TABLE second_reads RENAME TO elsewhere");
         (await surgeon.GetAsync("/api/cases?q=qzSentText")).ExpectProblem(500);
         await service.TerminateAsync();
         (await service.ExitCodeAsync()).ShouldBe(0);
         service.Output.ShouldContain("Npgsql.PostgresException");
         service.Output.ShouldContain("at StagedMargins.Web.Features.Cases.CaseList.");
-        service.Output.ShouldNotContain("case_heads");
+        service.Output.ShouldNotContain("second_reads");
         service.Output.ShouldNotContain("qzSentText");
     }
 

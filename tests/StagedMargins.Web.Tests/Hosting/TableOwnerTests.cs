@@ -41,8 +41,8 @@ public sealed class TableOwnerTests(PostgresServer server) : IAsyncLifetime
 
         foreach (var sql in (string[])
             [
-                "UPDATE readings SET note = NULL", "DELETE FROM readings", "TRUNCATE history CASCADE", "DELETE FROM access_log",
-                "ALTER TABLE readings DISABLE TRIGGER USER", "SET session_replication_role = replica", "DROP TABLE history", "DROP FUNCTION written_once() CASCADE",
+                "UPDATE ledger_entries SET body = NULL", "DELETE FROM ledger_entries", "TRUNCATE ledger_entries CASCADE", "DELETE FROM access_log",
+                "ALTER TABLE ledger_entries DISABLE TRIGGER USER", "SET session_replication_role = replica", "DROP TABLE ledger_entries", "DROP FUNCTION written_once() CASCADE",
                 "DELETE FROM \"__EFMigrationsHistory\"",
             ])
         {

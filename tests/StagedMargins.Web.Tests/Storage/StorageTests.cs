@@ -80,7 +80,7 @@ public abstract class StorageTests(TestClinic clinic)
         await Surgeon.OpenClearAsync();
         await using var db = clinic.Database.NewContext();
         (await db.Cases.AnyAsync(TestContext.Current.CancellationToken)).ShouldBeFalse();
-        (await db.History.AnyAsync(TestContext.Current.CancellationToken)).ShouldBeFalse();
+        (await db.Ledger.AnyAsync(TestContext.Current.CancellationToken)).ShouldBeFalse();
         (await db.KeptAnswers.AnyAsync(TestContext.Current.CancellationToken)).ShouldBeFalse();
         (await db.Cases.IgnoreQueryFilters().AnyAsync(TestContext.Current.CancellationToken)).ShouldBeTrue();
     }

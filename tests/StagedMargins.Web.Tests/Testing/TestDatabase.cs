@@ -3,7 +3,7 @@ using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
 using StagedMargins.Storage;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
 
@@ -48,7 +48,7 @@ public sealed class TestDatabase : IAsyncDisposable
     public Dictionary<string, string> Environment() => Settings.ToDictionary(setting => setting.Key.Replace(":", "__", StringComparison.Ordinal), setting => setting.Value);
 
     /// <summary>A database without tables; the service makes them.</summary>
-    public static Task<TestDatabase> EmptyAsync(Engine engine, PostgresServer server) => MakeAsync(engine, server, HistoryKeys.NewLine("test"), template: null);
+    public static Task<TestDatabase> EmptyAsync(Engine engine, PostgresServer server) => MakeAsync(engine, server, LedgerKeys.NewLine("test"), template: null);
 
     /// <summary>A copy of this database, which nobody may be connected to, with the same history keys.</summary>
     public Task<TestDatabase> CopyAsync(PostgresServer server) => MakeAsync(Engine, server, historyKeys, template: this);
@@ -112,7 +112,7 @@ public sealed class TestDatabase : IAsyncDisposable
             PostgresDatabase.Use(options, Connection);
         }
 
-        return new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId });
+        return new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId, FindKeys = () => new SubjectKeys(LedgerKeys.Parse(historyKeys)) });
     }
 
     /// <summary>The first column of every row that a statement gives.</summary>
@@ -141,7 +141,7 @@ public sealed class TestDatabase : IAsyncDisposable
     }
 
     /// <summary>
-    /// How much is written: the rows of every table, and the versions of all cases together, which no write of a case leaves as
+    /// How much is written: the rows of every table, and the numbers of the last entries, which no write of a case leaves as
     /// they were. The access log is left out: it is written behind every reader's back.
     /// </summary>
     public async Task<IReadOnlyDictionary<string, long>> WrittenAsync()
@@ -149,15 +149,15 @@ public sealed class TestDatabase : IAsyncDisposable
         await using var db = NewContext();
         var tables = db.Model.GetEntityTypes().Select(type => type.GetTableName()!).Where(table => table != "access_log").Distinct().Order().ToList();
         var counts = string.Join(" UNION ALL ", tables.Select((table, i) => $"SELECT {i} AS place, count(*) AS total FROM \"{table}\""));
-        var totals = await QueryAsync<long>($"SELECT total FROM ({counts} UNION ALL SELECT {tables.Count}, coalesce(sum(version), 0) FROM case_heads) AS counts ORDER BY place");
+        var totals = await QueryAsync<long>($"SELECT total FROM ({counts} UNION ALL SELECT {tables.Count}, coalesce(sum(number), 0) FROM ledger_heads) AS counts ORDER BY place");
         return tables.Append("versions").Zip(totals).ToDictionary(pair => pair.First, pair => pair.Second);
     }
 
-    /// <summary>The history of a case, in order.</summary>
-    public async Task<IReadOnlyList<HistoryEntry>> HistoryAsync(string caseId)
+    /// <summary>The entries of a case, in order.</summary>
+    public async Task<IReadOnlyList<LedgerRow>> EntriesAsync(string caseId)
     {
         await using var db = NewContext();
-        return await db.History.IgnoreQueryFilters().AsNoTracking().Where(entry => entry.CaseId == Guid.Parse(caseId)).OrderBy(entry => entry.Sequence).ToListAsync();
+        return await db.Ledger.IgnoreQueryFilters().AsNoTracking().Where(entry => entry.SubjectId == Guid.Parse(caseId)).OrderBy(entry => entry.SubjectNumber).ToListAsync();
     }
 
     public async ValueTask DisposeAsync() => await remove();

@@ -193,7 +193,7 @@ public abstract class ConcurrencyTests(TestClinic clinic)
         var read = await Surgeon.CaseAsync(id);
         read.At("stages")!.AsArray().Count.ShouldBe(stages);
         read.Version().ShouldBe(version);
-        (await clinic.Database.HistoryAsync(id)).Select(entry => entry.Sequence).ShouldBe(Enumerable.Range(1, version));
+        (await clinic.Database.EntriesAsync(id)).Select(entry => entry.SubjectNumber).ShouldBe(Enumerable.Range(1, version).Select(number => (long?)number));
     }
 
     private static async Task<IReadOnlyList<Reply>> AtOnceAsync(int count, Func<int, Task<Reply>> send)

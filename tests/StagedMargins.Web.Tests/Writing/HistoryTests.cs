@@ -25,14 +25,14 @@ public abstract class HistoryTests(TestClinic clinic)
         (await Surgeon.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""))).Expect(200);
         (await Surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
 
-        var history = await clinic.Database.HistoryAsync(id);
-        history.Select(entry => entry.Sequence).ShouldBe(Enumerable.Range(1, 11));
-        history.Select(entry => entry.What).ShouldBe(
+        var history = await clinic.Database.EntriesAsync(id);
+        history.Select(entry => entry.SubjectNumber).ShouldBe(Enumerable.Range(1, 11).Select(number => (long?)number));
+        history.Select(entry => entry.Kind).ShouldBe(
             ["openCase", "recordLayer", "addBlock", "recordTimes", "recordReading", "countersign", "recordReading", "recordReading", "amendReading", "measureDefect", "endCase"]);
         var people = await PeopleAsync();
         history.Select(entry => people[entry.ById]).ShouldBe(
             [.. Enumerable.Repeat(TestClinic.HistotechEmail, 5), .. Enumerable.Repeat(TestClinic.SurgeonEmail, 3), TestClinic.OtherSurgeonEmail, TestClinic.SurgeonEmail, TestClinic.SurgeonEmail]);
-        history.ShouldAllBe(entry => JsonNode.Parse(entry.Content, null, default) is JsonObject);
+        history.ShouldAllBe(entry => JsonNode.Parse(entry.Body, null, default) is JsonObject);
         (await Surgeon.CaseAsync(id)).Version().ShouldBe(11);
     }
 
@@ -46,11 +46,13 @@ public abstract class HistoryTests(TestClinic clinic)
         (await Surgeon.RecordAsync(id, layer)).Expect(201);
         var after = TestClock.Now.UtcDateTime;
 
-        var history = await clinic.Database.HistoryAsync(id);
-        var content = JsonNode.Parse(history[0].Content)!;
-        content["patientRef"].ShouldBeJson(body["patientRef"]!.ToJsonString());
-        content.At("site").ShouldBeJson(body["site"]!.ToJsonString());
-        JsonNode.Parse(history[1].Content)!.At("pieces[0].outline.ellipse").ShouldBeJson(layer.At("pieces[0].outline.ellipse")!.ToJsonString());
+        var history = await clinic.Database.EntriesAsync(id);
+        var content = JsonNode.Parse(history[0].Body)!;
+        content["patientRef"]!.GetValue<string>().ShouldNotContain(body["patientRef"]!.GetValue<string>());
+        var shown = (await Surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200);
+        shown.At("entries[0].content.patientRef").ShouldBeJson(body["patientRef"]!.ToJsonString());
+        shown.At("entries[0].content.facts.site").ShouldBeJson(body["site"]!.ToJsonString());
+        JsonNode.Parse(history[1].Body)!.At("pieces[0].outline.length").ShouldBeJson("14000");
         foreach (var entry in history)
         {
             entry.At.Utc.ShouldBeInRange(before.AddMilliseconds(-1), after);
@@ -65,7 +67,7 @@ public abstract class HistoryTests(TestClinic clinic)
         (await Surgeon.EndAsync(id, Some.EndCleared())).ExpectProblem(409);
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
         (await Surgeon.PreviewAsync(id, Some.Rim("01:00", "02:00"))).Expect(200);
-        (await clinic.Database.HistoryAsync(id)).Count.ShouldBe(2);
+        (await clinic.Database.EntriesAsync(id)).Count.ShouldBe(2);
     }
 
     private async Task<Dictionary<Guid, string>> PeopleAsync()

@@ -102,7 +102,7 @@ public abstract class IdempotencyTests(TestClinic clinic)
             replies.Select(reply => reply.Header("Location")).Distinct().Count().ShouldBe(1);
             replies.Select(reply => reply.Header("ETag")).Distinct().Count().ShouldBe(1);
             var after = await clinic.Database.WrittenAsync();
-            (after["history"] - before["history"]).ShouldBe(1);
+            (after["ledger_entries"] - before["ledger_entries"]).ShouldBe(1);
             (after["kept_answers"] - before["kept_answers"]).ShouldBe(1);
         }
     }

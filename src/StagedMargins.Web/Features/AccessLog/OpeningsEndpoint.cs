@@ -45,7 +45,7 @@ public static class OpeningsEndpoint
             throw new InvalidEntryException("cursor", "Send the value of next from the previous page, or leave it out.");
         }
 
-        if (!await db.Cases.AnyAsync(c => c.Id == id, cancel))
+        if (!await db.Cases.AnyAsync(c => c.CaseId == id, cancel))
         {
             throw new NotInRecordException("Case not found.");
         }

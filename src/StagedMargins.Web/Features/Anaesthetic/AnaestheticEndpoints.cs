@@ -25,7 +25,6 @@ public static class AnaestheticEndpoints
     private static Task<IResult> GiveAsync(Guid id, DoseBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "giveAnaesthetic",
         body,
         change =>
         {
@@ -43,8 +42,7 @@ public static class AnaestheticEndpoints
     private static Task<IResult> VoidAsync(Guid id, int number, VoidBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "voidAnaesthetic",
-        new DoseVoided(number, body.Reason),
+        body,
         change =>
         {
             change.Case.VoidDose(number, body.Reason, change.ById, change.At);

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Web.Features.Audit;
 
@@ -37,7 +38,7 @@ public static class AuditUpkeep
         var all = true;
         await foreach (var db in ClinicsAsync(services))
         {
-            var ids = await db.Cases.Select(c => c.Id).ToListAsync();
+            var ids = await db.Cases.Select(c => c.CaseId).ToListAsync();
             foreach (var id in ids)
             {
                 db.ChangeTracker.Clear();
@@ -60,7 +61,7 @@ public static class AuditUpkeep
         var options = scope.ServiceProvider.GetRequiredService<DbContextOptions<ClinicContext>>();
         foreach (var id in ids)
         {
-            await using var db = new ClinicContext(options, new ClinicScope { ClinicId = id });
+            await using var db = new ClinicContext(options, new ClinicScope { ClinicId = id, FindKeys = services.GetRequiredService<SubjectKeys> });
             yield return db;
         }
     }

@@ -87,12 +87,8 @@ public static class CasesCsv
             var page = await counted.Where(c => string.Compare(c.CaseNumber, after) > 0).OrderBy(c => c.CaseNumber).Take(Page).ToListAsync(cancel);
 #pragma warning restore CA1309
             var ids = page.Select(row => row.CaseId).ToList();
-            var cases = await db.Cases.AsNoTracking().SeenBy(person.Id).Where(c => ids.Contains(c.Id))
-                .Include(c => c.Ending)
-                .Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal))
-                .Include(c => c.MeasuredDefects.OrderBy(measured => measured.Ordinal))
-                .Include(c => c.Repairs.OrderBy(repair => repair.Ordinal))
-                .AsSplitQuery().OrderBy(c => c.Id).ToDictionaryAsync(c => c.Id, cancel);
+            var seen = await db.CasesSeenBy(person.Id).Where(c => ids.Contains(c.CaseId)).Select(c => c.CaseId).ToListAsync(cancel);
+            var cases = (await db.LoadCasesAsync(seen, cancel)).All.ToDictionary(c => c.Id);
             using var lines = Lines(isFirst, page.Where(row => cases.ContainsKey(row.CaseId)).Select(row => new Row(row, cases[row.CaseId], clinic, people)));
             await lines.CopyToAsync(body, cancel);
             if (page.Count < Page)

@@ -89,7 +89,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var after = kept.ClosedAt.Utc;
         var changed = await month.Filter(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
-            .Where(c => db.History.Any(row => row.CaseId == c.CaseId && row.At.Utc > after))
+            .Where(c => db.Cases.Any(row => row.CaseId == c.CaseId && row.ChangedUtc > after))
             .OrderBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToListAsync(cancel);
         var figures = JsonNode.Parse(kept.Figures)!.AsObject();
         return new ClosingView(

@@ -1,8 +1,6 @@
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
-using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -18,7 +16,7 @@ public static class CaseEndpoints
         cases.MapPost("/", OpenAsync).RequireAuthorization(Policies.RecordCase).WithTags("Cases")
             .WithSummary("Opens a case.").Produces<CaseView>(StatusCodes.Status201Created);
         cases.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Cases")
-            .WithSummary("A case with everything recorded in it.").Produces<CaseView>();
+            .WithSummary("A case with everything recorded in it; with asOf, as it was known at an entry or a time.").Produces<CaseView>();
     }
 
     private static Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
@@ -39,11 +37,12 @@ public static class CaseEndpoints
             cancel);
     }
 
-    private static async Task<IResult> GetAsync(Guid id, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(Guid id, string? asOf, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
+        var found = seen.Case;
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
-        return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
+        http.Response.Headers.ETag = ETags.Of(found.Version);
+        return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)) with { AsOf = seen.AsOf });
     }
 }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
@@ -49,7 +50,7 @@ public sealed record CaseListPage(IReadOnlyList<CaseListItem> Items, string? Nex
 /// <param name="To">Opened on this day or earlier.</param>
 /// <param name="Surgeon">The surgeon's address.</param>
 /// <param name="Site">The site's code, or how it begins.</param>
-/// <param name="Q">Part of the case number or of the site in words.</param>
+/// <param name="Q">Part of the case number.</param>
 /// <param name="Cursor">Where the page before ended.</param>
 /// <param name="Limit">Cases of a page, 1 to 200; 50 where absent.</param>
 public sealed record CaseListQuery(string? Status, string? From, string? To, string? Surgeon, string? Site, string? Q, string? Cursor, int? Limit);
@@ -80,20 +81,21 @@ public static class CaseList
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-        var cases = await Select(db.Cases.AsNoTracking().SeenBy(person.Id).Include(c => c.Head).Include(c => c.FactsCorrections.OrderBy(correction => correction.Ordinal)), query, clinic, people)
+        var cases = await Select(db.CasesSeenBy(person.Id), query, clinic, people)
             .OrderByDescending(c => c.OpenedAt.Utc).ThenByDescending(c => c.CaseNumber)
             .Take(limit + 1)
             .ToListAsync(cancel);
         var page = cases.Take(limit).ToList();
-        return new CaseListPage([.. page.Select(c => Item(c, people))], cases.Count > limit ? CursorAfter(page[^1]) : null);
+        var subjects = await db.Keys.OfCasesAsync(db, person.ClinicId, [.. page.Select(c => c.CaseId)], cancel);
+        return new CaseListPage([.. page.Select(c => Item(c, people, subjects[c.CaseId]))], cases.Count > limit ? CursorAfter(page[^1]) : null);
     }
 
-    private static IQueryable<SurgicalCase> Select(IQueryable<SurgicalCase> cases, CaseListQuery query, Clinic clinic, ClinicPeople people)
+    private static IQueryable<CaseRow> Select(IQueryable<CaseRow> cases, CaseListQuery query, Clinic clinic, ClinicPeople people)
     {
         if (query.Status is { Length: > 0 } status)
         {
             var isOpen = EnumNames<CaseStatus>.TryParse(status, out var wanted) ? wanted == CaseStatus.Open : throw new InvalidEntryException("status", "Must be open or ended.");
-            cases = cases.Where(c => c.Head.Outcome == null == isOpen);
+            cases = cases.Where(c => c.Outcome == null == isOpen);
         }
 
         if (DayFields.Start("from", query.From, clinic, plusDays: 0) is { } from)
@@ -114,28 +116,27 @@ public static class CaseList
 
         if (FreeText.Optional("site", query.Site, FreeText.LongestShort) is { } site)
         {
-            cases = cases.Where(c => c.Head.SiteCode.StartsWith(site));
+            cases = cases.Where(c => c.SiteCode.StartsWith(site));
         }
 
         return AfterCursor(Matching(cases, query.Q), query.Cursor);
     }
 
-    private static IQueryable<SurgicalCase> Matching(IQueryable<SurgicalCase> cases, string? text)
+    private static IQueryable<CaseRow> Matching(IQueryable<CaseRow> cases, string? text)
     {
         if (FreeText.Optional("q", text, FreeText.LongestShort) is not { } sought)
         {
             return cases;
         }
 
-        // Translated to SQL, where upper and lower case are the database's. SQLite knows them of plain letters only, so a text is
-        // also looked for as it is written.
+        // Translated to SQL, where upper and lower case are the database's.
 #pragma warning disable CA1304, CA1311, CA1862
         var lower = sought.ToLowerInvariant();
-        return cases.Where(c => c.CaseNumber.ToLower().Contains(lower) || c.Head.SiteDetail!.ToLower().Contains(lower) || c.Head.SiteDetail!.Contains(sought));
+        return cases.Where(c => c.CaseNumber.ToLower().Contains(lower));
 #pragma warning restore CA1304, CA1311, CA1862
     }
 
-    private static IQueryable<SurgicalCase> AfterCursor(IQueryable<SurgicalCase> cases, string? cursor)
+    private static IQueryable<CaseRow> AfterCursor(IQueryable<CaseRow> cases, string? cursor)
     {
         if (string.IsNullOrEmpty(cursor))
         {
@@ -150,20 +151,20 @@ public static class CaseList
 #pragma warning restore CA1309
     }
 
-    private static CaseListItem Item(SurgicalCase c, ClinicPeople people) => new(
-        c.Id,
+    private static CaseListItem Item(CaseRow c, ClinicPeople people, SubjectKey subject) => new(
+        c.CaseId,
         c.CaseNumber,
-        c.PatientRef,
+        c.OpenPatientRef(subject),
         people.EmailOf(c.SurgeonId),
-        c.Head.Outcome is null ? CaseStatus.Open : CaseStatus.Ended,
-        c.Head.Outcome,
-        c.Head.Recall,
-        c.Head.State,
-        c.Head.StageCount,
-        c.Facts.Site.ToBody(),
+        c.Outcome is null ? CaseStatus.Open : CaseStatus.Ended,
+        c.Outcome,
+        c.Recall,
+        c.State,
+        c.StageCount,
+        new SiteBody(c.SiteCode, c.SiteSide, c.OpenSiteDetail(subject)),
         c.OpenedAt.ToDateTimeOffset());
 
-    private static string CursorAfter(SurgicalCase last) =>
+    private static string CursorAfter(CaseRow last) =>
         Base64Url.EncodeToString(Encoding.UTF8.GetBytes(FormattableString.Invariant($"{last.OpenedAt.Utc.Ticks} {last.CaseNumber}")));
 
     private static (DateTime Utc, string Number) ReadCursor(string cursor)

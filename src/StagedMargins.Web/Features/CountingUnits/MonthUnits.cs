@@ -24,13 +24,13 @@ public sealed class MonthUnits(ClinicContext db)
         var first = DayFields.FirstOfMonth(month);
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var (from, to) = (clinic.StartOf(first), clinic.StartOf(first.AddMonths(1)));
-        var cases = db.Cases.AsNoTracking().SeenBy(person.Id).Where(c => c.Head.EndedUtc >= from && c.Head.EndedUtc < to);
+        var cases = db.CasesSeenBy(person.Id).Where(c => c.EndedUtc >= from && c.EndedUtc < to);
         if (person.FiguresLimitedTo is { } own)
         {
             cases = cases.Where(c => c.SurgeonId == own);
         }
 
-        var ended = await cases.Include(c => c.Stages).ThenInclude(stage => stage.Blocks).AsSplitQuery().OrderBy(c => c.CaseNumber).ToListAsync(cancel);
+        var ended = (await db.LoadCasesAsync(await cases.OrderBy(c => c.CaseNumber).Select(c => c.CaseId).ToListAsync(cancel), cancel)).All;
         CaseUnitsView[] views = [.. ended.Select(c => CaseUnitsView.Of(c, table))];
         return new MonthUnitsView(month, views, views.Count(view => view.RegionGroup is null));
     }

@@ -20,7 +20,6 @@ public static class EndingEndpoints
     private static Task<IResult> EndAsync(Guid id, EndBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "endCase",
         body,
         change =>
         {
@@ -35,7 +34,6 @@ public static class EndingEndpoints
         return writes.ChangeAsync(
             id,
             person,
-            "measureDefect",
             body,
             change =>
             {

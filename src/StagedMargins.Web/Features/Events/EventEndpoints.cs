@@ -47,7 +47,7 @@ public static class EventEndpoints
         }
     }
 
-    private static async Task<CaseEvent?> NextAsync(CaseEvents.Listener listener, CancellationToken stopping, CancellationToken cancel)
+    private static async Task<CaseChanged?> NextAsync(CaseEvents.Listener listener, CancellationToken stopping, CancellationToken cancel)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(stopping, cancel);
         patience.CancelAfter(AliveEvery);

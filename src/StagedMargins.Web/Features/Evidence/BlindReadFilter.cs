@@ -20,7 +20,7 @@ public sealed class BlindReadFilter(ClinicContext db) : IEndpointFilter
             && Guid.TryParse(http.Request.RouteValues.GetValueOrDefault("id")?.ToString(), out var caseId)
             && CurrentPerson.From(http.User) is { } person
             && await db.SecondReads.AnyAsync(
-                read => EF.Property<Guid>(read, "CaseId") == caseId && read.ReaderId == person.Id && read.Answer == null,
+                read => read.CaseId == caseId && read.ReaderId == person.Id && !read.IsAnswered,
                 http.RequestAborted))
         {
             throw new RuleViolationException("blindReader", "You have been asked to read a block of this case blind. Give your reading, or hand the task back, to open the case.");

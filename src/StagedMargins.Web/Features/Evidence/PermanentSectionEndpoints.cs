@@ -18,18 +18,14 @@ public static class PermanentSectionEndpoints
             .WithSummary("Enters the result of a permanent section. It changes no margin by itself; the surgeon amends the reading.").Produces<PermanentSectionView>(StatusCodes.Status201Created);
     }
 
-    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
-    {
-        var sent = new BlockSent(n, label, body);
-        return writes.ChangeAsync(id, person, "sendPermanentSection", sent, change => View(id, change, sent.Send(change)), cancel);
-    }
+    private static Task<IResult> SendAsync(Guid id, int n, string label, PermanentSectionBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) =>
+        writes.ChangeAsync(id, person, body, change => View(id, change, body.Send(change, n, label)), cancel);
 
     private static Task<IResult> ReportAsync(Guid id, int n, string label, PermanentResultBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) =>
         writes.ChangeAsync(
             id,
             person,
-            "reportPermanentSection",
-            new ResultReported(n, label, body),
+            body,
             change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.ById, change.At)),
             cancel);
 

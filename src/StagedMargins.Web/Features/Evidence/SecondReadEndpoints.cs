@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -41,8 +42,7 @@ public static class SecondReadEndpoints
         return await writes.ChangeAsync(
             id,
             person,
-            "askSecondRead",
-            new SecondReadAsked(n, label, body),
+            body,
             change => new WriteResult(
                 StatusCodes.Status201Created,
                 SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.ById, change.At), change.People),
@@ -53,20 +53,19 @@ public static class SecondReadEndpoints
     private static Task<IResult> AnswerAsync(Guid id, int number, SecondReadAnswerBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var outcome = body.Outcome ?? throw new InvalidEntryException("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
-        return SayAsync(id, number, "answerSecondRead", outcome, body.Note, person, writes, cancel);
+        return SayAsync(id, number, outcome, body.Note, person, writes, cancel);
     }
 
     private static Task<IResult> GiveBackAsync(Guid id, int number, GiveBackBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) =>
-        SayAsync(id, number, "giveBackSecondRead", null, body.Reason, person, writes, cancel);
+        SayAsync(id, number, null, body.Reason, person, writes, cancel);
 
     private static Task<IResult> SayAsync(
-        Guid id, int number, string what, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
+        Guid id, int number, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var said = new SecondReadSubmitted(number, outcome, note);
         return writes.ChangeAsync(
             id,
             person,
-            what,
             said,
             change => new WriteResult(StatusCodes.Status200OK, SecondReadView.Of(change.Case, said.Record(change), change.People)),
             cancel);
@@ -78,19 +77,15 @@ public static class SecondReadEndpoints
     /// <summary>Blocks that wait for someone to read them blind, longest first.</summary>
     public static async Task<SecondReadTask[]> OwnTasksAsync(ClinicContext db, Guid readerId, CancellationToken cancel)
     {
-        var waiting = await (
-            from read in db.SecondReads.AsNoTracking()
-            where read.ReaderId == readerId && read.Answer == null
-            join c in db.Cases.AsNoTracking() on EF.Property<Guid>(read, "CaseId") equals c.Id
-            join block in db.Set<Block>().AsNoTracking()
-                on new { Case = c.Id, Stage = read.StageNumber, Label = read.BlockLabel }
-                equals new { Case = EF.Property<Guid>(block, "CaseId"), Stage = EF.Property<int>(block, "StageNumber"), block.Label }
-            orderby read.AskedAt.Utc
-            select new { c.Id, c.CaseNumber, read, block }).ToListAsync(cancel);
-        return
-        [
-            .. waiting.Select(row => new SecondReadTask(
-                row.Id, row.CaseNumber, row.read.Number, row.read.StageNumber, row.block.Label, ArcBody.Of(row.block.Arc), row.block.Centre, row.block.FromInk, row.block.ToInk, row.read.AskedAt.ToDateTimeOffset())),
-        ];
+        var waiting = await db.SecondReads.AsNoTracking().Where(read => read.ReaderId == readerId && !read.IsAnswered).OrderBy(read => read.AskedAt.Utc).ToListAsync(cancel);
+        var cases = (await db.LoadCasesAsync([.. waiting.Select(read => read.CaseId).Distinct()], cancel)).Readable.ToDictionary(c => c.Id);
+        return [.. waiting.Where(read => cases.ContainsKey(read.CaseId)).Select(read => TaskOf(read, cases[read.CaseId]))];
+    }
+
+    private static SecondReadTask TaskOf(SecondReadRow read, SurgicalCase surgicalCase)
+    {
+        var block = surgicalCase.StageOf(read.StageNumber).BlockOf(read.BlockLabel);
+        return new SecondReadTask(
+            surgicalCase.Id, surgicalCase.CaseNumber, read.Number, read.StageNumber, block.Label, ArcBody.Of(block.Arc), block.Centre, block.FromInk, block.ToInk, read.AskedAt.ToDateTimeOffset());
     }
 }

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Features.Exchange;
@@ -9,10 +9,9 @@ namespace StagedMargins.Web.Features.Exchange;
 /// <summary>A record from elsewhere with everything that must be there; whether its entries can be is for the case to say.</summary>
 /// <param name="CaseId">The case's number in the service.</param>
 /// <param name="CaseNumber">Its number in the clinic.</param>
-/// <param name="Overlap">The overlap of the clinic that exported it.</param>
 /// <param name="People">Who acted or is named in it, by their number there.</param>
 /// <param name="Entries">What was entered, numbered from 1 without a gap.</param>
-internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Overlap, IReadOnlyDictionary<Guid, CheckedPerson> People, IReadOnlyList<CheckedEntry> Entries)
+internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, IReadOnlyDictionary<Guid, CheckedPerson> People, IReadOnlyList<CheckedEntry> Entries)
 {
     private const int MostPeople = 200;
     private const int LongestEmail = 256;
@@ -37,7 +36,6 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
 
         var caseId = errors.Collect(null, () => Required("caseId", record.CaseId));
         var number = errors.Collect(null, () => SurgicalCase.CheckNumber(record.CaseNumber ?? ""));
-        var overlap = errors.Collect(null, () => new Overlap(Required("overlapMinutes", record.OverlapMinutes)));
         var people = errors.Collect(null, () => PeopleOf(record.People ?? []));
         errors.ThrowIfAny();
         var entries = (record.Entries ?? []).Select((entry, i) => errors.Collect(FormattableString.Invariant($"entries[{i}]"), () => EntryOf(entry, i + 1, people!, now))).ToList();
@@ -47,7 +45,7 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
         }
 
         errors.ThrowIfAny();
-        return new CheckedRecord(caseId, number!, overlap, people!, entries!);
+        return new CheckedRecord(caseId, number!, people!, entries!);
     }
 
     private static Dictionary<Guid, CheckedPerson> PeopleOf(RecordPerson?[] people)
@@ -85,8 +83,29 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
 
         var by = Required("by", entry.By);
         return people.ContainsKey(by)
-            ? new CheckedEntry(sequence, at, by, FreeText.Required("what", entry.What, LongestWhat), Required("content", entry.Content), entry.ReadingId, entry.Alerts, entry.Risk, entry.Photo)
+            ? new CheckedEntry(sequence, at, by, EventOf(entry), entry.Photo)
             : throw new InvalidEntryException("by", "The author is not among the record's people.");
+    }
+
+    // A kind that is not here was made by another version of the program.
+    private static CaseEvent EventOf(RecordEntry entry)
+    {
+        var word = FreeText.Required("what", entry.What, LongestWhat);
+        if (CaseEntryKind.Find(word) is not { } kind || kind.Form != Required("form", entry.Form))
+        {
+            throw new InvalidEntryException("what", "This version can't import an entry of this kind. Nothing was imported; use the version of the program that made the export.");
+        }
+
+        try
+        {
+            return EntryJson.ReadOpen(kind, JsonSerializer.SerializeToUtf8Bytes(Required("content", entry.Content)));
+        }
+        catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or ArgumentOutOfRangeException)
+        {
+            throw new InvalidEntryException(
+                e is JsonException { Path: { Length: > 2 } path } ? $"content.{path[2..]}" : "content",
+                "This is not what this program writes here: the file was changed or made by another version.");
+        }
     }
 
     private static T Required<T>(string field, T? value)
@@ -98,23 +117,5 @@ internal sealed record CheckedRecord(Guid CaseId, string CaseNumber, Overlap Ove
 /// <param name="Name">Their name.</param>
 internal sealed record CheckedPerson(string Email, string Name);
 
-/// <summary>One change of a record; see <see cref="RecordEntry"/>.</summary>
-internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, string What, JsonElement Content, Guid? ReadingId, RecordedAlert?[]? Alerts, RiskRules? Risk, byte[]? Photo)
-{
-    private static readonly JsonSerializerOptions Strict = new(ApiJson.Options) { RespectNullableAnnotations = true };
-
-    /// <summary>What was entered, as its kind has it.</summary>
-    /// <exception cref="InvalidEntryException">It can't be read as that.</exception>
-    internal T As<T>()
-        where T : class
-    {
-        try
-        {
-            return Content.Deserialize<T>(Strict) ?? throw new InvalidEntryException("content", "Required.");
-        }
-        catch (JsonException e)
-        {
-            throw new InvalidEntryException(e.Path is { Length: > 2 } path ? $"content.{path[2..]}" : "content", "This is not what this program writes here: the file was changed or made by another version.");
-        }
-    }
-}
+/// <summary>One entry of a record; see <see cref="RecordEntry"/>.</summary>
+internal sealed record CheckedEntry(int Sequence, ClinicalTime At, Guid By, CaseEvent Event, byte[]? Photo);

@@ -2,9 +2,10 @@ using System.Text.Json;
 using Hl7.Fhir.Model;
 using Hl7.Fhir.Serialization;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Web.Features.Exchange;
 
@@ -19,25 +20,26 @@ internal static class FhirBundle
 
     /// <summary>The bundle of a case.</summary>
     /// <param name="surgicalCase">The case.</param>
-    /// <param name="history">Its history up to the version of the case, in order.</param>
+    /// <param name="rows">Its entries, in order.</param>
+    /// <param name="subject">The case with its data key.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
-    /// <param name="photos">The files of its photos, in order.</param>
-    internal static byte[] Write(SurgicalCase surgicalCase, IReadOnlyList<HistoryEntry> history, Overlap overlap, ClinicPeople people, IReadOnlyList<byte[]> photos)
+    /// <param name="photos">The files of its photos, by their digest.</param>
+    internal static byte[] Write(SurgicalCase surgicalCase, IReadOnlyList<LedgerRow> rows, SubjectKey subject, Overlap overlap, ClinicPeople people, IReadOnlyDictionary<string, byte[]> photos)
     {
         var told = new FhirCase(surgicalCase, overlap, people);
-        var lastChange = history[^1].At;
-        FhirTissue.Add(told, CaseOrigin.Of(history, people));
+        var lastChange = rows[^1].At;
+        FhirTissue.Add(told, CaseOrigin.Of(rows));
         FhirReport.Add(told, FhirReadings.Add(told), lastChange);
         told.Add("record", new Binary
         {
             ContentType = RecordType,
-            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(surgicalCase, history, overlap, people, photos), ApiJson.Options),
+            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(surgicalCase, rows, subject, people, photos), ApiJson.Options),
         });
         var bundle = new Bundle
         {
             Id = StableIds.Derive(surgicalCase.Id, "bundle").ToString("D"),
-            Identifier = new Identifier(told.SystemOf("bundles"), FormattableString.Invariant($"{surgicalCase.CaseNumber}/{surgicalCase.Head.Version}")),
+            Identifier = new Identifier(told.SystemOf("bundles"), FormattableString.Invariant($"{surgicalCase.CaseNumber}/{surgicalCase.Version}")),
             Type = Bundle.BundleType.Collection,
             Timestamp = lastChange.ToDateTimeOffset(),
             Entry = [.. told.Parts.Select(part => new Bundle.EntryComponent { FullUrl = $"urn:uuid:{part.Id}", Resource = part })],

@@ -33,22 +33,23 @@ public static class FhirEndpoint
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-        var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
+        var rows = await db.EntriesOfCaseAsync(id, cancel);
+        var subject = await db.SubjectOfAsync(rows, cancel);
         var photos = await PhotosAsync(db, found, cancel);
-        var from = FormattableString.Invariant($"fhir {id} {found.Head.Version} {clinic.Overlap.Minutes} {Program}");
+        var from = FormattableString.Invariant($"fhir {id} {found.Version} {clinic.Overlap.Minutes} {Program}");
         return CachedImageResult.Create(http, from, () =>
         {
             http.Response.Headers.ContentDisposition = $"inline; filename=\"case-{found.CaseNumber}.fhir.json\"";
-            return Results.Bytes(FhirBundle.Write(found, history, clinic.Overlap, people, photos), FhirBundle.MediaType);
+            return Results.Bytes(FhirBundle.Write(found, rows, subject, clinic.Overlap, people, photos), FhirBundle.MediaType);
         });
     }
 
-    private static async Task<IReadOnlyList<byte[]>> PhotosAsync(ClinicContext db, SurgicalCase surgicalCase, CancellationToken cancel)
+    private static async Task<IReadOnlyDictionary<string, byte[]>> PhotosAsync(ClinicContext db, SurgicalCase surgicalCase, CancellationToken cancel)
     {
-        var photos = new List<byte[]>();
+        var photos = new Dictionary<string, byte[]>();
         foreach (var photo in surgicalCase.SitePhotos)
         {
-            photos.Add((await db.IntactSitePhotoAsync(surgicalCase.Id, photo, cancel)).Bytes);
+            photos[photo.Sha256] = await db.IntactSitePhotoAsync(surgicalCase, photo, cancel);
         }
 
         return photos;

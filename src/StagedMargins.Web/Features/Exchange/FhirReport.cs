@@ -68,7 +68,7 @@ internal static class FhirReport
         var (surgicalCase, margins) = (told.Case, told.Margins);
         string?[] sentences =
         [
-            surgicalCase.Head.Recall ? Sentences.Recall : null,
+            surgicalCase.Recall ? Sentences.Recall : null,
             $"Margins after stage {margins.AfterStage}: {Terms.Of(margins.State)}.",
             margins.State == CaseState.Cleared ? null : Sentences.NotClear(NotClear(margins)),
             .. CaseMargins.Both.Where(margin => !margins[margin].Inflammation.IsEmpty)

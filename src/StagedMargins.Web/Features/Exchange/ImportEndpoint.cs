@@ -1,8 +1,10 @@
+using StagedMargins.Core;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -28,7 +30,7 @@ public static class ImportEndpoint
         .Produces<ImportView>(StatusCodes.Status201Created);
 
     private static async Task<IResult> ImportAsync(
-        string? caseNumber, CurrentPerson person, ClinicContext db, HistoryChain history, CaseWriter writes, TimeProvider clock, HttpRequest request, CancellationToken cancel)
+        string? caseNumber, CurrentPerson person, ClinicContext db, CaseWriter writes, TimeProvider clock, HttpRequest request, CancellationToken cancel)
     {
         using var body = new MemoryStream();
         await request.Body.CopyToAsync(body, cancel);
@@ -38,11 +40,18 @@ public static class ImportEndpoint
         var note = new CaseImported(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
         return await writes.ImportAsync(person, note, record.CaseId, number, ReplayAsync, cancel);
 
-        async Task<(SurgicalCase Case, WriteResult Result)> ReplayAsync(Clinic clinic)
+        async Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, WriteResult Result)> ReplayAsync(Clinic clinic, LedgerAuthor by, ClinicalTime at)
         {
             var people = await ImportedPeople.LoadAsync(db, clinic.Id, record, cancel);
-            var imported = await new RecordReplay(db, history, clinic, people, record, number).PlayAsync(cancel);
-            return (imported, new WriteResult(
+            var replay = new RecordReplay(clinic.Id, people, record, number, note.Sha256);
+            var imported = replay.Play(by, at);
+            var subject = await db.Keys.ForWritingAsync(db, clinic.Id, imported.Id, isNew: true, cancel);
+            foreach (var photo in replay.Photos)
+            {
+                await db.KeepPhotographAsync(subject, photo, cancel);
+            }
+
+            return (imported, replay.Entries, new WriteResult(
                 StatusCodes.Status201Created,
                 new ImportView(imported.Id, number, record.Entries.Count, note.Sha256, people.Added),
                 $"/api/cases/{imported.Id}"));

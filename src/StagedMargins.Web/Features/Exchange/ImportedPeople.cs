@@ -1,8 +1,7 @@
-using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
-using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Exchange;
 
@@ -12,28 +11,24 @@ namespace StagedMargins.Web.Features.Exchange;
 /// </summary>
 internal sealed class ImportedPeople
 {
-    // What a surgeon alone enters; see the policies of the routes.
-    private static readonly HashSet<string> OfSurgeons =
-    [
-        "amendReading", "countersign", "endCase", "measureDefect", "voidAnaesthetic", "recordRepair", "recordVisit", "reportPermanentSection",
-        "askSecondRead", "answerSecondRead", "giveBackSecondRead",
-    ];
-
     private readonly Dictionary<Guid, Guid> here;
 
-    private ImportedPeople(Dictionary<Guid, Guid> here, ClinicPeople names, IReadOnlyList<string> added)
-    {
-        (this.here, Names, Added) = (here, names, added);
-    }
+    private readonly IReadOnlyDictionary<Guid, CheckedPerson> there;
 
-    /// <summary>Their addresses, by which the entries name them.</summary>
-    internal ClinicPeople Names { get; }
+    private ImportedPeople(Dictionary<Guid, Guid> here, IReadOnlyDictionary<Guid, CheckedPerson> there, IReadOnlyList<string> added)
+    {
+        (this.here, this.there, Added) = (here, there, added);
+    }
 
     /// <summary>Addresses of those for whom an account was made.</summary>
     internal IReadOnlyList<string> Added { get; }
 
     /// <summary>The number here of someone of the record.</summary>
-    internal Guid Here(Guid there) => here[there];
+    /// <exception cref="InvalidEntryException">They are not among its people.</exception>
+    internal Guid Here(Guid there) => here.TryGetValue(there, out var id) ? id : throw new InvalidEntryException("content", "This names someone who is not among the record's people.");
+
+    /// <summary>The address of someone of the record, there.</summary>
+    internal string AddressOf(Guid id) => there[id].Email;
 
     /// <summary>Finds them, and makes accounts for those who are not known; saves nothing.</summary>
     internal static async Task<ImportedPeople> LoadAsync(ClinicContext db, Guid clinicId, CheckedRecord record, CancellationToken cancel)
@@ -53,9 +48,7 @@ internal sealed class ImportedPeople
             }
         }
 
-        var byEmail = record.People.GroupBy(one => one.Value.Email, StringComparer.OrdinalIgnoreCase).ToDictionary(group => group.Key, group => here[group.First().Key]);
-        var names = record.People.GroupBy(one => here[one.Key]).ToDictionary(group => group.Key, group => group.First().Value.Email);
-        return new ImportedPeople(here, ClinicPeople.Of(names, byEmail), added);
+        return new ImportedPeople(here, record.People, added);
     }
 
     private static Person Closed(Guid id, Guid clinicId, CheckedPerson person)
@@ -88,19 +81,13 @@ internal sealed class ImportedPeople
         return [.. rows.GroupBy(row => (row.Id, row.Email)).Select(person => new Known(person.Key.Id, person.Key.Email, [.. person.Select(row => row.Role)]))];
     }
 
-    // Whoever entered what a surgeon alone enters, or is named as the surgeon of the case or of a reading.
+    // Whoever wrote what a surgeon alone may write, or is named: as the surgeon of the case, or a reader.
     private static HashSet<string> SurgeonsOf(CheckedRecord record) => new(
-        record.Entries.Where(entry => OfSurgeons.Contains(entry.What) || (entry.What == "recordReading" && !Named(entry.Content).Any()))
-            .Select(entry => record.People[entry.By].Email)
-            .Concat(record.Entries.SelectMany(entry => Named(entry.Content))),
+        record.Entries.Where(entry => entry.Event.EntryKind.SurgeonAlone).Select(entry => entry.By)
+            .Concat(record.Entries.SelectMany(entry => entry.Event.NamedPeople()))
+            .Where(record.People.ContainsKey)
+            .Select(id => record.People[id].Email),
         StringComparer.OrdinalIgnoreCase);
-
-    private static IEnumerable<string> Named(JsonElement content) => content.ValueKind != JsonValueKind.Object ? [] : content.EnumerateObject().SelectMany(field => field switch
-    {
-        { Value.ValueKind: JsonValueKind.Object } => Named(field.Value),
-        { Name: "surgeonEmail" or "readerEmail", Value.ValueKind: JsonValueKind.String } => [field.Value.GetString()!.Trim()],
-        _ => [],
-    });
 
     private sealed record Known(Guid Id, string Email, string[] HeldRoles)
     {

@@ -28,7 +28,6 @@ public static class FollowUpEndpoints
         return writes.ChangeAsync(
             id,
             person,
-            "recordRepair",
             body,
             change =>
             {
@@ -44,7 +43,6 @@ public static class FollowUpEndpoints
         return writes.ChangeAsync(
             id,
             person,
-            "recordVisit",
             body,
             change => new WriteResult(
                 StatusCodes.Status201Created,

@@ -52,7 +52,7 @@ public static class RecurrenceEndpoints
     public static async Task<(RecurrenceCurve Curve, int WithoutVisit)> CurveAsync(RecurrenceQuery query, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var cases = db.Cases.AsNoTracking().Where(c => c.Head.Outcome == CaseOutcome.Cleared);
+        var cases = db.Cases.AsNoTracking().Where(c => c.Outcome == CaseOutcome.Cleared);
         if (person.FiguresLimitedTo is { } own)
         {
             cases = cases.Where(c => c.SurgeonId == own);
@@ -60,16 +60,16 @@ public static class RecurrenceEndpoints
 
         if (DayFields.Start("from", query.From, clinic, plusDays: 0) is { } from)
         {
-            cases = cases.Where(c => c.Head.EndedUtc >= from);
+            cases = cases.Where(c => c.EndedUtc >= from);
         }
 
         if (DayFields.Start("to", query.To, clinic, plusDays: 1) is { } to)
         {
-            cases = cases.Where(c => c.Head.EndedUtc < to);
+            cases = cases.Where(c => c.EndedUtc < to);
         }
 
-        var cleared = await cases.Include(c => c.Ending).Include(c => c.Visits).AsSingleQuery().ToListAsync(cancel);
-        var followed = cleared.Select(FollowedCase.Of).OfType<FollowedCase>().ToList();
+        var cleared = await cases.Select(c => new { c.FollowedDays, c.Recurrence }).ToListAsync(cancel);
+        var followed = cleared.Where(c => c.FollowedDays is not null).Select(c => new FollowedCase(c.FollowedDays!.Value, c.Recurrence)).ToList();
         return (RecurrenceCurve.Of(followed), cleared.Count - followed.Count);
     }
 }

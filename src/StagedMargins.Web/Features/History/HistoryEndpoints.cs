@@ -1,8 +1,11 @@
+using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Storage;
-using StagedMargins.Storage.History;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -15,13 +18,13 @@ namespace StagedMargins.Web.Features.History;
 /// <param name="What">What was done, in one word.</param>
 /// <param name="Content">What was entered.</param>
 /// <param name="Hash">Its seal.</param>
-public sealed record HistoryEntryView(int Sequence, DateTimeOffset At, string? By, string What, JsonElement Content, string Hash);
+public sealed record HistoryEntryView(long Sequence, DateTimeOffset At, string? By, string What, JsonElement Content, string Hash);
 
 /// <summary>Whether the record is as it was written.</summary>
 /// <param name="Intact">True where it is.</param>
 /// <param name="CheckedEntries">Changes checked.</param>
 /// <param name="FirstBroken">The first row that is not as it was written.</param>
-public sealed record ChainView(bool Intact, int CheckedEntries, ChainFault? FirstBroken);
+public sealed record ChainView(bool Intact, int CheckedEntries, LedgerFault? FirstBroken);
 
 /// <summary>The history of a case as it is sent.</summary>
 /// <param name="Entries">Its changes, oldest first.</param>
@@ -41,29 +44,32 @@ public static class HistoryEndpoints
 
     private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, CancellationToken cancel)
     {
-        var history = await db.History.AsNoTracking().Where(row => row.CaseId == id).OrderBy(row => row.Sequence).ToListAsync(cancel);
-        if (history.Count == 0 && !await db.Cases.AnyAsync(c => c.Id == id, cancel))
+        var history = await db.EntriesOfCaseAsync(id, cancel);
+        if (history.Count == 0 && !await db.Cases.AnyAsync(c => c.CaseId == id, cancel))
         {
             throw new NotInRecordException("Case not found.");
         }
 
         var fault = await check.FirstFaultAsync(id, cancel);
-        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
+        var subject = await db.Keys.OfCaseAsync(db, person.ClinicId, id, cancel);
         return Results.Ok(new HistoryView(
-            [.. history.Select(row => new HistoryEntryView(row.Sequence, row.At.ToDateTimeOffset(), people.EmailOf(row.ById), row.What, Content(row), row.Hash))],
+            [.. history.Select(row => View(row, subject))],
             new ChainView(fault is null, history.Count, fault)));
     }
 
-    // A row that someone changed may no longer be JSON; it is shown as it stands, and the check names it.
-    private static JsonElement Content(HistoryEntry row)
+    private static HistoryEntryView View(LedgerRow row, SubjectKey subject)
     {
+        var hash = Convert.ToHexStringLower(row.Hash);
         try
         {
-            return JsonSerializer.Deserialize<JsonElement>(row.Content);
+            var (address, written) = (row.AuthorAddress(), row.Authorship());
+            return new HistoryEntryView(row.SubjectNumber ?? 0, written.At.ToDateTimeOffset(), address, row.Kind, JsonSerializer.Deserialize<JsonElement>(EntryJson.WriteOpen(CaseEntries.EventOf(row, subject))), hash);
         }
-        catch (JsonException)
+        catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or ArgumentOutOfRangeException or CryptographicException)
         {
-            return JsonSerializer.SerializeToElement(row.Content);
+            // An entry that someone changed may no longer be one; it is shown as it stands, and the check names it.
+            return new HistoryEntryView(
+                row.SubjectNumber ?? 0, row.At.ToDateTimeOffset(), LedgerAuthor.AddressIn(row.ByName), row.Kind, JsonSerializer.SerializeToElement(row.Body), hash);
         }
     }
 }

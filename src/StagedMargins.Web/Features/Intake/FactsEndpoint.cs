@@ -15,7 +15,6 @@ public static class FactsEndpoint
     private static Task<IResult> CorrectAsync(Guid id, FactsCorrectionBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "correctFacts",
         body,
         change =>
         {

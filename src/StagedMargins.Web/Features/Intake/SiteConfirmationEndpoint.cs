@@ -16,7 +16,6 @@ public static class SiteConfirmationEndpoint
     private static Task<IResult> ConfirmAsync(Guid id, SiteConfirmationBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "confirmSite",
         body,
         change =>
         {

@@ -31,7 +31,7 @@ public static class SitePhotoEndpoints
     private static async Task<IResult> AddAsync(Guid id, HttpRequest request, CurrentPerson person, ClinicContext db, CaseWriter writes, CancellationToken cancel)
     {
         // Asked first, so that nobody has a picture decoded for a case that is not theirs.
-        if (!await db.Cases.AnyAsync(c => c.Id == id, cancel))
+        if (!await db.Cases.AnyAsync(c => c.CaseId == id, cancel))
         {
             throw NoCase();
         }
@@ -40,14 +40,14 @@ public static class SitePhotoEndpoints
         return await writes.ChangeAsync(
             id,
             person,
-            PhotoAdded.What,
-            PhotoAdded.Of(picture),
+            new PhotoSent(picture.Digest()),
             change =>
             {
                 var photo = change.Case.AddSitePhoto(picture, change.ById, change.At);
                 return new WriteResult(StatusCodes.Status201Created, SitePhotoView.Of(photo, change.Case, change.People), $"/api/cases/{id}/site-photo");
             },
-            cancel);
+            cancel,
+            photo: picture);
     }
 
     private static async Task<IResult> GetAsync(Guid id, int? number, ClinicContext db, HttpContext http, CancellationToken cancel)
@@ -60,8 +60,7 @@ public static class SitePhotoEndpoints
             return Results.StatusCode(StatusCodes.Status304NotModified);
         }
 
-        var file = await db.IntactSitePhotoAsync(id, photo, cancel);
-        return Results.Bytes(file.Bytes, photo.ContentType);
+        return Results.Bytes(await db.IntactSitePhotoAsync(found, photo, cancel), photo.ContentType);
     }
 
     private static NotInRecordException NoCase() => new("Case not found.");

@@ -1,7 +1,5 @@
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Core;
 using StagedMargins.Storage;
-using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
@@ -16,15 +14,16 @@ public static class MarginsEndpoints
         .MapGet("/{id:guid}/margins", GetAsync)
         .RequireAuthorization(Policies.SeeCase)
         .WithTags("Margins")
-        .WithSummary("The margins after the last stage, or after stage k, by the readings that count now.")
+        .WithSummary("The margins after the last stage, or after stage k, by the readings that count now; with asOf, as they were known at an entry or a time.")
         .Produces<MarginsView>();
 
-    private static async Task<IResult> GetAsync(Guid id, int? afterStage, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(Guid id, int? afterStage, string? asOf, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
+        var found = seen.Case;
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var after = afterStage ?? found.Stages.Count;
-        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
-        return Results.Ok(MarginsView.Of(found.MarginsAfter(after, clinic.Overlap), found, found.Stages.Take(after)));
+        http.Response.Headers.ETag = ETags.Of(found.Version);
+        return Results.Ok(MarginsView.Of(found.MarginsAfter(after, clinic.Overlap), found, found.Stages.Take(after)) with { AsOf = seen.AsOf });
     }
 }

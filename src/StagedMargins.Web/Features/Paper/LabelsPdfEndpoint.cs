@@ -33,7 +33,7 @@ public static class LabelsPdfEndpoint
         }
 
         var printedAt = (await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel)).Now(clock);
-        var from = FormattableString.Invariant($"labels {id} {found.Head.Version} {stage} {skip} {here} {sheet.Width}");
+        var from = FormattableString.Invariant($"labels {id} {found.Version} {stage} {skip} {here} {sheet.Width}");
         return PdfResponses.Create(http, from, $"labels-{found.CaseNumber}.pdf", () => LabelSheet.ToPdf(labels, sheet, skip ?? 0, printedAt, cancel));
     }
 }

@@ -1,8 +1,7 @@
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Core;
 using StagedMargins.Drawing.Documents;
 using StagedMargins.Storage;
-using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -18,27 +17,28 @@ public static class RecordPdfEndpoint
         .Produces<byte[]>(contentType: PdfResponses.Pdf);
 
     private static async Task<IResult> GetAsync(
-        Guid id, string? paper, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
+        Guid id, string? paper, string? asOf, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
     {
         var sheet = PdfResponses.PaperOf(paper);
-        var print = await db.InReadSnapshotAsync(() => ReadAsync(id, person, db, check, clock, cancel), cancel);
+        var print = await db.InReadSnapshotAsync(() => ReadAsync(id, asOf, person, db, check, clock, cancel), cancel);
         var surgicalCase = print.Case;
-        var from = FormattableString.Invariant($"record {id} {surgicalCase.Head.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {sheet.Width}");
+        var from = FormattableString.Invariant($"record {id} {surgicalCase.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {print.AsOf} {sheet.Width}");
         return PdfResponses.Create(http, from, $"record-{surgicalCase.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
     }
 
-    private static async Task<RecordPrintout> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, CancellationToken cancel)
+    private static async Task<RecordPrintout> ReadAsync(Guid id, string? asOf, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, CancellationToken cancel)
     {
         var fault = await check.FirstFaultAsync(id, cancel);
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
+        var (found, rows) = (seen.Case, seen.Rows);
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-        var entries = await db.History.CountAsync(row => row.CaseId == id, cancel);
         return new RecordPrintout(
-            found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, entries,
+            found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, rows.Count,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
         {
-            Origin = await CaseOrigin.LoadAsync(db, id, people, cancel),
+            Origin = CaseOrigin.Of(rows),
+            AsOf = seen.Notice,
         };
     }
 }

@@ -3,7 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Drawing;
 using StagedMargins.Storage;
-using StagedMargins.Storage.Cases;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -15,7 +15,8 @@ namespace StagedMargins.Web.Features.Pictures;
 /// <param name="AfterStage">For the cumulative map: the state after this stage; after the last one where absent.</param>
 /// <param name="View"><c>patient</c>, as one faces the skin, where absent; or <c>slide</c>, mirrored.</param>
 /// <param name="WithoutSurround">True for a page that says case, state, notices and caution itself, so that the face is larger.</param>
-public sealed record PictureQuery(int? Width, bool? Patient, int? AfterStage, string? View, bool? WithoutSurround);
+/// <param name="AsOf">An entry of the case, or a time: the map as it was known then.</param>
+public sealed record PictureQuery(int? Width, bool? Patient, int? AfterStage, string? View, bool? WithoutSurround, string? AsOf);
 
 /// <summary>Maps as pictures.</summary>
 public static class PictureEndpoints
@@ -55,16 +56,18 @@ public static class PictureEndpoints
             throw new InvalidEntryException("width", $"Must be {MapPicture.Narrowest} to {MapPicture.Widest} pixels.");
         }
 
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var seen = await SeenCase.FindAsync(db, id, query.AsOf, cancel);
+        var found = seen.Case;
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false)
         {
             View = ViewOf(query.View),
             WithoutSurround = query.WithoutSurround ?? false,
+            AsOf = seen.Notice,
         };
 
         // A picture is the same as long as the case, what is asked of it, the clinic's overlap and the drawing program are.
-        var from = FormattableString.Invariant($"{id} {found.Head.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {request.View} {request.WithoutSurround} {type} {width}");
+        var from = FormattableString.Invariant($"{id} {found.Version} {request.Overlap.Minutes} {request.Stage} {request.Cumulative} {request.ShowPatientRef} {request.View} {request.WithoutSurround} {seen.AsOf?.LaterEntries} {type} {width}");
         return CachedImageResult.Create(http, from, () => type == Png
             ? Results.Bytes(MapPicture.ToPng(request, width), Png)
             : Results.Text(MapPicture.ToSvg(request, width), Svg, Encoding.UTF8));

@@ -32,13 +32,11 @@ public static class ReadingEndpoints
         Guid id, int n, string label, ReadingBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         GuardRole(body, person);
-        var written = new ReadingWritten(n, label, body);
         return writes.ChangeAsync(
             id,
             person,
-            body.Amends is null ? "recordReading" : "amendReading",
-            written,
-            change => new WriteResult(StatusCodes.Status201Created, View(change, written.Record(change)), $"/api/cases/{id}/stages/{n}"),
+            body,
+            change => new WriteResult(StatusCodes.Status201Created, View(change, body.Record(change, n, label)), $"/api/cases/{id}/stages/{n}"),
             cancel);
     }
 
@@ -50,7 +48,7 @@ public static class ReadingEndpoints
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var change = new Change(found, clinic, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
-        var reading = new ReadingWritten(n, label, body).Record(change);
+        var reading = body.Record(change, n, label);
         var view = View(change, reading);
         return Results.Ok(new ReadingPreviewView(view.Sentence, view, MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
     }
@@ -72,8 +70,7 @@ public static class ReadingEndpoints
         Guid id, Guid readingId, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "countersign",
-        new ReadingSigned(readingId),
+        readingId,
         change => new WriteResult(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.ById, change.At))),
         cancel);
 

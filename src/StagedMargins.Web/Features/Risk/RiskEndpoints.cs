@@ -28,14 +28,14 @@ public static class RiskEndpoints
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
+        http.Response.Headers.ETag = ETags.Of(found.Version);
         return Results.Ok(RiskView.Of(RiskAssessment.Of(found, clinic.SizeBoundary)));
     }
 
     private static async Task<IResult> ListAsync(Guid id, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
-        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
+        http.Response.Headers.ETag = ETags.Of(found.Version);
         return Results.Ok(found.Assessments.Select(KeptAssessmentView.Of).ToArray());
     }
 

@@ -74,8 +74,8 @@ public static class RetentionEndpoint
     {
         var before = now.AddYears(-years);
         var utc = before.UtcDateTime;
-        var past = db.Cases.Where(c => c.Head.EndedUtc < utc && !db.History.Any(row => row.CaseId == c.Id && row.At.Utc >= utc));
-        var numbers = await past.OrderBy(c => c.Head.EndedUtc).ThenBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToArrayAsync(cancel);
+        var past = db.Cases.Where(c => c.EndedUtc < utc && c.ChangedUtc < utc);
+        var numbers = await past.OrderBy(c => c.EndedUtc).ThenBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToArrayAsync(cancel);
         return new PastRetentionView(years, before, numbers.Length < MostNumbers ? numbers.Length : await past.CountAsync(cancel), numbers);
     }
 }

@@ -35,7 +35,6 @@ public static class StageEndpoints
     private static Task<IResult> RecordAsync(Guid id, StageBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
         id,
         person,
-        "recordLayer",
         body,
         change =>
         {
@@ -67,7 +66,7 @@ public static class StageEndpoints
     private static async Task<IResult> GetAsync(Guid id, int n, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
-        http.Response.Headers.ETag = ETags.Of(found.Head.Version);
+        http.Response.Headers.ETag = ETags.Of(found.Version);
         return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
@@ -77,8 +76,7 @@ public static class StageEndpoints
         return writes.ChangeAsync(
             id,
             person,
-            "addBlock",
-            new BlockAdded(n, body),
+            body,
             change =>
             {
                 var block = change.Case.AddBlock(n, entry, change.ById, change.At);
@@ -93,8 +91,7 @@ public static class StageEndpoints
         return writes.ChangeAsync(
             id,
             person,
-            "recordTimes",
-            new TimesEntered(n, body),
+            body,
             change => new WriteResult(
                 StatusCodes.Status200OK,
                 StageView.Of(change.Case.RecordTimes(n, times, change.ById, change.At), change.People)),

@@ -144,7 +144,7 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
     {
         await using var db = clinic.Database.NewContext(await ClinicIdAsync(clinic));
         var found = 0;
-        foreach (var id in await db.Cases.Select(c => c.Id).ToListAsync(TestContext.Current.CancellationToken))
+        foreach (var id in await db.Cases.Select(c => c.CaseId).ToListAsync(TestContext.Current.CancellationToken))
         {
             db.ChangeTracker.Clear();
             found += await db.SummaryFollowsAsync((await db.FindCaseAsync(id, TestContext.Current.CancellationToken))!, TestContext.Current.CancellationToken) ? 0 : 1;

@@ -37,7 +37,7 @@ public abstract partial class CaseTests(TestClinic clinic)
               "preOperative": { "lengthMm": 12.5, "widthMm": 8.001, "axis": "10:30" }, "twelveOClock": "toward the crown",
               "weightKg": 71.4, "immunosuppressed": true, "priorRadiation": false, "indications": ["recurrent tumour", "poorly defined border"] }
             """);
-        sent["caseNumber"] = sent["caseNumber"]!.GetValue<string>()[..32];
+        sent["caseNumber"] = sent["caseNumber"]!.GetValue<string>()[..20];
         var id = await clinic.Surgeon.OpenCaseAsync(sent);
         var read = await clinic.Surgeon.CaseAsync(id);
         foreach (var (name, value) in sent)

@@ -36,11 +36,19 @@ internal static class CaseComparison
         Said(record, formerEntries.Count).ShouldBeJson(Said(formerRecord, formerEntries.Count).ToJsonString());
     }
 
+    // People have numbers of their own in each clinic.
+    private static readonly string[] NamesSomeone = ["surgeonId", "readerId"];
+
     // A history is sealed anew where the case is taken over; what was entered, when and by whom is the same.
     private static JsonObject Entered(JsonNode entry)
     {
         var entered = entry.DeepClone().AsObject();
         entered.Remove("hash");
+        foreach (var field in NamesSomeone)
+        {
+            entered["content"]!.AsObject().Remove(field);
+        }
+
         return entered;
     }
 
@@ -51,6 +59,11 @@ internal static class CaseComparison
         {
             var said = entry!.DeepClone().AsObject();
             said["by"] = people[said["by"]!.GetValue<string>()];
+            foreach (var field in NamesSomeone.Where(said["content"]!.AsObject().ContainsKey))
+            {
+                said["content"]![field] = people[said["content"]![field]!.GetValue<string>()];
+            }
+
             return said;
         })]);
     }

@@ -149,21 +149,21 @@ public abstract class ImportTests(TestClinic clinic)
     [InlineData("entries[1].what", "\"eraseLayer\"", 400)]
     [InlineData("entries[1].at", "\"2199-01-01T00:00:00Z\"", 400)]
     [InlineData("entries[1].sequence", "7", 400)]
-    [InlineData("entries[1].alerts", "[]", 400)]
+    [InlineData("entries[1].content.alerts", "[]", 400)]
     [InlineData("entries[1].content.pieces[0].kind", "\"rim\"", 400)]
     [InlineData("entries[1].content.unheardOf", "1", 400)]
     [InlineData("entries[1].content", "null", 400)]
     [InlineData("entries[1].by", "\"00000000-0000-0000-0000-000000000001\"", 400)]
-    [InlineData("entries[0].risk", "null", 400)]
-    [InlineData("entries[0].risk.ruleVersion", "\"1999.1\"", 400)]
+    [InlineData("entries[0].content.risk", "null", 400)]
+    [InlineData("entries[0].content.risk.ruleVersion", "\"1999.1\"", 400)]
     [InlineData("entries[0].what", "\"recordLayer\"", 400)]
-    [InlineData("entries[2].readingId", "null", 400)]
-    [InlineData("entries[2].content.reading", "null", 400)]
+    [InlineData("entries[2].content.id", "null", 400)]
+    [InlineData("entries[2].content.findings", "null", 400)]
     [InlineData("entries[2].content.stage", "9", 400)]
-    [InlineData("entries[2].content.reading.findings", """[{ "kind": "tumour", "margin": "peripheral", "arc": { "from": "07:30", "to": "09:00" } }]""", 400)]
+    [InlineData("entries[2].content.findings", """[{ "kind": "tumour", "margin": "peripheral", "arc": "07:30-09:00", "centre": false }]""", 400)]
     [InlineData("entries[3].content.block", "\"A\"", 409)]
     [InlineData("entries[4].content.outcome", "null", 400)]
-    [InlineData("entries[3].content.reading.outcome", "\"unreadable\"", 409)]
+    [InlineData("entries[3].content.outcome", "\"unreadable\"", 409)]
     [InlineData("format", "\"another\"", 400)]
     [InlineData("caseNumber", "\"=1+1\"", 400)]
     [InlineData("people", "[]", 400)]
@@ -189,7 +189,7 @@ public abstract class ImportTests(TestClinic clinic)
     public async Task Two_readings_can_t_have_one_number()
     {
         var record = Bundles.RecordIn(await Surgeon.BundleOfAsync(await Surgeon.OpenClearAsync()));
-        record.With("entries[3].readingId", record.At("entries[2].readingId")!.DeepClone());
+        record.With("entries[3].content.id", record.At("entries[2].content.id")!.DeepClone());
         var there = await OtherClinic.SurgeonAsync(clinic);
         (await there.ImportAsync(Bundles.Of(record))).ExpectProblem(409).Text("detail").ShouldStartWith("Entry 4");
     }

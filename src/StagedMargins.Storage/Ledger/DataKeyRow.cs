@@ -1,0 +1,40 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+
+namespace StagedMargins.Storage.Ledger;
+
+/// <summary>
+/// The data key of a subject, wrapped by the service's key: the one part of the record that can be deleted, and with it what was
+/// written about the subject in words.
+/// </summary>
+public sealed class DataKeyRow
+{
+    /// <summary>The clinic.</summary>
+    public Guid ClinicId { get; init; }
+
+    /// <summary>The kind of the subject, in one word.</summary>
+    public string SubjectKind { get; init; } = "";
+
+    /// <summary>The subject.</summary>
+    public Guid SubjectId { get; init; }
+
+    /// <summary>The name of the key of the ledger from which the wrapping key is derived.</summary>
+    public string WrappedBy { get; init; } = "";
+
+    /// <summary>The key, encrypted.</summary>
+    public byte[] Wrapped { get; init; } = [];
+}
+
+internal sealed class DataKeyRowConfiguration : IEntityTypeConfiguration<DataKeyRow>
+{
+    private const int LongestWord = 40;
+
+    public void Configure(EntityTypeBuilder<DataKeyRow> entity)
+    {
+        entity.ToTable("data_keys");
+        entity.HasKey(row => new { row.ClinicId, row.SubjectKind, row.SubjectId });
+        entity.Property(row => row.SubjectKind).HasMaxLength(LongestWord);
+        entity.Property(row => row.WrappedBy).HasMaxLength(LongestWord);
+        entity.Property(row => row.SubjectId).ValueGeneratedNever();
+    }
+}

@@ -1,0 +1,100 @@
+using System.Security.Cryptography;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Caching.Memory;
+using StagedMargins.Core.Entries;
+
+namespace StagedMargins.Storage.Ledger;
+
+/// <summary>
+/// The data keys of subjects, unwrapped. Kept in memory for a minute at most, so that a key which another copy of the service
+/// deleted is forgotten here, too.
+/// </summary>
+/// <param name="keys">The keys of the ledger, which wrap them.</param>
+public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
+{
+    private const int MostKept = 20_000;
+    private static readonly TimeSpan KeptFor = TimeSpan.FromMinutes(1);
+    private readonly MemoryCache kept = new(new MemoryCacheOptions { SizeLimit = MostKept });
+
+    /// <summary>A case with its data key, which is null where it was forgotten.</summary>
+    /// <param name="db">The record, with the clinic in scope.</param>
+    /// <param name="clinicId">The clinic.</param>
+    /// <param name="caseId">The case.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async Task<SubjectKey> OfCaseAsync(ClinicContext db, Guid clinicId, Guid caseId, CancellationToken cancel) =>
+        (await OfCasesAsync(db, clinicId, [caseId], cancel))[caseId];
+
+    /// <summary>Cases with their data keys.</summary>
+    /// <inheritdoc cref="OfCaseAsync"/>
+    public async Task<IReadOnlyDictionary<Guid, SubjectKey>> OfCasesAsync(ClinicContext db, Guid clinicId, IReadOnlyCollection<Guid> caseIds, CancellationToken cancel)
+    {
+        var missing = caseIds.Where(id => !kept.TryGetValue((clinicId, id), out _)).ToList();
+        if (missing.Count > 0)
+        {
+            var rows = await db.DataKeys.AsNoTracking().Where(row => row.SubjectKind == LedgerSubjects.Case && missing.Contains(row.SubjectId)).ToListAsync(cancel);
+            foreach (var row in rows)
+            {
+                Keep(Unwrap(row));
+            }
+        }
+
+        return caseIds.Distinct().ToDictionary(id => id, id => kept.Get<SubjectKey>((clinicId, id)) ?? new SubjectKey(clinicId, LedgerSubjects.Case, id, null));
+    }
+
+    /// <summary>The key of a case that entries are added to, made where the case is new; saves nothing.</summary>
+    /// <inheritdoc cref="OfCaseAsync"/>
+    /// <param name="db">The record, in a transaction.</param>
+    /// <param name="clinicId">The clinic.</param>
+    /// <param name="caseId">The case.</param>
+    /// <param name="isNew">True where the case has no entry yet.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async Task<SubjectKey> ForWritingAsync(ClinicContext db, Guid clinicId, Guid caseId, bool isNew, CancellationToken cancel)
+    {
+        if (!isNew)
+        {
+            return await OfCaseAsync(db, clinicId, caseId, cancel);
+        }
+
+        // A request that is tried again makes the key again; only what is saved counts, so it is not kept in memory before.
+        if (db.DataKeys.Local.FirstOrDefault(row => row.ClinicId == clinicId && row.SubjectId == caseId) is { } made)
+        {
+            return Unwrap(made);
+        }
+
+        var key = DataKey.Create();
+        db.Add(new DataKeyRow
+        {
+            ClinicId = clinicId,
+            SubjectKind = LedgerSubjects.Case,
+            SubjectId = caseId,
+            WrappedBy = keys.CurrentId,
+            Wrapped = key.Wrap(clinicId, LedgerSubjects.Case, caseId, keys.FindWrapping(keys.CurrentId)),
+        });
+        return new SubjectKey(clinicId, LedgerSubjects.Case, caseId, key);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => kept.Dispose();
+
+    // A key that is damaged, or wrapped by one that is not at hand, opens nothing: the words are lost, the record stands.
+    private SubjectKey Unwrap(DataKeyRow row)
+    {
+        DataKey? key = null;
+        if (keys.FindWrapping(row.WrappedBy) is { } wrapping)
+        {
+            try
+            {
+                key = DataKey.Unwrap(row.Wrapped, row.ClinicId, row.SubjectKind, row.SubjectId, wrapping);
+            }
+            catch (CryptographicException)
+            {
+                key = null;
+            }
+        }
+
+        return new SubjectKey(row.ClinicId, row.SubjectKind, row.SubjectId, key);
+    }
+
+    private void Keep(SubjectKey subject) =>
+        kept.Set((subject.ClinicId, subject.Id), subject, new MemoryCacheEntryOptions { AbsoluteExpirationRelativeToNow = KeptFor, Size = 1 });
+}

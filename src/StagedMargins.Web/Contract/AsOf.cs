@@ -1,0 +1,77 @@
+using System.Globalization;
+using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Ledger;
+
+namespace StagedMargins.Web.Contract;
+
+/// <summary>The moment as of which a case is sent.</summary>
+/// <param name="Number">The last entry that is shown.</param>
+/// <param name="At">When it was written.</param>
+/// <param name="LaterEntries">Entries written since, which are not shown.</param>
+public sealed record AsOfView(long Number, DateTimeOffset At, int LaterEntries);
+
+/// <summary>A case as it is seen: now, or as it was known at a moment.</summary>
+/// <param name="Case">The case.</param>
+/// <param name="Rows">The entries that made it.</param>
+/// <param name="AsOf">The moment; null for now.</param>
+public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, AsOfView? AsOf)
+{
+    private static readonly string[] TimeForms = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
+
+    /// <summary>That it is not the case as it is now, in words; null for now.</summary>
+    public string? Notice => AsOf is { } asOf
+        ? Sentences.AsKnownAt(asOf.Number.ToString(CultureInfo.InvariantCulture), ClinicalTime.From(asOf.At).InWords(), asOf.LaterEntries)
+        : null;
+
+    /// <summary>Finds a case of the clinic in scope.</summary>
+    /// <param name="db">The record.</param>
+    /// <param name="id">The case.</param>
+    /// <param name="asOf">A number of its entries, or a time with its offset; null for now.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    /// <exception cref="NotInRecordException">There is none, or there was none then.</exception>
+    /// <exception cref="InvalidEntryException">The moment can't be read, or the case has no such entry.</exception>
+    public static async Task<SeenCase> FindAsync(ClinicContext db, Guid id, string? asOf, CancellationToken cancel)
+    {
+        var rows = await db.EntriesOfCaseAsync(id, cancel);
+        if (rows.Count == 0)
+        {
+            throw new NotInRecordException("Case not found.");
+        }
+
+        var subject = await db.SubjectOfAsync(rows, cancel);
+        var shown = string.IsNullOrEmpty(asOf) ? rows.Count : CountAt(rows, asOf);
+        if (shown == rows.Count)
+        {
+            return new SeenCase(CaseEntries.CaseOf(rows, subject), rows, null);
+        }
+
+        var then = rows[..shown];
+        return new SeenCase(CaseEntries.CaseOf(then, subject), then, new AsOfView(shown, then[^1].At.ToDateTimeOffset(), rows.Count - shown));
+    }
+
+    // Clocks step back, and numbers don't: everything up to the last entry that is not later than the time was known then.
+    private static int CountAt(List<LedgerRow> rows, string asOf)
+    {
+        if (asOf.All(char.IsAsciiDigit))
+        {
+            return int.TryParse(asOf, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= rows.Count
+                ? number
+                : throw new InvalidEntryException("asOf", $"The case has entries 1 to {rows.Count}.");
+        }
+
+        // A plus sign that was not escaped in the address comes as a space.
+        var text = asOf.Replace(' ', '+');
+        text = text.EndsWith('Z') ? $"{text[..^1]}+00:00" : text;
+        if (!DateTimeOffset.TryParseExact(text, TimeForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
+        {
+            throw new InvalidEntryException("asOf", "Give a number of the case's entries, or a time with its offset, for example 2026-03-03T09:10:00-05:00.");
+        }
+
+        var shown = rows.FindLastIndex(row => row.At.Utc <= time.UtcDateTime) + 1;
+        return shown > 0 ? shown : throw new NotInRecordException("The case had not been opened then.");
+    }
+}

@@ -1,0 +1,234 @@
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
+using StagedMargins.Storage.Ledger;
+using StagedMargins.Web.Tests.Testing;
+
+namespace StagedMargins.Web.Tests.Features.History;
+
+/// <summary>A record with a few cases, from which each test takes a copy to tamper with; and the same record some entries earlier.</summary>
+public abstract class RecordToTamperWith(Engine engine, PostgresServer server) : IAsyncLifetime
+{
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("margins-keys-");
+    private TestDatabase now = null!;
+    private TestDatabase earlier = null!;
+
+    /// <summary>The case that is tampered with; it is not the last that was written.</summary>
+    public string CaseId { get; private set; } = "";
+
+    /// <summary>The head of the record as verify prints it.</summary>
+    public string Head { get; private set; } = "";
+
+    /// <summary>A file with the keys.</summary>
+    public string KeyFile => Path.Combine(folder.FullName, "history.keys");
+
+    /// <summary>The keys.</summary>
+    public LedgerKeys Keys => LedgerKeys.Parse(now.Settings["History:Keys"]);
+
+    public async ValueTask InitializeAsync()
+    {
+        now = await (await server.Templates.ClinicAsync(engine)).Database.CopyAsync(server);
+        await File.WriteAllTextAsync(KeyFile, now.Settings["History:Keys"]);
+        await ServeAsync(async surgeon => CaseId = await surgeon.OpenClearAsync());
+        earlier = await now.CopyAsync(server);
+        await ServeAsync(async surgeon =>
+        {
+            (await surgeon.EndAsync(CaseId, Some.EndCleared())).Expect(200);
+            await surgeon.OpenWithLayerAsync();
+        });
+        await using var copy = await CopyAsync();
+        var intact = await copy.Program.RunAsync("verify");
+        intact.Code.ShouldBe(0, intact.Output + intact.Errors);
+        Head = intact.Output.Split('\n').Single(line => line.EndsWith(" intact", StringComparison.Ordinal))[..^" intact".Length];
+    }
+
+    /// <summary>A copy of the record, or of the earlier one, with the program on it.</summary>
+    public async Task<TamperedRecord> CopyAsync(bool ofEarlier = false)
+    {
+        var copy = await (ofEarlier ? earlier : now).CopyAsync(server);
+        return new TamperedRecord(copy, new Installation(new Dictionary<string, string>(copy.Settings) { ["History:KeyFile"] = KeyFile }));
+    }
+
+    private async Task ServeAsync(Func<Caller, Task> play)
+    {
+        await using (var host = ServiceHost.Start(now))
+        {
+            await play(host.Stranger().With((await server.Templates.ClinicAsync(engine)).Tokens[TestClinic.SurgeonEmail]));
+        }
+
+        await now.CloseAsync();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await now.DisposeAsync();
+        await earlier.DisposeAsync();
+        folder.Delete(recursive: true);
+        GC.SuppressFinalize(this);
+    }
+}
+
+/// <summary>A copy of a record and the program on it.</summary>
+public sealed record TamperedRecord(TestDatabase Database, Installation Program) : IAsyncDisposable
+{
+    public async ValueTask DisposeAsync()
+    {
+        await Program.DisposeAsync();
+        await Database.DisposeAsync();
+    }
+}
+
+public abstract class VerifyTests(RecordToTamperWith record)
+{
+    private const string OtherColumns = "clinic_id, stream, epoch, subject_kind, subject_id, kind, form, request_id, at, at_offset, by_id, by_name, origin, body, previous_hash, key_id, hash";
+
+    [Theory]
+    [InlineData("a row changed", "UPDATE ledger_entries SET body = replace(body, 'clear', 'unreadable') WHERE kind = 'recordReading'", "was changed after it was written")]
+    [InlineData("a row moved", "UPDATE ledger_entries SET subject_number = 77 WHERE kind = 'endCase'", "was changed after it was written")]
+    [InlineData("a row moved in the stream", "UPDATE ledger_entries SET number = 77 WHERE kind = 'endCase'", "An entry is missing")]
+    [InlineData("a row removed", "DELETE FROM ledger_entries WHERE kind = 'endCase'", "An entry is missing")]
+    [InlineData("an author renamed", "UPDATE ledger_entries SET by_name = 'Another <another@clinic.invalid>' WHERE kind = 'endCase'", "was changed after it was written")]
+    [InlineData("a time changed", "UPDATE ledger_entries SET at_offset = 0 WHERE kind = 'endCase'", "was changed after it was written")]
+    [InlineData("another request", "UPDATE ledger_entries SET request_id = by_id WHERE kind = 'endCase'", "was changed after it was written")]
+    [InlineData("a case put back to an earlier day", "DELETE FROM ledger_entries WHERE subject_id = {case} AND subject_number > 2", "An entry is missing")]
+    [InlineData("a whole case removed", "DELETE FROM ledger_entries WHERE subject_id = {case}; DELETE FROM audit_stages; DELETE FROM audit_cases; DELETE FROM cases WHERE case_id = {case}", "An entry is missing")]
+    [InlineData("the end cut off", "DELETE FROM ledger_entries WHERE number = (SELECT max(number) FROM ledger_entries)", "does not end where it was last sealed")]
+    [InlineData("a seal of another key", "UPDATE ledger_entries SET hash = previous_hash WHERE number = (SELECT max(number) FROM ledger_entries)", "was changed after it was written")]
+    [InlineData("an unknown key", "UPDATE ledger_entries SET key_id = 'other' WHERE kind = 'endCase'", "The key that sealed this entry is unknown here")]
+    public async Task Each_way_to_tamper_with_entries_is_found(string way, string sql, string found)
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.WithoutTriggersAsync("ledger_entries", sql.Replace("{case}", copy.Database.Literal(record.CaseId), StringComparison.Ordinal));
+        await FoundAsync(copy, found, way);
+    }
+
+    [Theory]
+    [InlineData("UPDATE ledger_heads SET number = number - 1", "does not end where it was last sealed")]
+    [InlineData("DELETE FROM ledger_heads", "does not end where it was last sealed")]
+    [InlineData("UPDATE cases SET state = 'noTissue'", "does not match its entries")]
+    [InlineData("DELETE FROM audit_stages", "its summary does not match its record")]
+    public async Task A_head_or_a_computed_row_that_differs_is_found(string sql, string found)
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync(sql);
+        await FoundAsync(copy, found, sql);
+    }
+
+    [Fact]
+    public async Task A_row_that_stands_twice_is_found()
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync($"INSERT INTO ledger_entries (number, subject_number, {OtherColumns}) SELECT number + 1, subject_number + 1, {OtherColumns} FROM ledger_entries WHERE number = (SELECT max(number) FROM ledger_entries)");
+        await FoundAsync(copy, "does not follow from the one before", "doubled");
+    }
+
+    [Fact]
+    public async Task An_entry_of_a_kind_that_this_version_does_not_know_stops_the_check_with_its_number()
+    {
+        await using var copy = await record.CopyAsync();
+        await using (var db = copy.Database.NewContext())
+        {
+            var head = await db.LedgerHeads.IgnoreQueryFilters().SingleAsync(TestContext.Current.CancellationToken);
+            var entry = new LedgerEntry(
+                head.ClinicId, head.Stream, head.Epoch, head.Number + 1, new LedgerSubject(LedgerSubjects.Case, Guid.Parse(record.CaseId), 99), "foreseeWeather", 1, Guid.NewGuid(),
+                ClinicalTime.From(TestClock.Now), new LedgerAuthor(Guid.NewGuid(), "Someone"), null, Encoding.UTF8.GetBytes("{}"));
+            var key = Convert.FromBase64String((await File.ReadAllTextAsync(record.KeyFile, TestContext.Current.CancellationToken)).Split(':')[1]);
+            var hash = EntrySeal.Compute(entry, head.Hash, record.Keys.CurrentId, key);
+            db.Add(LedgerRow.Of(new SealedEntry(entry, head.Hash, record.Keys.CurrentId, hash)));
+            (head.Number, head.Hash) = (entry.Number, hash);
+            await db.SaveChangesAsync(TestContext.Current.CancellationToken);
+        }
+
+        await FoundAsync(copy, "does not know entries of the kind foreseeWeather, form 1", "unknown kind");
+    }
+
+    [Fact]
+    public async Task An_earlier_record_put_back_whole_is_found_by_a_head_or_a_file_of_anchors_alone()
+    {
+        await using var copy = await record.CopyAsync(ofEarlier: true);
+        (await copy.Program.RunAsync("verify")).Code.ShouldBe(0);
+        var expected = await copy.Program.RunAsync("verify", "--expect", record.Head);
+        (expected.Code, expected.Output.Contains("The record had this entry and has it no longer", StringComparison.Ordinal)).ShouldBe((2, true), expected.Output + expected.Errors);
+
+        var anchors = Path.Combine(copy.Program.Folder, "anchors");
+        await File.WriteAllTextAsync(anchors, $"# heads\n2026-03-03T09:10:00Z {record.Head}\n", TestContext.Current.CancellationToken);
+        (await copy.Program.RunAsync("verify", "--anchors", anchors)).Code.ShouldBe(2);
+
+        await using var later = await record.CopyAsync();
+        var kept = await later.Program.RunAsync("verify", "--expect", record.Head, "--anchors", anchors);
+        kept.Code.ShouldBe(0, kept.Output + kept.Errors);
+        kept.Output.ShouldContain("2 heads kept elsewhere checked: the record has them all.");
+    }
+
+    [Theory]
+    [InlineData("--expect", "nonsense", "A head is written CLINIC/STREAM/EPOCH/NUMBER:HASH.")]
+    [InlineData("--anchors", "./nowhere", "The file of anchors can't be read")]
+    [InlineData("--expected", "x", "verify takes --expect HEAD and --anchors FILE")]
+    public async Task What_is_wrong_with_the_check_is_said_in_one_line(string option, string value, string line)
+    {
+        await using var copy = await record.CopyAsync();
+        var end = await copy.Program.RunAsync("verify", option, value);
+        end.Code.ShouldBe(1, end.Output);
+        end.Errors.TrimEnd().ShouldNotContain("\n");
+        end.Errors.ShouldContain(line);
+    }
+
+    [Fact]
+    public async Task A_wrong_key_under_the_right_name_is_one_line_and_no_list_of_damaged_entries()
+    {
+        await using var copy = await record.CopyAsync();
+        var wrong = Path.Combine(copy.Program.Folder, "wrong.keys");
+        await File.WriteAllTextAsync(wrong, LedgerKeys.NewLine(record.Keys.CurrentId), TestContext.Current.CancellationToken);
+        foreach (var end in (ProgramResult[])[await copy.Program.RunAsync("verify", $"--History:KeyFile={wrong}"), await copy.Program.FailToStartAsync($"--History:KeyFile={wrong}")])
+        {
+            end.Code.ShouldBe(1, end.Output);
+            end.Errors.TrimEnd().ShouldNotContain("\n");
+            end.Errors.ShouldContain("is not the one that this record was sealed with");
+        }
+    }
+
+    [Fact]
+    public async Task A_record_whose_end_differs_takes_no_writes_and_can_be_read()
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync("UPDATE ledger_heads SET number = number - 1");
+        await using var host = copy.Program.StartHost();
+        var surgeon = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        (await surgeon.GetAsync($"/api/cases/{record.CaseId}")).Expect(200);
+        (await surgeon.PostAsync($"/api/cases/{record.CaseId}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))).ExpectProblem(409).Text("type").ShouldEndWith("recordEndDiffers");
+        (await surgeon.PostAsync("/api/cases", Some.Case())).ExpectProblem(409);
+    }
+
+    [Fact]
+    public async Task The_heads_are_written_to_a_file_outside_the_database()
+    {
+        await using var copy = await record.CopyAsync();
+        var anchors = Path.Combine(copy.Program.Folder, "anchors");
+        var settings = new Dictionary<string, string>(copy.Database.Settings) { ["Ledger:AnchorFile"] = anchors };
+        await using (var host = ServiceHost.Start(settings))
+        {
+            for (var waited = 0; !File.Exists(anchors) || (await File.ReadAllTextAsync(anchors, TestContext.Current.CancellationToken)).Length == 0; waited++)
+            {
+                waited.ShouldBeLessThan(600, "No head was written.");
+                await Task.Delay(50, TestContext.Current.CancellationToken);
+            }
+        }
+
+        (await File.ReadAllLinesAsync(anchors, TestContext.Current.CancellationToken)).Single().ShouldEndWith($"Z {record.Head}");
+    }
+
+    private static async Task FoundAsync(TamperedRecord copy, string found, string way)
+    {
+        var end = await copy.Program.RunAsync("verify");
+        end.Code.ShouldBe(2, way + end.Output + end.Errors);
+        end.Output.ShouldContain(found, Case.Sensitive, way);
+    }
+}
+
+public sealed class SqliteRecord(PostgresServer server) : RecordToTamperWith(Engine.Sqlite, server);
+
+public sealed class PostgresRecord(PostgresServer server) : RecordToTamperWith(Engine.Postgres, server);
+
+public sealed class VerifyTestsOnSqlite(SqliteRecord record) : VerifyTests(record), IClassFixture<SqliteRecord>;
+
+public sealed class VerifyTestsOnPostgres(PostgresRecord record) : VerifyTests(record), IClassFixture<PostgresRecord>;
