@@ -23,7 +23,7 @@ public static class CaseLists
     /// <param name="cancel">Ends the wait.</param>
     public static async Task UpdateListsAsync(this ClinicContext db, SurgicalCase changed, SubjectKey subject, DateTime changedUtc, CancellationToken cancel)
     {
-        await db.PutAsync(await db.Cases.SingleOrDefaultAsync(row => row.CaseId == changed.Id, cancel), CaseRow.Of(changed, subject, changedUtc));
+        await db.PutAsync(await db.Cases.FindAsync([changed.ClinicId, changed.Id], cancel), CaseRow.Of(changed, subject, changedUtc));
         if (changed.SecondReads.Count > 0)
         {
             var kept = await db.SecondReads.Where(row => row.CaseId == changed.Id).ToDictionaryAsync(row => row.Number, cancel);

@@ -43,6 +43,7 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, Clinic c
         await db.UpdateListsAsync(played, subject, entries[^1].At.Utc, CancellationToken.None);
         await db.UpdateAuditAsync(played, CancellationToken.None);
         await db.SaveChangesAsync();
+        db.ChangeTracker.Clear();
     }
 
     private void Take(SurgicalCase played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)

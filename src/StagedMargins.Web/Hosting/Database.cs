@@ -45,6 +45,7 @@ public static class Database
     {
         await using var scope = services.CreateAsyncScope();
         await using var db = TableOwner.Open(scope.ServiceProvider);
+        await GuardKnownAsync(db, CancellationToken.None);
         if (db.Database.IsSqlite())
         {
             await MigrateFileAsync(db);
@@ -65,9 +66,19 @@ public static class Database
             throw new StartFailureException($"There is no record at {file}. Check ConnectionStrings:Default.");
         }
 
+        await GuardKnownAsync(db, cancel);
         if ((await db.Database.GetPendingMigrationsAsync(cancel)).Any())
         {
             throw new StartFailureException("This record was made by an earlier version of the program, or does not exist yet. Use that version, or start the service once to bring the record up to date.");
+        }
+    }
+
+    // An older program would write what a newer one no longer understands, and take no notice of what it does not know.
+    private static async Task GuardKnownAsync(ClinicContext db, CancellationToken cancel)
+    {
+        if ((await db.Database.GetAppliedMigrationsAsync(cancel)).Except(db.Database.GetMigrations()).Any())
+        {
+            throw new StartFailureException("This record was written by a newer version of the program, or by one from before the record was a ledger. Use that version; nothing was changed.");
         }
     }
 

@@ -24,6 +24,8 @@ public static class HistoryKeyFile
         services.AddSingleton<LedgerCheck>();
         services.AddScoped<HistoryCheck>();
         services.AddHostedService<AnchorWriter>();
+        services.AddSingleton<NightlyCheck>();
+        services.AddHostedService(provider => provider.GetRequiredService<NightlyCheck>());
     }
 
     /// <summary>Refuses to go on with a record that was sealed by keys that are not at hand, or with wrong ones; keeps the checks of new keys.</summary>

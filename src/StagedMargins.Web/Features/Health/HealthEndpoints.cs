@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Diagnostics.HealthChecks;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
 using StagedMargins.Storage;
+using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Features.Health;
 
@@ -9,7 +10,7 @@ public static class HealthEndpoints
 {
     /// <summary>Adds the checks.</summary>
     public static void AddHealth(this IServiceCollection services) =>
-        services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: ["ready"]);
+        services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: ["ready"]).AddCheck<NightlyCheck>("ledger", tags: ["ready"]);
 
     /// <summary>Adds the routes.</summary>
     public static void MapHealth(this IEndpointRouteBuilder routes)

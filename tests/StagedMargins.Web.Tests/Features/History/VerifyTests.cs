@@ -1,7 +1,9 @@
 using System.Text;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using StagedMargins.Core;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Tests.Testing;
 
 namespace StagedMargins.Web.Tests.Features.History;
@@ -197,6 +199,34 @@ public abstract class VerifyTests(RecordToTamperWith record)
         (await surgeon.GetAsync($"/api/cases/{record.CaseId}")).Expect(200);
         (await surgeon.PostAsync($"/api/cases/{record.CaseId}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))).ExpectProblem(409).Text("type").ShouldEndWith("recordEndDiffers");
         (await surgeon.PostAsync("/api/cases", Some.Case())).ExpectProblem(409);
+    }
+
+    [Fact]
+    public async Task A_fault_that_the_nightly_walk_finds_is_on_the_health_page_and_work_goes_on()
+    {
+        await using var copy = await record.CopyAsync();
+        await using var host = copy.Program.StartHost();
+        var nightly = host.Services.GetRequiredService<NightlyCheck>();
+        await nightly.RunAsync(TestContext.Current.CancellationToken);
+        (await host.Stranger().GetAsync("/health/ready")).Expect(200).Body.ShouldBe("Healthy");
+        await copy.Database.WithoutTriggersAsync("ledger_entries", "UPDATE ledger_entries SET at_offset = at_offset + 60 WHERE kind = 'endCase'");
+        await nightly.RunAsync(TestContext.Current.CancellationToken);
+        (await host.Stranger().GetAsync("/health/ready")).Expect(200).Body.ShouldBe("Degraded");
+        var surgeon = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        (await surgeon.PostAsync($"/api/cases/{record.CaseId}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))).Expect(200);
+    }
+
+    [Fact]
+    public async Task A_record_of_a_newer_version_is_refused_in_one_line()
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync("INSERT INTO \"__EFMigrationsHistory\" (migration_id, product_version) VALUES ('20990101000000_Later', '99.0.0')");
+        foreach (var end in (ProgramResult[])[await copy.Program.RunAsync("verify"), await copy.Program.FailToStartAsync()])
+        {
+            end.Code.ShouldBe(1, end.Output);
+            end.Errors.TrimEnd().ShouldNotContain("\n");
+            end.Errors.ShouldContain("written by a newer version of the program");
+        }
     }
 
     [Fact]

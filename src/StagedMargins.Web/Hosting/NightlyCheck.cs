@@ -1,0 +1,96 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Diagnostics.HealthChecks;
+using StagedMargins.Storage;
+using StagedMargins.Storage.Ledger;
+using StagedMargins.Web.Problems;
+
+namespace StagedMargins.Web.Hosting;
+
+/// <summary>
+/// Walks the whole ledger each night and keeps what it found for the health page and the log. An older fault never stops surgery: the
+/// service works on.
+/// </summary>
+/// <param name="scopes">To find the database.</param>
+/// <param name="check">Checks seals.</param>
+/// <param name="clock">The clock.</param>
+/// <param name="log">The log.</param>
+public sealed partial class NightlyCheck(IServiceScopeFactory scopes, LedgerCheck check, TimeProvider clock, ILogger<NightlyCheck> log) : BackgroundService, IHealthCheck
+{
+    private const int Hour = 3;
+    private static readonly TimeSpan Interval = TimeSpan.FromMinutes(20);
+    private DateOnly checkedOn;
+    private string? fault;
+
+    /// <summary>Walks the ledger now.</summary>
+    public async Task RunAsync(CancellationToken cancel)
+    {
+        await using var scope = scopes.CreateAsyncScope();
+        var options = scope.ServiceProvider.GetRequiredService<DbContextOptions<ClinicContext>>();
+        var streams = await scope.ServiceProvider.GetRequiredService<ClinicContext>().LedgerHeads.IgnoreQueryFilters().AsNoTracking()
+            .Select(head => new { head.ClinicId, head.Stream }).ToListAsync(cancel);
+        string? found = null;
+        foreach (var stream in streams)
+        {
+            await using var db = new ClinicContext(options, new ClinicScope { ClinicId = stream.ClinicId });
+            if (await db.InReadSnapshotAsync(() => check.FirstFaultAsync(db, stream.Stream, cancel), cancel) is { } first)
+            {
+                found ??= FormattableString.Invariant($"{stream.ClinicId}/{stream.Stream}, entry {first.Sequence}: {first.Why}");
+                LogFault(log, stream.ClinicId, stream.Stream, first.Sequence, first.Why);
+            }
+        }
+
+        fault = found;
+        if (found is null)
+        {
+            LogIntact(log, streams.Count);
+        }
+    }
+
+    /// <inheritdoc/>
+    public Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default) =>
+        Task.FromResult(fault is null ? HealthCheckResult.Healthy() : HealthCheckResult.Degraded(fault));
+
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        using var timer = new PeriodicTimer(Interval);
+        try
+        {
+            while (await timer.WaitForNextTickAsync(stoppingToken))
+            {
+                var now = clock.GetLocalNow();
+                var today = DateOnly.FromDateTime(now.DateTime);
+                if (now.Hour == Hour && checkedOn != today)
+                {
+                    await TryAsync(stoppingToken);
+                    checkedOn = today;
+                }
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The service ends; the next night comes.
+        }
+    }
+
+    private async Task TryAsync(CancellationToken cancel)
+    {
+        try
+        {
+            await RunAsync(cancel);
+        }
+        catch (Exception e) when (DatabaseFaults.IsPassing(e))
+        {
+            LogAway(log);
+        }
+    }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "The record is not intact: clinic {Clinic}, stream {Stream}, entry {Entry}: {Why} Run the command verify.")]
+    private static partial void LogFault(ILogger log, Guid clinic, string stream, long entry, string why);
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "The ledger was walked: {Streams} streams, all intact")]
+    private static partial void LogIntact(ILogger log, int streams);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "The database does not answer, so the ledger was not walked tonight.")]
+    private static partial void LogAway(ILogger log);
+}
