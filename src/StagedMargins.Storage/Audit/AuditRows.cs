@@ -10,7 +10,7 @@ namespace StagedMargins.Storage.Audit;
 
 /// <summary>
 /// An ended case as the audit counts it. Derived data: written with every change of the case, never by hand, and made again from the
-/// record by <c>rebuild-audit</c>. The month is not kept, as the clinic's time zone may change.
+/// record by <c>rebuild</c>. The month is not kept, as the clinic's time zone may change.
 /// </summary>
 public sealed class AuditCase
 {

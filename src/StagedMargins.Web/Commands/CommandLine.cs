@@ -7,7 +7,7 @@ internal static class CommandLine
     {
         ["add-clinic"] = AddClinicCommand.RunAsync,
         ["backup"] = BackupCommand.RunAsync,
-        ["rebuild-audit"] = RebuildAuditCommand.RunAsync,
+        ["rebuild"] = RebuildCommand.RunAsync,
         ["restore"] = RestoreCommand.RunAsync,
         ["verify"] = VerifyCommand.RunAsync,
     };

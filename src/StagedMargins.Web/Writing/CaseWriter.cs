@@ -280,11 +280,13 @@ public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents
     // second finds the answer of the first instead of the traces of its write.
     private async Task LockAsync(Guid? caseId, Guid clinicId, CancellationToken cancel)
     {
-        if (db.Database.IsNpgsql())
+        if (caseId is { } id)
         {
-            await (caseId is { } id
-                ? db.Database.ExecuteSqlAsync($"SELECT 1 FROM cases WHERE clinic_id = {clinicId} AND case_id = {id} FOR UPDATE", cancel)
-                : db.Database.ExecuteSqlAsync($"SELECT 1 FROM clinics WHERE id = {clinicId} FOR NO KEY UPDATE", cancel));
+            await db.LockCaseAsync(clinicId, id, cancel);
+        }
+        else if (db.Database.IsNpgsql())
+        {
+            await db.Database.ExecuteSqlAsync($"SELECT 1 FROM clinics WHERE id = {clinicId} FOR NO KEY UPDATE", cancel);
         }
     }
 

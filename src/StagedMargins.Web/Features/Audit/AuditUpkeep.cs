@@ -46,7 +46,7 @@ public static class AuditUpkeep
                 if (!await db.SummaryFollowsAsync(surgicalCase, CancellationToken.None))
                 {
                     all = false;
-                    await output.WriteLineAsync($"AUDIT       case {surgicalCase.CaseNumber}: its summary does not match its record; run rebuild-audit.");
+                    await output.WriteLineAsync($"AUDIT       case {surgicalCase.CaseNumber}: its summary does not match its record; run rebuild.");
                 }
             }
         }

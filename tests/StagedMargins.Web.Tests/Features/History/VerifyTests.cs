@@ -202,6 +202,27 @@ public abstract class VerifyTests(RecordToTamperWith record)
     }
 
     [Fact]
+    public async Task Every_computed_row_can_be_thrown_away_and_made_again_while_the_service_runs()
+    {
+        await using var copy = await record.CopyAsync();
+        await using var host = copy.Program.StartHost();
+        var surgeon = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        var (list, before) = ((await surgeon.GetAsync("/api/cases")).Body, (await surgeon.CaseAsync(record.CaseId)).Body);
+        await copy.Database.ExecuteAsync("DELETE FROM audit_stages; DELETE FROM audit_cases; UPDATE cases SET state = 'noTissue', stage_count = 9");
+        (await copy.Program.RunAsync("verify")).Code.ShouldBe(2);
+        var rebuilt = await copy.Program.RunAsync("rebuild");
+        rebuilt.Code.ShouldBe(0, rebuilt.Output + rebuilt.Errors);
+        rebuilt.Output.ShouldContain("2 cases looked at: the rows of 2 were made again");
+        (await copy.Program.RunAsync("rebuild")).Output.ShouldContain("2 cases looked at: the rows of 0 were made again");
+        await copy.Database.ExecuteAsync("DELETE FROM audit_stages; DELETE FROM audit_cases; DELETE FROM cases");
+        (await copy.Program.RunAsync("rebuild")).Code.ShouldBe(0);
+        var verified = await copy.Program.RunAsync("verify");
+        verified.Code.ShouldBe(0, verified.Output + verified.Errors);
+        (await surgeon.GetAsync("/api/cases")).Body.ShouldBe(list);
+        (await surgeon.CaseAsync(record.CaseId)).Body.ShouldBe(before);
+    }
+
+    [Fact]
     public async Task A_fault_that_the_nightly_walk_finds_is_on_the_health_page_and_work_goes_on()
     {
         await using var copy = await record.CopyAsync();

@@ -1,0 +1,54 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage.Audit;
+using StagedMargins.Storage.Ledger;
+
+namespace StagedMargins.Storage.Cases;
+
+/// <summary>Makes the computed rows of cases again from their entries.</summary>
+public static class CaseRebuild
+{
+    /// <summary>Every case of the clinic in scope that has entries, or rows without any.</summary>
+    public static Task<List<Guid>> CasesToRebuildAsync(this ClinicContext db, CancellationToken cancel) =>
+        db.Ledger.Where(row => row.SubjectKind == LedgerSubjects.Case).Select(row => row.SubjectId!.Value).Union(db.Cases.Select(row => row.CaseId)).ToListAsync(cancel);
+
+    /// <summary>Makes the rows of a case again where they don't follow, while its writers wait.</summary>
+    /// <returns>True where they did not follow.</returns>
+    /// <exception cref="UnreadableEntryException">An entry can't be read.</exception>
+    public static async Task<bool> RebuildAsync(this ClinicContext db, Guid clinicId, Guid caseId, CancellationToken cancel)
+    {
+        db.ChangeTracker.Clear();
+        await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+        await db.LockCaseAsync(clinicId, caseId, cancel);
+        await db.LockHeadAsync(clinicId, LedgerStreams.Record, cancel);
+        var rows = await db.EntriesOfCaseAsync(caseId, cancel);
+        if (rows.Count == 0)
+        {
+            // A row that no entry made.
+            await db.RemoveRowsAsync(caseId, cancel);
+            await transaction.CommitAsync(cancel);
+            return true;
+        }
+
+        var subject = await db.SubjectOfAsync(rows, cancel);
+        var made = CaseEntries.CaseOf(rows, subject);
+        if (await db.ListsFollowAsync(made, subject, cancel) && await db.SummaryFollowsAsync(made, cancel))
+        {
+            return false;
+        }
+
+        await db.RemoveRowsAsync(caseId, cancel);
+        await db.UpdateListsAsync(made, subject, rows[^1].At.Utc, cancel);
+        await db.UpdateAuditAsync(made, cancel);
+        await db.SaveChangesAsync(cancel);
+        await transaction.CommitAsync(cancel);
+        return true;
+    }
+
+    private static async Task RemoveRowsAsync(this ClinicContext db, Guid caseId, CancellationToken cancel)
+    {
+        await db.AuditStages.Where(row => row.CaseId == caseId).ExecuteDeleteAsync(cancel);
+        await db.AuditCases.Where(row => row.CaseId == caseId).ExecuteDeleteAsync(cancel);
+        await db.SecondReads.Where(row => row.CaseId == caseId).ExecuteDeleteAsync(cancel);
+        await db.Cases.Where(row => row.CaseId == caseId).ExecuteDeleteAsync(cancel);
+    }
+}
