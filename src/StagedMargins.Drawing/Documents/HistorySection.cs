@@ -15,6 +15,11 @@ internal static class HistorySection
             flow.Write($"History intact: {print.Entries} {(print.Entries == 1 ? "entry" : "entries")}.");
         }
 
+        if (print.LastSeal is { } seal)
+        {
+            flow.Write($"Last entry in the ledger, with its seal: {seal}");
+        }
+
         foreach (var sentence in print.Origin)
         {
             flow.Loud(sentence);

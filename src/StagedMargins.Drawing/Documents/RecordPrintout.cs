@@ -20,6 +20,9 @@ public sealed record RecordPrintout(
     /// <summary>Where the case came from, a sentence for each time it was imported.</summary>
     public IReadOnlyList<string> Origin { get; init; } = [];
 
+    /// <summary>Number and seal of its last entry in the ledger, by which the paper can be compared with the record; null where it is not known.</summary>
+    public string? LastSeal { get; init; }
+
     /// <summary>That the case is printed as it was known at a moment, in words; null where it is printed as it is now.</summary>
     public string? AsOf { get; init; }
 

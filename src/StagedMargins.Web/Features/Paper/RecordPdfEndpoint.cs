@@ -39,6 +39,7 @@ public static class RecordPdfEndpoint
         {
             Origin = CaseOrigin.Of(rows),
             AsOf = seen.Notice,
+            LastSeal = FormattableString.Invariant($"{rows[^1].Number}:{Convert.ToHexStringLower(rows[^1].Hash)}"),
         };
     }
 }

@@ -77,8 +77,10 @@ public abstract class AsOfTests(TestClinic clinic)
         (await Surgeon.GetAsync($"/api/cases/{id}/map.svg?asOf=4")).Expect(200).Header("ETag").ShouldNotBe(map.Header("ETag"));
         (await Surgeon.GetAsync($"/api/cases/{id}/stages/2/map.svg?asOf=3")).ExpectProblem(404);
 
+        var seals = (await Surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200).At("entries")!.AsArray().Select(entry => entry!["hash"]!.GetValue<string>()).ToList();
         using var answer = await Surgeon.SendRawAsync($"/api/cases/{id}/record.pdf?asOf=3");
         using var pdf = PdfDocument.Open(await answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken));
+        string.Concat(pdf.GetPages().Select(page => page.Text)).Replace(" ", "", StringComparison.Ordinal).ShouldContain(seals[2]);
         foreach (var page in pdf.GetPages())
         {
             page.Text.Replace(" ", "", StringComparison.Ordinal).ShouldContain("Asitwasknownatentry3");
