@@ -21,23 +21,22 @@ public sealed class ClinicPeople
     /// <summary>Reads them.</summary>
     public static async Task<ClinicPeople> LoadAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
     {
-        var people = await db.Users.Where(person => person.ClinicId == clinicId)
+        // One statement for both, for every write and every page asks.
+        var all = await db.Users.Where(person => person.ClinicId == clinicId)
             .Select(person => new
             {
                 person.Id,
-                person.Email,
-                person.DisplayName,
-                person.IsDisabled,
-                IsSurgeon = db.UserRoles.Any(held => held.UserId == person.Id && db.Roles.Any(role => role.Id == held.RoleId && role.Name == Roles.Surgeon)),
+                Name = person.Email!,
+                DisplayName = (string?)person.DisplayName,
+                IsSurgeon = !person.IsDisabled
+                    && db.UserRoles.Any(held => held.UserId == person.Id && db.Roles.Any(role => role.Id == held.RoleId && role.Name == Roles.Surgeon)),
             })
-            .ToListAsync(cancel);
-        var tokens = await db.ApiTokens.Where(token => token.ClinicId == clinicId)
-            .Select(token => new KeyValuePair<Guid, string>(token.Id, token.Name))
+            .Concat(db.ApiTokens.Where(token => token.ClinicId == clinicId).Select(token => new { token.Id, token.Name, DisplayName = (string?)null, IsSurgeon = false }))
             .ToListAsync(cancel);
         return new ClinicPeople(
-            people.Select(person => KeyValuePair.Create(person.Id, person.Email!)).Concat(tokens).ToDictionary(),
-            people.ToDictionary(person => person.Id, person => person.DisplayName),
-            people.Where(person => !person.IsDisabled && person.IsSurgeon).ToDictionary(person => person.Email!, person => person.Id, StringComparer.OrdinalIgnoreCase));
+            all.ToDictionary(one => one.Id, one => one.Name),
+            all.Where(one => one.DisplayName is not null).ToDictionary(one => one.Id, one => one.DisplayName!),
+            all.Where(one => one.IsSurgeon).ToDictionary(one => one.Name, one => one.Id, StringComparer.OrdinalIgnoreCase));
     }
 
     /// <summary>Addresses of the surgeons, in order.</summary>
