@@ -60,7 +60,7 @@ public sealed class MapScene
     private static string Describe(MapContent content) => string.Join(' ',
     [
         $"{MapWords.Of(content.Request.View)}.",
-        $"{Terms.Of(content.Margins.State).Capitalised()}.",
+        $"{content.StateInWords}.",
         .. Notice.Of(content).Select(notice => notice.Text),
         .. content.Marks.Select(mark => $"{mark.Name}."),
         Sentences.Disclaimer,

@@ -41,6 +41,55 @@ public sealed class MarkingTests(BrowserSession session)
         await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 9 to 10:30 o'clock.");
     }
 
+    [Theory]
+    [InlineData("#typed", "1:00-2:00")]
+    [InlineData("#along-a", "0.25")]
+    public async Task A_place_that_was_typed_and_not_added_is_not_left_out_in_silence(string field, string value)
+    {
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{id}/stages/1/mark");
+        await page.EvaluateAsync("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
+        await page.FillAsync(field, value);
+        await page.ClickAsync("[data-outcome=clear]");
+        await page.SentenceAsync("block A: clear");
+        await page.ClickAsync("#save");
+        await Expect(page.Locator("#mark-problem")).ToContainTextAsync("did not add it");
+        (await session.Clinic.Surgeon.CaseAsync(id)).At("stages[0].blocks[0].readings")!.AsArray().ShouldBeEmpty();
+        await page.FillAsync(field, "");
+        await page.ClickAsync("#save");
+        await page.SavedAsync();
+        await page.FillAsync(field, value);
+        await page.ClickAsync("#blocks button:has-text('A')");
+        (await page.InputValueAsync(field)).ShouldBeEmpty("A place typed for one block must not wait for the next.");
+    }
+
+    [Fact]
+    public async Task A_layer_changed_just_before_it_is_recorded_is_checked_first_and_takes_a_second_press_where_it_leaves_tumour()
+    {
+        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        (await session.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        (await session.Clinic.Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
+        var page = await session.SignInAsync(TestClinic.SurgeonEmail);
+        await page.GotoAsync($"/cases/{id}");
+        await page.EvaluateAsync("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
+        await page.FillAsync("[name='pieces[0].arc.from']", "07:15");
+        await page.FillAsync("[name='pieces[0].arc.to']", "09:15");
+        await page.FillAsync("[name='pieces[0].widthMm']", "2");
+        await Expect(page.Locator("[data-said]")).ToContainTextAsync("Takes the whole target");
+
+        // In one go, as by a hand that is faster than the check.
+        await page.EvaluateAsync("""
+            () => {
+              const fields = ['pieces[0].arc.to', 'blocks[0].arc.to'].map((name) => document.querySelector(`[name='${name}']`));
+              fields.forEach((field) => { field.value = '08:00'; field.dispatchEvent(new Event('input', { bubbles: true })); });
+              fields[0].form.requestSubmit();
+            }
+            """);
+        await Expect(page.Locator("[data-said] .alert.loud")).ToContainTextAsync("left behind");
+        (await session.Clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count.ShouldBe(1);
+    }
+
     [Fact]
     public async Task A_save_without_a_connection_is_said_loudly_keeps_the_marks_and_is_sent_again_once()
     {

@@ -23,7 +23,7 @@ public sealed record BlockAdded(int Stage, RecordedBlock Block) : CaseEvent
             throw new InvalidEntryException("label", $"A stage has at most {RecordLimits.Blocks} blocks.");
         }
 
-        if (to.Blocks.Any(block => block.Label == entry.Label))
+        if (to.Blocks.Any(block => Core.Mapping.Block.IsSameLabel(block.Label, entry.Label)))
         {
             throw new RuleViolationException("labelTaken", $"Stage {stage} already has a block with this label; choose another.");
         }

@@ -103,7 +103,7 @@ public sealed record LayerRecorded(
             try
             {
                 var block = layer.Blocks[i].Checked();
-                if (placed.Exists(other => other.Label == block.Label))
+                if (placed.Exists(other => Block.IsSameLabel(other.Label, block.Label)))
                 {
                     throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
                 }

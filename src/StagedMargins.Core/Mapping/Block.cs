@@ -61,6 +61,9 @@ public sealed partial class Block
     /// <summary>The longest label, in characters.</summary>
     public const int LongestLabel = 4;
 
+    /// <summary>True where two labels can't be told apart on a slide: a and A are one.</summary>
+    internal static bool IsSameLabel(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
+
     /// <summary>Its label, unique in its stage.</summary>
     public string Label { get; private set; }
 

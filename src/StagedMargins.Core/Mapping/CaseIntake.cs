@@ -56,6 +56,9 @@ public sealed partial class SurgicalCase
     /// <summary>True where two different people confirmed the site as it stands now.</summary>
     public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
 
+    /// <summary>True where the site was corrected after someone had confirmed another, and two people have not confirmed it as it stands now.</summary>
+    public bool IsSiteChangedSinceConfirmed() => !IsSiteConfirmed() && siteConfirmations.Exists(confirmation => confirmation.Site != Facts.Site);
+
     /// <summary>Adds a photo of the site as it is marked on the patient.</summary>
     /// <inheritdoc cref="SitePhotoAdded.Decide(SurgicalCase, BarePicture)"/>
     public SitePhoto AddSitePhoto(BarePicture picture, Guid byId, ClinicalTime at)

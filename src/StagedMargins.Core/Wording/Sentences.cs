@@ -119,6 +119,12 @@ public static class Sentences
     /// <summary>In place of words that were changed behind the program's back.</summary>
     public static string WordsDamaged => Filled(nameof(WordsDamaged));
 
+    /// <summary>The site was corrected after it had been confirmed.</summary>
+    public static string SiteChangedSinceConfirmed => Filled(nameof(SiteChangedSinceConfirmed));
+
+    /// <summary>The state of margins that are clear by readings of which some lack the reader's signature.</summary>
+    public static string ClearUnsigned => Filled(nameof(ClearUnsigned));
+
     /// <summary>A case as it was known at a moment.</summary>
     public static string AsKnownAt(string entry, string time, int later) => Filled(nameof(AsKnownAt), entry, time, later);
 

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Content;
 
@@ -41,6 +42,12 @@ internal sealed class MapContent
 
     /// <summary>True for the stage's own map with its blocks.</summary>
     internal bool ShowsBlocks => !Request.Cumulative && Stage is not null;
+
+    /// <summary>True where the margins are clear by readings of which one lacks its reader's signature.</summary>
+    internal bool IsClearUnsigned => Margins.State == CaseState.Cleared && Case.ToBeCountersigned().Any(entry => entry.Stage.Number <= Stages.Count);
+
+    /// <summary>Where the margins stand, in words.</summary>
+    internal string StateInWords => (IsClearUnsigned ? Sentences.ClearUnsigned : Terms.Of(Margins.State)).Capitalised();
 
     /// <summary>Reads what a request asks for.</summary>
     /// <param name="request">The request.</param>

@@ -40,6 +40,11 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
             yield return new Notice(SceneRole.Recall, Severity.Alert, Sentences.Recall);
         }
 
+        if (surgicalCase.IsSiteChangedSinceConfirmed())
+        {
+            yield return new Notice(SceneRole.Alert, Severity.Alert, Sentences.SiteChangedSinceConfirmed);
+        }
+
         foreach (var alert in content.Margins.Alerts)
         {
             yield return new Notice(SceneRole.Alert, LoudnessOf(alert.Code), alert.Message());

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Intake;
+using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Drawing.Documents;
@@ -27,6 +28,16 @@ internal static class FactsSection
         if (surgicalCase.PermanentSectionsThatDiffer().Count > 0)
         {
             flow.Loud("A permanent section differs from the reading that counts; see permanent sections. The state of the margins follows the reading.");
+        }
+
+        if (surgicalCase.IsSiteChangedSinceConfirmed())
+        {
+            flow.Loud(Sentences.SiteChangedSinceConfirmed);
+        }
+
+        if (surgicalCase.State == CaseState.Cleared && surgicalCase.ToBeCountersigned().Count > 0)
+        {
+            flow.Loud($"{Sentences.ClearUnsigned.Capitalised()}: a reading that counts still lacks its reader's signature.");
         }
 
         if (print.Fault is { } fault)

@@ -14,7 +14,7 @@ internal static class Header
     {
         var m = sheet.Measures;
         var isWide = m.IsWide;
-        var state = StatePlate(sheet, content.Margins.State, isWide ? null : sheet.Left);
+        var state = StatePlate(sheet, content, isWide ? null : sheet.Left);
         var width = isWide ? m.Inner - Box(state).Width - (2 * m.Gap) : m.Inner;
         var top = sheet.Top;
 
@@ -34,7 +34,7 @@ internal static class Header
         else
         {
             sheet.Down(m.Gap * 0.4);
-            var below = StatePlate(sheet, content.Margins.State, sheet.Left);
+            var below = StatePlate(sheet, content, sheet.Left);
             sheet.Add(below);
             sheet.Down(Box(below).Height);
         }
@@ -64,24 +64,27 @@ internal static class Header
     private static SceneBox Box(SceneGroup group) =>
         SceneBox.Around(group.Paths.SelectMany(path => path.Contours).SelectMany(contour => contour.Points));
 
-    // Each state has a frame of its own beside its words: filled, dashed, plain or bold.
-    private static SceneGroup StatePlate(Sheet sheet, CaseState state, double? left)
+    // Each state has a frame of its own beside its words: filled, dashed, plain or bold. What is clear and not signed is not green.
+    private static SceneGroup StatePlate(Sheet sheet, MapContent content, double? left)
     {
         var m = sheet.Measures;
+        var state = content.Margins.State;
+        var isUnsigned = content.IsClearUnsigned;
         var (fill, ink, pen) = state switch
         {
+            _ when isUnsigned => (Palette.Paper, Palette.Unread, new Pen(Palette.Unread, m.Line * 1.2, (m.Line * 3.5, m.Line * 2.5))),
             CaseState.TumourOutstanding => (Palette.Tumour, Palette.Paper, new Pen(Palette.Tumour, m.Line)),
             CaseState.AwaitingReadings => (Palette.Paper, Palette.Unread, new Pen(Palette.Unread, m.Line * 1.2, (m.Line * 3.5, m.Line * 2.5))),
             CaseState.Cleared => (Palette.Paper, Palette.Clear, new Pen(Palette.Clear, m.Strong)),
             _ => (Palette.Paper, Palette.Muted, new Pen(Palette.Hairline, m.Line)),
         };
-        var words = (state == CaseState.AwaitingReadings ? "? " : "") + Terms.Of(state).Capitalised();
+        var words = (state == CaseState.AwaitingReadings || isUnsigned ? "? " : "") + content.StateInWords;
         var style = TextStyle.Bold(m.Body * 1.15, ink);
         var (padding, height) = (m.Body * 0.85, m.Body * 2.2);
         var width = style.WidthOf(words) + (2 * padding);
         var x = left ?? (sheet.Right - width);
         var box = new SceneBox(x, sheet.Top, x + width, sheet.Top + height);
-        return new SceneGroup(SceneRole.State, Terms.Of(state).Capitalised(),
+        return new SceneGroup(SceneRole.State, content.StateInWords,
         [
             ScenePath.Filled(Contour.Rectangle(box), fill, pen),
             style.WriteAround(words, new ScenePoint(x + (width / 2), sheet.Top + (height / 2))),

@@ -24,8 +24,11 @@ public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, 
 
     /// <summary>That it is not the case as it is now, in words; null for now.</summary>
     public string? Notice => AsOf is { } asOf
-        ? Sentences.AsKnownAt(asOf.Number.ToString(CultureInfo.InvariantCulture), ClinicalTime.From(asOf.At).InWords(), asOf.LaterEntries)
+        ? Sentences.AsKnownAt(asOf.Number.ToString(CultureInfo.InvariantCulture), ClinicalTime.From(asOf.At).InWords(), asOf.LaterEntries) + (IsRecalledSince ? $" {Sentences.Recall}" : "")
         : null;
+
+    // An old map that reads as clear must not hide that the case is not clear any more.
+    private bool IsRecalledSince { get; init; }
 
     /// <summary>Finds a case of the clinic in scope.</summary>
     /// <param name="db">The record.</param>
@@ -50,7 +53,10 @@ public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, 
         }
 
         var then = rows[..shown];
-        return new SeenCase(CaseEntries.CaseOf(then, subject), then, new AsOfView(shown, then[^1].At.ToDateTimeOffset(), rows.Count - shown));
+        return new SeenCase(CaseEntries.CaseOf(then, subject), then, new AsOfView(shown, then[^1].At.ToDateTimeOffset(), rows.Count - shown))
+        {
+            IsRecalledSince = CaseEntries.CaseOf(rows, subject).Recall,
+        };
     }
 
     // Clocks step back, and numbers don't: everything up to the last entry that is not later than the time was known then.

@@ -4,6 +4,7 @@ import { read, send, sentence, token } from './forms.js';
 
 let timer = 0;
 let asked = 0;
+let isStale = false;
 
 function form() { return document.querySelector('form[data-rehearsal]'); }
 
@@ -20,11 +21,12 @@ async function rehearse() {
   shape(target);
   const mine = ++asked;
   const body = read(target);
-  if (!begun(body)) return;
+  if (!begun(body)) { isStale = false; return; }
   const said = target.querySelector('[data-said]');
   const picture = document.getElementById('rehearsed');
   const result = await send(target.dataset.rehearsal, body);
   if (mine !== asked) return;
+  isStale = false;
   if (!result.ok) {
     said.replaceChildren(line(result.offline ? sentence(result).replace('Not saved: t', 'T') : (result.data?.detail ?? 'This layer can’t be checked yet.'), 'hint'));
     if (picture) picture.hidden = true;
@@ -32,6 +34,7 @@ async function rehearse() {
   }
   const words = { leftBehind: 'alert loud', siteNotConfirmed: 'alert loud', thinOverlap: 'alert caution', unmapped: 'alert caution', beyondTarget: 'alert' };
   const alerts = result.data.alerts.map((a) => line(a.message, words[a.code]));
+  result.data.alerts.forEach((a, i) => { if (a.code === 'leftBehind') alerts[i].setAttribute('data-leaves', ''); });
   said.replaceChildren(...(alerts.length ? alerts : [line('Takes the whole target; nothing is left unmapped.', 'alert good')]));
   const reason = target.querySelector('[data-reason]');
   if (reason) reason.hidden = !result.data.reasonNeeded;
@@ -110,7 +113,21 @@ function line(words, cls) {
 function later(event) {
   if (event && !event.target.closest?.('form[data-rehearsal]')) return;
   clearTimeout(timer);
+  isStale = true;
   timer = setTimeout(rehearse, 350);
+}
+
+// What is said of a layer is of the layer as it is typed: one that has changed since is checked first, and one that turns out to leave
+// tumour behind takes a second press.
+async function check(event) {
+  const target = event.target.closest?.('form[data-rehearsal]');
+  if (!target || !isStale) return;
+  event.preventDefault();
+  event.stopImmediatePropagation();
+  clearTimeout(timer);
+  const button = event.submitter ?? undefined;
+  await rehearse();
+  if (!isStale && target.isConnected && !target.querySelector('[data-said] [data-leaves]')) target.requestSubmit(button);
 }
 
 function keys(event) {
@@ -134,6 +151,7 @@ document.addEventListener('click', (event) => {
   const button = event.target.closest?.('[data-cut]');
   if (button) cut(button);
 });
+window.addEventListener('submit', check, true);
 document.addEventListener('input', later);
 document.addEventListener('change', later);
 document.addEventListener('keydown', keys);

@@ -61,7 +61,7 @@ class MarkScreen {
     Object.assign(this, { marks: [], outcome: null, amending: false });
     this.undone = [];
     this.key = null;
-    this.$('reason').value = '';
+    ['reason', 'typed', 'along-a', 'along-b'].forEach((id) => { this.$(id).value = ''; });
     const kept = sessionStorage.getItem(this.id);
     if (kept) {
       this.undone.push(this.state);
@@ -168,6 +168,8 @@ class MarkScreen {
 
   async save() {
     if (this.saving || !this.isReadBack) return;
+    const left = ['typed', 'along-a', 'along-b'].map((id) => this.$(id)).find((field) => field.value.trim());
+    if (left) { this.fail('You typed a place and did not add it, so it is not in this reading. Press Add, or empty the field.'); left.focus(); return; }
     const reason = this.$('reason').value.trim();
     if (this.amending && !reason) { this.fail('Give the reason for the amendment.'); this.$('reason').focus(); return; }
     this.key ??= newKey();
@@ -428,6 +430,7 @@ class MarkScreen {
     if (!(ends[0] >= 0 && ends[1] <= 1 && ends[0] < ends[1])) { this.fail('Enter two different fractions from 0 to 1.'); return; }
     this.$('mark-problem').hidden = true;
     this.add({ margin: this.margin, along: ends, mirrored: this.$('mirrored').checked });
+    ['along-a', 'along-b'].forEach((id) => { this.$(id).value = ''; });
   }
 
   listenFace() {

@@ -80,6 +80,18 @@ public sealed class SiteConfirmationTests
         surgicalCase.Assessments[^1].Assessment.Ajcc8.Applies.ShouldBeTrue();
     }
 
+    [Fact]
+    public void A_site_corrected_after_two_people_confirmed_it_is_said_until_it_is_confirmed_again()
+    {
+        var surgicalCase = Some.Case();
+        surgicalCase.IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        surgicalCase.Correct(surgicalCase.Facts with { WeightGrams = 70_000 }).IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        surgicalCase.Correct(surgicalCase.Facts with { Site = surgicalCase.Facts.Site with { Side = BodySide.Midline } }).IsSiteChangedSinceConfirmed().ShouldBeTrue();
+        surgicalCase.Confirm(Some.Surgeon).IsSiteChangedSinceConfirmed().ShouldBeTrue();
+        surgicalCase.Confirm(Some.Histotech).IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        Some.Case(confirmed: false).IsSiteChangedSinceConfirmed().ShouldBeFalse();
+    }
+
     private static CaseFacts SquamousTumour(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };
 
     private static Stage Stage(SurgicalCase surgicalCase) => surgicalCase.Take(Whole, Block).Stages[0];

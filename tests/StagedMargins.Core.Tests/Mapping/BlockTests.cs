@@ -30,6 +30,14 @@ public sealed class BlockTests
     }
 
     [Fact]
+    public void Labels_that_differ_in_capitals_alone_are_one_label()
+    {
+        Refusal.OfEntry("blocks[1].label", () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("a", "06:00-12:00")));
+        var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"));
+        Refusal.OfStep("labelTaken", () => surgicalCase.Add(1, Some.Block("a", "06:00-12:00")));
+    }
+
+    [Fact]
     public void A_label_is_unique_in_its_stage_and_free_again_in_the_next()
     {
         Refusal.OfEntry("blocks[1].label", () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("A", "06:00-12:00")));

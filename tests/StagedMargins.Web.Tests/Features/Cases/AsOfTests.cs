@@ -108,6 +108,15 @@ public abstract class AsOfTests(TestClinic clinic)
         }
     }
 
+    [Fact]
+    public async Task An_earlier_map_that_was_clear_says_that_the_case_is_recalled_now()
+    {
+        var (id, then) = await PlayAsync();
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg?asOf=6")).Expect(200).Body.ShouldNotContain("Recall:");
+        await Surgeon.AmendAsync(id, 1, "B", Some.Tumour("07:30", "09:00"));
+        (await Surgeon.GetAsync(Address(id, "/map.svg", then.Count))).Expect(200).Body.ShouldContain("Recall:");
+    }
+
     private static string Address(string id, string view, int number) => string.Create(CultureInfo.InvariantCulture, $"/api/cases/{id}{view}?asOf={number}");
 
     private static JsonObject Without(Reply seen)

@@ -40,6 +40,35 @@ public abstract class PictureTests(TestClinic clinic)
     }
 
     [Fact]
+    public async Task What_is_clear_and_not_signed_is_not_called_cleared_on_the_map()
+    {
+        var id = await Surgeon.OpenWithLayerAsync();
+        (await clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        var draft = (await clinic.Histotech.ReadAsync(id, 1, "B", Some.Clear())).Expect(201).Text("id");
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldContain("Clear, not signed yet");
+        (await Surgeon.GetAsync($"/cases/{id}")).Expect(200).Body.ShouldContain("Clear, not signed yet");
+        (await Surgeon.PostAsync($"/api/cases/{id}/readings/{draft}/countersign", null)).Expect(200);
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldContain("Clear, not signed yet");
+        var first = (await Surgeon.CaseAsync(id)).Text("stages[0].blocks[0].readings[0].id");
+        (await Surgeon.PostAsync($"/api/cases/{id}/readings/{first}/countersign", null)).Expect(200);
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldNotContain("not signed");
+    }
+
+    [Fact]
+    public async Task A_side_that_was_changed_after_the_site_was_confirmed_is_said_on_map_page_and_paper()
+    {
+        var id = await Surgeon.OpenCaseAsync();
+        await Surgeon.ConfirmSiteAsync(id, clinic.Histotech);
+        (await Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldNotContain("was corrected after");
+        (await Surgeon.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "site": { "side": "midline" }, "reason": "typed wrongly" }"""))).Expect(200);
+        foreach (var address in (string[])[$"/api/cases/{id}/map.svg", $"/cases/{id}", "/"])
+        {
+            (await Surgeon.GetAsync(address)).Expect(200).Body.ShouldContain("was corrected after it had been confirmed", Case.Sensitive, address);
+        }
+    }
+
+    [Fact]
     public async Task A_picture_answers_304_until_the_case_changes()
     {
         var id = await Surgeon.OpenWithLayerAsync();
