@@ -17,7 +17,7 @@ public abstract record CaseEvent
 {
     /// <summary>Its kind.</summary>
     [JsonIgnore]
-    public CaseEntryKind EntryKind => CaseEntryKind.Of(GetType());
+    public CaseEntryKind EntryKind => (CaseEntryKind)EntryKinds.Of(GetType());
 
     /// <summary>What follows for the case. Never refuses.</summary>
     internal abstract void Apply(SurgicalCase state, Authorship written);

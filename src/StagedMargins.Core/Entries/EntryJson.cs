@@ -54,6 +54,20 @@ public static class EntryJson
     public static CaseEvent ReadOpen(CaseEntryKind kind, ReadOnlySpan<byte> body) =>
         (CaseEvent?)JsonSerializer.Deserialize(body, kind.Event, Open) ?? throw new JsonException("The body of an entry is empty.");
 
+    /// <summary>The body of an entry that holds no words about a patient.</summary>
+    public static byte[] WritePlain(EntryKind kind, object entry) => JsonSerializer.SerializeToUtf8Bytes(entry, kind.Event, Options);
+
+    /// <summary>What a body that holds no words about a patient says.</summary>
+    /// <param name="subject">The kind of its subject.</param>
+    /// <param name="word">The word of its kind.</param>
+    /// <param name="form">Its form.</param>
+    /// <param name="body">The body.</param>
+    /// <exception cref="JsonException">It is not of that form, or of one that this version does not know.</exception>
+    public static object ReadPlain(string subject, string word, int form, ReadOnlySpan<byte> body) =>
+        EntryKinds.Find(subject, word) is { } kind && kind.Form == form
+            ? JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.")
+            : throw new JsonException("An entry of a kind or form that this version does not know.");
+
     /// <summary>An arc as text, <c>07:30-09:00</c>.</summary>
     public static string Write(ClockArc arc) => $"{arc.From}-{arc.To}";
 
