@@ -87,7 +87,9 @@ internal sealed class AccessEntryConfiguration : IEntityTypeConfiguration<Access
         entity.ToTable("access_log");
         entity.HasKey(entry => new { entry.ClinicId, entry.CaseId, entry.Id });
         entity.Property(entry => entry.Id).ValueGeneratedNever();
+        entity.Property(entry => entry.EntryNumber).ValueGeneratedNever();
         entity.Property(entry => entry.What).HasMaxLength(AccessEntry.LongestWhat);
+        entity.HasIndex(entry => new { entry.ClinicId, entry.EntryNumber, entry.Ordinal }).IsUnique();
         entity.Time(nameof(AccessEntry.At));
     }
 }

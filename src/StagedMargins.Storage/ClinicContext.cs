@@ -81,6 +81,33 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
     private Guid ScopedClinicId => scope.ClinicId;
 
     /// <inheritdoc/>
+    public override async Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
+    {
+        var pending = scope.FindChangeEntries is null ? null : PendingChanges.In(this);
+        if (pending is null or { IsEmpty: true })
+        {
+            return await base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+        }
+
+        await using var own = Database.CurrentTransaction is null ? await Database.BeginTransactionAsync(cancellationToken) : null;
+        try
+        {
+            await scope.FindChangeEntries!().AppendAsync(this, pending, scope.PersonId, cancellationToken);
+            var saved = await base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+            await (own?.CommitAsync(cancellationToken) ?? Task.CompletedTask);
+            return saved;
+        }
+        finally
+        {
+            // Where the save was refused, its entries must not go out with the next one.
+            foreach (var left in ChangeTracker.Entries<LedgerRow>().Where(entry => entry.State == EntityState.Added).ToList())
+            {
+                left.State = EntityState.Detached;
+            }
+        }
+    }
+
+    /// <inheritdoc/>
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
     {
         Word<BodySide>();

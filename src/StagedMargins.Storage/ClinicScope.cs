@@ -11,6 +11,12 @@ public sealed class ClinicScope
     /// <summary>The clinic; empty where none has been set.</summary>
     public Guid ClinicId { get; set; }
 
+    /// <summary>Who is signed in, a person or a token; null where nobody is.</summary>
+    public Guid? PersonId { get; set; }
+
+    /// <summary>Gives what writes the entries of changes of accounts and settings; null where rows are only read or copied.</summary>
+    public Func<ChangeEntries>? FindChangeEntries { get; init; }
+
     /// <summary>Gives the keys to what was written in words; null where none of it is read or written.</summary>
     public Func<SubjectKeys>? FindKeys { get; init; }
 }

@@ -98,6 +98,7 @@ try
     app.MapPeople();
     app.MapClinic();
     app.MapRetention();
+    app.MapRecordEnd();
     app.MapBackups();
     app.MapEvents();
     app.MapAudit();

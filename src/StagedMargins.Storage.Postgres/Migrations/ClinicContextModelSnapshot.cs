@@ -246,6 +246,14 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("by_id");
 
+                    b.Property<long>("EntryNumber")
+                        .HasColumnType("bigint")
+                        .HasColumnName("entry_number");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer")
+                        .HasColumnName("ordinal");
+
                     b.Property<string>("What")
                         .IsRequired()
                         .HasMaxLength(64)
@@ -267,6 +275,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
                     b.HasKey("ClinicId", "CaseId", "Id")
                         .HasName("pk_access_log");
+
+                    b.HasIndex("ClinicId", "EntryNumber", "Ordinal")
+                        .IsUnique()
+                        .HasDatabaseName("ix_access_log_clinic_id_entry_number_ordinal");
 
                     b.ToTable("access_log", (string)null);
                 });
@@ -508,6 +520,32 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.Property<DateTime>("Utc")
                                 .HasColumnType("timestamp with time zone")
                                 .HasColumnName("closed_at");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "From", "StagedMargins.Storage.Audit.MonthClosing.From#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("from_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("from");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "To", "StagedMargins.Storage.Audit.MonthClosing.To#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("smallint")
+                                .HasColumnName("to_offset");
+
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
+                                .HasColumnName("to");
                         });
 
                     b.HasKey("ClinicId", "Month")
@@ -853,6 +891,14 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("bytea")
                         .HasColumnName("hash");
+
+                    b.Property<int>("MinReader")
+                        .HasColumnType("integer")
+                        .HasColumnName("min_reader");
+
+                    b.Property<int>("MinWriter")
+                        .HasColumnType("integer")
+                        .HasColumnName("min_writer");
 
                     b.Property<long>("Number")
                         .HasColumnType("bigint")

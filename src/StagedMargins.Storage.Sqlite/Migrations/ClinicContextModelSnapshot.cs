@@ -235,6 +235,14 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("by_id");
 
+                    b.Property<long>("EntryNumber")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("entry_number");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ordinal");
+
                     b.Property<string>("What")
                         .IsRequired()
                         .HasMaxLength(64)
@@ -256,6 +264,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                     b.HasKey("ClinicId", "CaseId", "Id")
                         .HasName("pk_access_log");
+
+                    b.HasIndex("ClinicId", "EntryNumber", "Ordinal")
+                        .IsUnique()
+                        .HasDatabaseName("ix_access_log_clinic_id_entry_number_ordinal");
 
                     b.ToTable("access_log", (string)null);
                 });
@@ -497,6 +509,32 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.Property<long>("Utc")
                                 .HasColumnType("INTEGER")
                                 .HasColumnName("closed_at");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "From", "StagedMargins.Storage.Audit.MonthClosing.From#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("from_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("from");
+                        });
+
+                    b.ComplexProperty(typeof(Dictionary<string, object>), "To", "StagedMargins.Storage.Audit.MonthClosing.To#ClinicalTime", b1 =>
+                        {
+                            b1.IsRequired();
+
+                            b1.Property<short>("OffsetMinutes")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("to_offset");
+
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
+                                .HasColumnName("to");
                         });
 
                     b.HasKey("ClinicId", "Month")
@@ -842,6 +880,14 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("BLOB")
                         .HasColumnName("hash");
+
+                    b.Property<int>("MinReader")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("min_reader");
+
+                    b.Property<int>("MinWriter")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("min_writer");
 
                     b.Property<long>("Number")
                         .HasColumnType("INTEGER")

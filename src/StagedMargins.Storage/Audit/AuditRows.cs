@@ -150,6 +150,12 @@ public sealed class MonthClosing
     /// <summary>The month, <c>yyyy-MM</c>.</summary>
     public string Month { get; init; } = "";
 
+    /// <summary>Its first moment, by the clinic's time zone when it was closed.</summary>
+    public ClinicalTime From { get; init; }
+
+    /// <summary>The first moment after it.</summary>
+    public ClinicalTime To { get; init; }
+
     /// <summary>When it was closed.</summary>
     public ClinicalTime ClosedAt { get; init; }
 
@@ -193,6 +199,8 @@ internal sealed class MonthClosingConfiguration : IEntityTypeConfiguration<Month
         entity.ToTable("month_closings");
         entity.HasKey(closing => new { closing.ClinicId, closing.Month });
         entity.Property(closing => closing.Month).HasMaxLength(7);
+        entity.Time(nameof(MonthClosing.From));
+        entity.Time(nameof(MonthClosing.To));
         entity.Time(nameof(MonthClosing.ClosedAt));
         entity.HasOne<Clinic>().WithMany().HasForeignKey(closing => closing.ClinicId);
     }

@@ -14,7 +14,7 @@ public static class CaseEntries
 {
     /// <summary>The entries of a case of the clinic in scope, in order; none where there is no such case.</summary>
     public static Task<List<LedgerRow>> EntriesOfCaseAsync(this ClinicContext db, Guid caseId, CancellationToken cancel) =>
-        db.Ledger.AsNoTracking().Where(row => row.SubjectKind == LedgerSubjects.Case && row.SubjectId == caseId).OrderBy(row => row.SubjectNumber).ToListAsync(cancel);
+        db.Ledger.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Case && row.SubjectId == caseId).OrderBy(row => row.SubjectNumber).ToListAsync(cancel);
 
     /// <summary>A case of the clinic in scope; null where there is none of that number.</summary>
     /// <exception cref="UnreadableEntryException">An entry can't be read.</exception>
@@ -29,7 +29,7 @@ public static class CaseEntries
     public static async Task<LoadedCases> LoadCasesAsync(this ClinicContext db, IReadOnlyList<Guid> ids, CancellationToken cancel)
     {
         var wanted = ids.Select(id => (Guid?)id).ToList();
-        var rows = await db.Ledger.AsNoTracking().Where(row => row.SubjectKind == LedgerSubjects.Case && wanted.Contains(row.SubjectId))
+        var rows = await db.Ledger.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Case && wanted.Contains(row.SubjectId))
             .OrderBy(row => row.SubjectId).ThenBy(row => row.SubjectNumber).ToListAsync(cancel);
         var subjects = rows.Count == 0 ? null : await db.Keys.OfCasesAsync(db, rows[0].ClinicId, ids, cancel);
         var (made, unreadable) = (new Dictionary<Guid, SurgicalCase>(), new Dictionary<Guid, UnreadableEntryException>());

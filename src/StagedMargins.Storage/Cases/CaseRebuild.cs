@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Entries;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Ledger;
 
@@ -9,7 +10,7 @@ public static class CaseRebuild
 {
     /// <summary>Every case of the clinic in scope that has entries, or rows without any.</summary>
     public static Task<List<Guid>> CasesToRebuildAsync(this ClinicContext db, CancellationToken cancel) =>
-        db.Ledger.Where(row => row.SubjectKind == LedgerSubjects.Case).Select(row => row.SubjectId!.Value).Union(db.Cases.Select(row => row.CaseId)).ToListAsync(cancel);
+        db.Ledger.Where(row => row.SubjectKind == EntrySubjects.Case).Select(row => row.SubjectId!.Value).Union(db.Cases.Select(row => row.CaseId)).ToListAsync(cancel);
 
     /// <summary>Makes the rows of a case again where they don't follow, while its writers wait.</summary>
     /// <returns>True where they did not follow.</returns>

@@ -29,8 +29,10 @@ public sealed class Clinic
     public Overlap Overlap => new(OverlapMinutes);
 
     /// <summary>Now, as the clinic's clock shows it.</summary>
-    public ClinicalTime Now(TimeProvider clock) =>
-        ClinicalTime.From(TimeZoneInfo.ConvertTime(clock.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(TimeZone)));
+    public ClinicalTime Now(TimeProvider clock) => At(clock.GetUtcNow());
+
+    /// <summary>A moment, as the clinic's clock shows it.</summary>
+    public ClinicalTime At(DateTimeOffset moment) => ClinicalTime.From(TimeZoneInfo.ConvertTime(moment, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)));
 }
 
 /// <summary>The last case number that was made in a year.</summary>

@@ -1,6 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Entries;
+using StagedMargins.Core.Entries.Clinics;
+using StagedMargins.Storage.AccessLog;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.People;
 
 namespace StagedMargins.Storage.Ledger;
 
@@ -12,7 +16,8 @@ public sealed record LedgerFault(long Sequence, string Row, string Why);
 
 /// <summary>Checks that entries are as they were written, and that what is computed from them follows.</summary>
 /// <param name="keys">The keys.</param>
-public sealed class LedgerCheck(LedgerKeys keys)
+/// <param name="prints">Makes the fingerprints of credentials.</param>
+public sealed class LedgerCheck(LedgerKeys keys, CredentialPrints prints)
 {
     private const string Entries = LedgerRowConfiguration.Table;
 
@@ -64,11 +69,32 @@ public sealed class LedgerCheck(LedgerKeys keys)
             row => row.Stream == anchor.Stream && row.Epoch == anchor.Epoch && row.Number == anchor.Number, cancel);
         return row switch
         {
+            null when await IsRestoredSinceAsync(db, anchor, cancel) => null,
             null => new LedgerFault(anchor.Number, Entries, "The record had this entry and has it no longer: it was put back to an earlier day, or entries were cut off."),
             { Hash: var hash } when Convert.ToHexStringLower(hash) != anchor.Hash => new LedgerFault(anchor.Number, Entries, "This entry is another than the record had."),
             _ => null,
         };
     }
+
+    /// <summary>What was done to the record of the clinic in scope as a whole: restored from a backup, or its end accepted by an administrator.</summary>
+    public static async Task<IReadOnlyList<LedgerRow>> InterventionsAsync(ClinicContext db, CancellationToken cancel) => await db.Ledger.AsNoTracking()
+        .Where(row => row.SubjectKind == EntrySubjects.Clinic && (row.Kind == RecordRestored.Kind.Word || row.Kind == RecordEndAccepted.Kind.Word))
+        .OrderBy(row => row.SubjectNumber).ToListAsync(cancel);
+
+    // What was written after the backup is gone, and an entry says so.
+    private static async Task<bool> IsRestoredSinceAsync(ClinicContext db, LedgerAnchor anchor, CancellationToken cancel) =>
+        await db.Ledger.AnyAsync(row => row.Kind == RecordRestored.Kind.Word && row.Epoch > anchor.Epoch, cancel);
+
+    /// <summary>What is not as the entries say in the clinic in scope itself: settings, tokens, closed months, accounts, openings.</summary>
+    /// <param name="db">The record.</param>
+    /// <param name="clinicId">The clinic.</param>
+    /// <param name="cancel">Ends the check.</param>
+    public async Task<IReadOnlyList<LedgerFault>> FaultsOfClinicAsync(ClinicContext db, Guid clinicId, CancellationToken cancel) =>
+    [
+        .. await new ClinicCheck(prints).FaultsAsync(db, clinicId, cancel),
+        .. await new AccountCheck(prints).FaultsAsync(db, clinicId, cancel),
+        .. await AccessCheck.FirstFaultAsync(db, clinicId, cancel) is { } fault ? [fault] : Array.Empty<LedgerFault>(),
+    ];
 
     /// <summary>The first fault of a case of the clinic in scope; null where all is as it was written.</summary>
     /// <param name="db">The record.</param>
@@ -114,7 +140,7 @@ public sealed class LedgerCheck(LedgerKeys keys)
             return new LedgerFault(sequence, Entries, "This entry was changed after it was written.");
         }
 
-        return row.SubjectKind != LedgerSubjects.Case || CaseEntryKind.Find(row.Kind)?.Form == row.Form
+        return EntryKinds.Find(row.SubjectKind ?? EntrySubjects.Access, row.Kind)?.Form == row.Form
             ? null
             : new LedgerFault(sequence, Entries, $"This version does not know entries of the kind {row.Kind}, form {row.Form}.");
     }

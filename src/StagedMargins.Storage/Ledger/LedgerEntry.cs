@@ -12,13 +12,6 @@ public static class LedgerStreams
     public const string Access = "access";
 }
 
-/// <summary>What entries are about.</summary>
-public static class LedgerSubjects
-{
-    /// <summary>A case.</summary>
-    public const string Case = "case";
-}
-
 /// <summary>What an entry is about, and its place among the entries about it.</summary>
 /// <param name="Kind">The kind of subject, in one word: <c>case</c>, <c>patient</c>, <c>person</c> or <c>clinic</c>.</param>
 /// <param name="Id">Which.</param>
@@ -32,6 +25,9 @@ public sealed record LedgerAuthor(Guid Id, string Name)
 {
     /// <summary>A person of the clinic.</summary>
     public static LedgerAuthor Person(Guid id, string name, string address) => new(id, $"{name} <{address}>");
+
+    /// <summary>The program itself, where nobody is signed in: an operator at the machine, or whoever holds a one-time code.</summary>
+    public static readonly LedgerAuthor Service = new(Guid.Empty, "StagedMargins");
 
     /// <summary>The address in a name; the whole name of another system, which has none.</summary>
     public static string AddressIn(string name) => name.EndsWith('>') && name.LastIndexOf(" <", StringComparison.Ordinal) is >= 0 and var at

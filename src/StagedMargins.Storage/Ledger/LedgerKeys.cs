@@ -10,6 +10,7 @@ public sealed class LedgerKeys
 {
     private const int Bytes = 32;
     private static readonly byte[] WrappingInfo = "StagedMargins.WrappingKey"u8.ToArray();
+    private static readonly byte[] CredentialInfo = "StagedMargins.CredentialKey"u8.ToArray();
     private readonly Dictionary<string, byte[]> keys = [];
 
     private LedgerKeys(IEnumerable<string> lines)
@@ -49,5 +50,10 @@ public sealed class LedgerKeys
     internal byte[]? Find(string keyId) => keys.GetValueOrDefault(keyId);
 
     /// <summary>The key that wraps data keys, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
-    internal byte[]? FindWrapping(string keyId) => Find(keyId) is { } key ? HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: WrappingInfo) : null;
+    internal byte[]? FindWrapping(string keyId) => FindDerived(keyId, WrappingInfo);
+
+    /// <summary>The key of fingerprints of credentials, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
+    internal byte[]? FindCredentialKey(string keyId) => FindDerived(keyId, CredentialInfo);
+
+    private byte[]? FindDerived(string keyId, byte[] info) => Find(keyId) is { } key ? HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: info) : null;
 }

@@ -145,6 +145,31 @@ public sealed class LedgerHead
 
     /// <summary>The seal of the last entry; empty before the first.</summary>
     public byte[] Hash { get; set; } = [];
+
+    /// <summary>The least <see cref="LedgerLevel"/> of a program that may add to the stream.</summary>
+    public int MinWriter { get; set; } = LedgerLevel.Writer;
+
+    /// <summary>The least <see cref="LedgerLevel"/> of a program that reads the stream rightly.</summary>
+    public int MinReader { get; set; } = LedgerLevel.Reader;
+
+    /// <summary>The transaction that has it; not kept.</summary>
+    internal Guid? LockedBy { get; set; }
+}
+
+/// <summary>
+/// What a program understands of the ledger, as one number that rises with each form that an older program would misread. A head keeps
+/// the least number that is needed, so that an older program says so instead of writing.
+/// </summary>
+public static class LedgerLevel
+{
+    /// <summary>What this program understands.</summary>
+    public const int Present = 1;
+
+    /// <summary>What a program must understand to add to what this one wrote.</summary>
+    public const int Writer = 1;
+
+    /// <summary>What a program must understand to read what this one wrote.</summary>
+    public const int Reader = 1;
 }
 
 internal sealed class LedgerRowConfiguration : IEntityTypeConfiguration<LedgerRow>

@@ -31,14 +31,14 @@ public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
         var missing = caseIds.Where(id => !kept.TryGetValue((clinicId, id), out _)).ToList();
         if (missing.Count > 0)
         {
-            var rows = await db.DataKeys.AsNoTracking().Where(row => row.SubjectKind == LedgerSubjects.Case && missing.Contains(row.SubjectId)).ToListAsync(cancel);
+            var rows = await db.DataKeys.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Case && missing.Contains(row.SubjectId)).ToListAsync(cancel);
             foreach (var row in rows)
             {
                 Keep(Unwrap(row));
             }
         }
 
-        return caseIds.Distinct().ToDictionary(id => id, id => kept.Get<SubjectKey>((clinicId, id)) ?? new SubjectKey(clinicId, LedgerSubjects.Case, id, null));
+        return caseIds.Distinct().ToDictionary(id => id, id => kept.Get<SubjectKey>((clinicId, id)) ?? new SubjectKey(clinicId, EntrySubjects.Case, id, null));
     }
 
     /// <summary>The key of a case that entries are added to, made where the case is new; saves nothing.</summary>
@@ -65,12 +65,12 @@ public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
         db.Add(new DataKeyRow
         {
             ClinicId = clinicId,
-            SubjectKind = LedgerSubjects.Case,
+            SubjectKind = EntrySubjects.Case,
             SubjectId = caseId,
             WrappedBy = keys.CurrentId,
-            Wrapped = key.Wrap(clinicId, LedgerSubjects.Case, caseId, keys.FindWrapping(keys.CurrentId)),
+            Wrapped = key.Wrap(clinicId, EntrySubjects.Case, caseId, keys.FindWrapping(keys.CurrentId)),
         });
-        return new SubjectKey(clinicId, LedgerSubjects.Case, caseId, key);
+        return new SubjectKey(clinicId, EntrySubjects.Case, caseId, key);
     }
 
     /// <inheritdoc/>

@@ -1,27 +1,33 @@
 using System.Data.Common;
 using System.Threading.Channels;
 using Microsoft.EntityFrameworkCore;
-using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Storage;
 using StagedMargins.Storage.AccessLog;
+using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.AccessLog;
 
 /// <summary>
-/// Writes down who looked at which case, asynchronously. A patient is on the table while a map is read, so no reader
-/// ever waits for this log or is refused for it: entries wait here, are tried again while the database refuses them, and what
-/// can't be kept is said in the program's log as an error.
+/// Writes down who looked at which case, asynchronously: one entry of the ledger for what was shown within two seconds. A patient is on
+/// the table while a map is read, so no reader ever waits for this log or is refused for it: openings wait here, are tried again while
+/// the database refuses them, and what can't be kept is said in the program's log as an error. Where the process is killed, those two
+/// seconds are lost.
 /// </summary>
 /// <param name="services">The services.</param>
+/// <param name="ledger">Seals entries.</param>
+/// <param name="limiter">Where writers of a file wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The program's log.</param>
-public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeProvider clock, ILogger<AccessLogWriter> log) : BackgroundService
+public sealed partial class AccessLogWriter(
+    IServiceScopeFactory services, LedgerWriter ledger, SqliteWriteLimiter limiter, TimeProvider clock, ILogger<AccessLogWriter> log) : BackgroundService
 {
     private const int MostWaiting = 50_000;
     private const int MostAtOnce = 500;
     private static readonly TimeSpan OneRowFor = TimeSpan.FromMinutes(1);
+    private static readonly TimeSpan GatheredFor = TimeSpan.FromSeconds(2);
     private static readonly TimeSpan BeforeNextTry = TimeSpan.FromSeconds(1);
 
     private readonly Channel<PendingEntry> waiting = Channel.CreateBounded<PendingEntry>(MostWaiting);
@@ -63,12 +69,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
         // It ends when no more can come, not at the first sign of stopping: what waits is still written.
         while (await waiting.Reader.WaitToReadAsync(CancellationToken.None))
         {
-            var batch = new List<PendingEntry>();
-            while (batch.Count < MostAtOnce && waiting.Reader.TryRead(out var one))
-            {
-                batch.Add(one);
-            }
-
+            var batch = await GatherAsync();
             var entries = batch.Where(one => one.Done is null && IsNew(one)).ToList();
             while (entries.Count > 0 && !await TryWriteAsync(entries))
             {
@@ -86,37 +87,69 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
         }
     }
 
+    // What comes within two seconds, unless someone waits for it to be written.
+    private async Task<List<PendingEntry>> GatherAsync()
+    {
+        var (batch, ends) = (new List<PendingEntry>(), Task.Delay(GatheredFor));
+        do
+        {
+            while (batch.Count < MostAtOnce && waiting.Reader.TryRead(out var one))
+            {
+                batch.Add(one);
+            }
+
+            if (batch.Count == MostAtOnce || batch.Exists(one => one.Done is not null))
+            {
+                break;
+            }
+        }
+        while (await Task.WhenAny(ends, More()) is Task<bool> { Result: true });
+        return batch;
+
+        Task<bool> More() => waiting.Reader.WaitToReadAsync(CancellationToken.None).AsTask();
+    }
+
     private async Task<bool> TryWriteAsync(List<PendingEntry> entries)
     {
         try
         {
-            await using var scope = services.CreateAsyncScope();
-            var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
-            var ids = entries.Select(one => one.ClinicId).Distinct().ToList();
-            var zones = await db.Clinics.Where(clinic => ids.Contains(clinic.Id)).ToDictionaryAsync(clinic => clinic.Id, clinic => TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone));
-            db.AddRange(entries.Select(one => new AccessEntry
+            foreach (var ofClinic in entries.GroupBy(one => one.ClinicId))
             {
-                ClinicId = one.ClinicId,
-                CaseId = one.CaseId,
-                Id = Guid.CreateVersion7(one.At),
-                ById = one.ById,
-                At = ClinicalTime.From(TimeZoneInfo.ConvertTime(one.At, zones[one.ClinicId])),
-                What = one.What,
-            }));
-            await db.SaveChangesAsync();
+                await WriteAsync(ofClinic.Key, [.. ofClinic]);
+                entries.RemoveAll(one => one.ClinicId == ofClinic.Key);
+            }
+
             return true;
         }
-        catch (Exception e) when (e is DbUpdateException or DbException || DatabaseFaults.IsPassing(e))
+        catch (Exception e) when (e is DbUpdateException or DbException or LedgerClosedException || DatabaseFaults.IsPassing(e))
         {
             NotWritten(log, e, entries.Count, waiting.Reader.Count);
             return false;
         }
     }
 
+    private async Task WriteAsync(Guid clinicId, IReadOnlyList<PendingEntry> openings)
+    {
+        await using var scope = services.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<ClinicScope>().ClinicId = clinicId;
+        var db = scope.ServiceProvider.GetRequiredService<ClinicContext>();
+        using var turn = await limiter.EnterAsync(db, CancellationToken.None);
+        await using var transaction = await db.Database.BeginTransactionAsync();
+        var clinic = await db.Clinics.SingleAsync(clinic => clinic.Id == clinicId);
+        var shown = new CasesShown([.. openings.Select(one => new Opening(Guid.CreateVersion7(one.At), one.CaseId, one.ById, clinic.At(one.At), one.What))]);
+        var now = clinic.Now(clock);
+        var entry = new UnsealedEntry(null, CasesShown.Kind, LedgerAuthor.Service, now, null, EntryJson.WritePlain(CasesShown.Kind, shown));
+        var number = await ledger.AppendAsync(db, clinicId, LedgerStreams.Access, [entry], Guid.CreateVersion7(now.ToDateTimeOffset()), CancellationToken.None);
+        db.AddRange(AccessEntry.AllOf(clinicId, number, shown));
+        await db.SaveChangesAsync();
+        await transaction.CommitAsync();
+    }
+
+    // A clock that steps back must not keep openings out for as long as it stepped.
     private bool IsNew(PendingEntry one)
     {
         var key = (one.ById, one.CaseId, one.What);
-        if (lately.TryGetValue(key, out var last) && one.At - last < OneRowFor)
+        if (lately.TryGetValue(key, out var last) && (one.At - last).Duration() < OneRowFor)
         {
             return false;
         }
@@ -128,7 +161,7 @@ public sealed partial class AccessLogWriter(IServiceScopeFactory services, TimeP
     private void Forget()
     {
         var now = clock.GetUtcNow();
-        foreach (var key in lately.Where(pair => now - pair.Value >= OneRowFor).Select(pair => pair.Key).ToList())
+        foreach (var key in lately.Where(pair => (now - pair.Value).Duration() >= OneRowFor).Select(pair => pair.Key).ToList())
         {
             lately.Remove(key);
         }

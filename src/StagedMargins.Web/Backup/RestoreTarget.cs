@@ -51,7 +51,8 @@ internal sealed class RestoreTarget : IAsyncDisposable
     /// <summary>A context that sees what is restored so far.</summary>
     /// <param name="clinicId">The clinic in scope.</param>
     /// <param name="findKeys">Gives the keys to what was written in words, where it is read.</param>
-    internal ClinicContext Context(Guid clinicId, Func<SubjectKeys>? findKeys = null)
+    /// <param name="findChangeEntries">Gives what writes the entries of changes, where something is changed.</param>
+    internal ClinicContext Context(Guid clinicId, Func<SubjectKeys>? findKeys = null, Func<ChangeEntries>? findChangeEntries = null)
     {
         var options = new DbContextOptionsBuilder<ClinicContext>();
         if (file is null)
@@ -63,7 +64,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
             SqliteDatabase.Use(options, connection);
         }
 
-        var db = new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId, FindKeys = findKeys });
+        var db = new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId, FindKeys = findKeys, FindChangeEntries = findChangeEntries });
         db.Database.UseTransaction(transaction);
         return db;
     }

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core.Entries;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Ledger;
 
@@ -24,6 +25,11 @@ internal sealed class RecordCheck(Func<Guid, ClinicContext> open, LedgerCheck ch
             isIntact &= await CheckStreamAsync(db, clinicId, stream, cancel);
         }
 
+        foreach (var clinicId in await ClinicsAsync(cancel))
+        {
+            isIntact &= await CheckClinicAsync(clinicId, cancel);
+        }
+
         isIntact &= await CheckAnchorsAsync(cancel);
         return await CheckCasesAsync(cancel) && isIntact;
     }
@@ -39,6 +45,23 @@ internal sealed class RecordCheck(Func<Guid, ClinicContext> open, LedgerCheck ch
         var head = await db.LedgerHeads.AsNoTracking().SingleAsync(one => one.Stream == stream, cancel);
         await output.WriteLineAsync($"{LedgerAnchor.Of(head)} intact");
         return true;
+    }
+
+    private async Task<bool> CheckClinicAsync(Guid clinicId, CancellationToken cancel)
+    {
+        await using var db = open(clinicId);
+        foreach (var row in await LedgerCheck.InterventionsAsync(db, cancel))
+        {
+            await output.WriteLineAsync(FormattableString.Invariant($"{clinicId}/{row.Stream}/{row.Epoch}/{row.Number}  {row.Kind} by {row.ByName} at {row.At.ToDateTimeOffset():O}: {row.Body}"));
+        }
+
+        var faults = await check.FaultsOfClinicAsync(db, clinicId, cancel);
+        foreach (var fault in faults)
+        {
+            await output.WriteLineAsync(FormattableString.Invariant($"NOT INTACT  clinic {clinicId}, {fault.Row}: {fault.Why}"));
+        }
+
+        return faults.Count == 0;
     }
 
     private async Task<bool> CheckAnchorsAsync(CancellationToken cancel)
@@ -98,12 +121,18 @@ internal sealed class RecordCheck(Func<Guid, ClinicContext> open, LedgerCheck ch
         return [.. keys.Select(key => (key.ClinicId, key.Stream)).Order()];
     }
 
+    private async Task<List<Guid>> ClinicsAsync(CancellationToken cancel)
+    {
+        await using var db = open(Guid.Empty);
+        return await db.Clinics.Select(clinic => clinic.Id).Union(db.Ledger.IgnoreQueryFilters().Select(row => row.ClinicId)).OrderBy(id => id).ToListAsync(cancel);
+    }
+
     // Cases are found by their entries and by their rows, so that one of which either was taken away is missed.
     private async Task<List<(Guid ClinicId, Guid CaseId, string Number)>> CasesAsync(CancellationToken cancel)
     {
         await using var db = open(Guid.Empty);
         var numbers = await db.Cases.IgnoreQueryFilters().ToDictionaryAsync(c => new { c.ClinicId, c.CaseId }, c => c.CaseNumber, cancel);
-        var keys = await db.Ledger.IgnoreQueryFilters().Where(row => row.SubjectKind == LedgerSubjects.Case).Select(row => new { row.ClinicId, CaseId = row.SubjectId!.Value })
+        var keys = await db.Ledger.IgnoreQueryFilters().Where(row => row.SubjectKind == EntrySubjects.Case).Select(row => new { row.ClinicId, CaseId = row.SubjectId!.Value })
             .Union(db.Cases.IgnoreQueryFilters().Select(c => new { c.ClinicId, c.CaseId }))
             .ToListAsync(cancel);
         return [.. keys.Select(key => (key.ClinicId, key.CaseId, numbers.GetValueOrDefault(key) ?? key.CaseId.ToString()))];

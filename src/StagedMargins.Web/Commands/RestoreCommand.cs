@@ -30,9 +30,10 @@ internal static class RestoreCommand
         await using var target = await RestoreTarget.OpenAsync(TableOwner.Open(scope.ServiceProvider), stop.Token);
         await LoadAsync(reader, target, progress, stop.Token);
         var isIntact = await new RecordCheck(clinicId => target.Context(clinicId, services.GetRequiredService<SubjectKeys>), services.GetRequiredService<LedgerCheck>(), output, [.. reader.Manifest.Heads.Select(LedgerAnchor.Parse)]).RunAsync(stop.Token);
+        await BeginEpochsAsync(target, services, reader.Manifest.MadeAt, output, stop.Token);
         await target.PublishAsync(stop.Token);
         await output.WriteLineAsync(isIntact
-            ? "Restored. Everyone must sign in again."
+            ? "Restored. Everyone must sign in again, and other systems need new tokens."
             : "Restored from the backup, but the cases above were already not intact when it was taken. Find out why before anyone relies on them.");
         return isIntact ? 0 : 2;
     }
@@ -54,6 +55,34 @@ internal static class RestoreCommand
 
         await target.ChangeTablesAsync(after: lastSeen, upTo: null, cancel);
         await target.CloseTablesAsync(cancel);
+    }
+
+    // A token that was revoked after the backup would work again, so all are. Sign-ins end by themselves: their keys are in no backup.
+    private static async Task BeginEpochsAsync(RestoreTarget target, IServiceProvider services, DateTimeOffset backupMadeAt, TextWriter output, CancellationToken cancel)
+    {
+        var entries = services.GetRequiredService<ChangeEntries>();
+        await using var all = target.Context(Guid.Empty);
+        foreach (var clinicId in await all.Clinics.Select(clinic => clinic.Id).ToListAsync(cancel))
+        {
+            await using var db = target.Context(clinicId, findChangeEntries: () => entries);
+            try
+            {
+                await entries.BeginEpochAsync(db, clinicId, backupMadeAt, cancel);
+            }
+            catch (LedgerDiffersException)
+            {
+                await output.WriteLineAsync($"The record of clinic {clinicId} does not end where it was last sealed, so that it was restored is not written in it. An administrator can accept its end with a reason.");
+                continue;
+            }
+
+            var now = services.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime;
+            foreach (var token in await db.ApiTokens.Where(token => token.RevokedUtc == null).ToListAsync(cancel))
+            {
+                token.RevokedUtc = now;
+            }
+
+            await db.SaveChangesAsync(cancel);
+        }
     }
 
     private static void GuardKeys(BackupManifest manifest, LedgerKeys keys)

@@ -1,9 +1,11 @@
 using System.Globalization;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries.Clinics;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
+using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Web.Contract;
@@ -17,8 +19,9 @@ public sealed record AsOfView(long Number, DateTimeOffset At, int LaterEntries);
 /// <summary>A case as it is seen: now, or as it was known at a moment.</summary>
 /// <param name="Case">The case.</param>
 /// <param name="Rows">The entries that made it.</param>
+/// <param name="Settings">The clinic's settings, as they held then.</param>
 /// <param name="AsOf">The moment; null for now.</param>
-public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, AsOfView? AsOf)
+public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, ClinicSettings Settings, AsOfView? AsOf)
 {
     private static readonly string[] TimeForms = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
 
@@ -49,11 +52,12 @@ public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, 
         var shown = string.IsNullOrEmpty(asOf) ? rows.Count : CountAt(rows, asOf);
         if (shown == rows.Count)
         {
-            return new SeenCase(CaseEntries.CaseOf(rows, subject), rows, null);
+            return new SeenCase(CaseEntries.CaseOf(rows, subject), rows, await db.SettingsAsync(rows[0].ClinicId, cancel), null);
         }
 
         var then = rows[..shown];
-        return new SeenCase(CaseEntries.CaseOf(then, subject), then, new AsOfView(shown, then[^1].At.ToDateTimeOffset(), rows.Count - shown))
+        var settings = await db.SettingsAtAsync(rows[0].ClinicId, then[^1].Number, cancel);
+        return new SeenCase(CaseEntries.CaseOf(then, subject), then, settings, new AsOfView(shown, then[^1].At.ToDateTimeOffset(), rows.Count - shown))
         {
             IsRecalledSince = CaseEntries.CaseOf(rows, subject).Recall,
         };

@@ -21,7 +21,7 @@ public static class Database
     {
         var provider = settings["Database:Provider"] ?? "Sqlite";
         var connection = settings.GetConnectionString("Default");
-        services.AddScoped(provider => new ClinicScope { FindKeys = provider.GetRequiredService<SubjectKeys> });
+        services.AddScoped(provider => new ClinicScope { FindKeys = provider.GetRequiredService<SubjectKeys>, FindChangeEntries = provider.GetRequiredService<ChangeEntries> });
         services.AddSingleton<CaseEvents>();
         switch (provider.ToUpperInvariant())
         {
@@ -79,6 +79,16 @@ public static class Database
         if ((await db.Database.GetAppliedMigrationsAsync(cancel)).Except(db.Database.GetMigrations()).Any())
         {
             throw new StartFailureException("This record was written by a newer version of the program, or by one from before the record was a ledger. Use that version; nothing was changed.");
+        }
+    }
+
+    /// <summary>Refuses a record whose entries this version would misread.</summary>
+    /// <exception cref="StartFailureException">It is so.</exception>
+    internal static async Task GuardLevelAsync(ClinicContext db, CancellationToken cancel)
+    {
+        if (await db.LedgerHeads.IgnoreQueryFilters().AnyAsync(head => head.MinReader > LedgerLevel.Present, cancel))
+        {
+            throw new StartFailureException("A newer version of the program wrote this record in forms that this version would misread. Use that version; nothing was changed.");
         }
     }
 

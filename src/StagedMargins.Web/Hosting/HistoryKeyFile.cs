@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.People;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Hosting;
@@ -22,6 +23,8 @@ public static class HistoryKeyFile
         services.AddSingleton<SubjectKeys>();
         services.AddSingleton<LedgerWriter>();
         services.AddSingleton<LedgerCheck>();
+        services.AddSingleton<CredentialPrints>();
+        services.AddSingleton<ChangeEntries>();
         services.AddScoped<HistoryCheck>();
         services.AddHostedService<AnchorWriter>();
         services.AddSingleton<NightlyCheck>();
@@ -43,6 +46,7 @@ public static class HistoryKeyFile
     /// <exception cref="StartFailureException">A key is missing, or another under its name.</exception>
     internal static async Task GuardAsync(ClinicContext db, LedgerKeys keys)
     {
+        await Database.GuardLevelAsync(db, CancellationToken.None);
         var used = await db.Ledger.IgnoreQueryFilters().OrderByDescending(row => row.At.Utc).Select(row => row.KeyId).Take(1).ToListAsync();
         if (used.Except(keys.Ids).FirstOrDefault() is { } missing)
         {

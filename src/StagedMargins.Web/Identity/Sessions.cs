@@ -52,7 +52,8 @@ public static class Sessions
             context.User = new ClaimsPrincipal(new ClaimsIdentity());
         }
 
-        context.RequestServices.GetRequiredService<ClinicScope>().ClinicId = CurrentPerson.From(context.User)?.ClinicId ?? Guid.Empty;
+        var (scope, known) = (context.RequestServices.GetRequiredService<ClinicScope>(), CurrentPerson.From(context.User));
+        (scope.ClinicId, scope.PersonId) = (known?.ClinicId ?? Guid.Empty, known?.Id);
         await next(context);
     });
 

@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Threading.Channels;
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage;
 
 namespace StagedMargins.Web.Writing;
 
@@ -7,7 +9,14 @@ namespace StagedMargins.Web.Writing;
 /// <param name="ClinicId">Its clinic.</param>
 /// <param name="CaseId">The case.</param>
 /// <param name="Version">Its version after the change.</param>
-public sealed record CaseChanged(Guid ClinicId, Guid CaseId, int Version);
+public sealed record CaseChanged(Guid ClinicId, Guid CaseId, int Version)
+{
+    /// <summary>Settings of a clinic have changed, which every open screen may show.</summary>
+    public static CaseChanged Settings(Guid clinicId) => new(clinicId, Guid.Empty, 0);
+
+    /// <summary>True where it is not a case but the settings of the clinic that have changed.</summary>
+    public bool IsSettings => CaseId == Guid.Empty;
+}
 
 /// <summary>Tells everyone in this process who listens that a case has changed.</summary>
 public sealed class CaseEvents
@@ -23,6 +32,19 @@ public sealed class CaseEvents
         foreach (var listener in listeners.Keys.Where(listener => listener.ClinicId == happened.ClinicId))
         {
             listener.Waiting.Writer.TryWrite(happened);
+        }
+    }
+
+    /// <summary>Tells everyone, in other copies of the service, too, that something committed has changed.</summary>
+    public async Task TellAsync(ClinicContext db, CaseChanged happened, CancellationToken cancel)
+    {
+        if (db.Database.IsNpgsql())
+        {
+            await PostgresEvents.NotifyAsync(db, happened, cancel);
+        }
+        else
+        {
+            Publish(happened);
         }
     }
 

@@ -26,7 +26,7 @@ internal static class CaseOrigin
     {
         try
         {
-            return CaseEntries.EventOf(row, new SubjectKey(row.ClinicId, LedgerSubjects.Case, row.SubjectId ?? default, null)) as CaseImported;
+            return CaseEntries.EventOf(row, new SubjectKey(row.ClinicId, EntrySubjects.Case, row.SubjectId ?? default, null)) as CaseImported;
         }
         catch (JsonException)
         {

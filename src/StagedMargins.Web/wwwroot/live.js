@@ -90,6 +90,7 @@ function listen() {
     const only = shown()?.dataset.live;
     if (!only || only === 'all' || only === JSON.parse(event.data).caseId) refresh();
   });
+  source.addEventListener('settings', refresh);
   source.addEventListener('error', () => {
     wasAway = true;
     lost(true);

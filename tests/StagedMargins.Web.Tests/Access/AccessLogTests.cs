@@ -104,7 +104,7 @@ public abstract class AccessLogTests(TestClinic clinic)
         {
             (await clinic.Histotech.GetAsync($"/api/cases/{id}")).Expect(200);
             (await clinic.Surgeon.GetAsync($"/api/cases/{id}/margins")).Expect(200);
-            await Task.Delay(1500, TestContext.Current.CancellationToken);
+            await Task.Delay(2500, TestContext.Current.CancellationToken);
         }
         finally
         {
@@ -113,6 +113,31 @@ public abstract class AccessLogTests(TestClinic clinic)
 
         var rows = await OpeningsAsync(clinic.Surgeon, id);
         rows.Select(row => row.What).Order(StringComparer.Ordinal).ShouldBe(["case", "margins"]);
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(24)]
+    public async Task A_clock_that_steps_back_loses_no_opening_and_no_order(int hours)
+    {
+        var clock = new SetClock(TestClock.Now);
+        await using var database = await (await clinic.Server.Templates.ClinicAsync(clinic.Engine)).Database.CopyAsync(clinic.Server);
+        await using (var host = ServiceHost.Start(database, clock))
+        {
+            var surgeon = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+            var id = await surgeon.OpenCaseAsync();
+            (await surgeon.CaseAsync(id)).Expect(200);
+            (await OpeningsAsync(surgeon, id)).Select(row => row.What).ShouldBe(["case"]);
+            clock.Advance(TimeSpan.FromHours(-hours));
+            var again = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+            (await again.GetAsync($"/api/cases/{id}/margins")).Expect(200);
+            (await again.CaseAsync(id)).Expect(200);
+            (await OpeningsAsync(again, id)).Select(row => row.What).ShouldBe(["case", "margins", "case"]);
+            (await again.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))).Expect(200);
+            var history = (await again.GetAsync($"/api/cases/{id}/history")).Expect(200);
+            history.At("entries")!.AsArray().Select(entry => entry!["what"]!.GetValue<string>()).ShouldBe(["openCase", "correctFacts"]);
+            history.At("chain.intact").ShouldBeJson("true");
+        }
     }
 
     private static async Task<List<(string By, string What)>> OpeningsAsync(Caller who, string id) =>

@@ -23,6 +23,12 @@ public abstract class BackedUpClinic(ClinicInstallation source, PostgresServer s
     /// <summary>A key file.</summary>
     public string KeyFile => PathOf("backup.key");
 
+    /// <summary>The token of another system.</summary>
+    public string ApiToken { get; private set; } = "";
+
+    /// <summary>The head of the record some entries after the backups, as an anchor file keeps it.</summary>
+    public string LaterHead { get; private set; } = "";
+
     /// <summary>A backup that is not encrypted.</summary>
     public string Plain => PathOf("plain.zip");
 
@@ -38,12 +44,20 @@ public abstract class BackedUpClinic(ClinicInstallation source, PostgresServer s
             Answer = (await surgeon.PostTextAsync("/api/cases", Body, Key)).Expect(201);
             await surgeon.AddSitePhotoAsync(Answer.Text("id"), CameraFile.Jpeg(640, 400));
             (await surgeon.EndAsync(await surgeon.OpenClearAsync(), Some.EndCleared())).Expect(200);
+            var administrator = await service.Stranger().SignInAsync(TestClinic.AdministratorEmail, TestClinic.Password);
+            ApiToken = (await administrator.PostAsync("/api/tokens", Some.Json("""{ "name": "Laboratory", "roles": ["histotech"] }"""))).Expect(201).Text("token");
         }
 
         await source.Database.ExecuteAsync("INSERT INTO \"AspNetUserClaims\" (user_id, claim_type, claim_value) SELECT id, 'x', 'y' FROM \"AspNetUsers\"");
         await File.WriteAllTextAsync(KeyFile, Convert.ToBase64String(System.Security.Cryptography.RandomNumberGenerator.GetBytes(32)));
         (await source.Program.RunAsync("backup", "--to", Plain)).Code.ShouldBe(0);
         (await source.Program.RunAsync("backup", "--to", Encrypted, "--key-file", KeyFile)).Code.ShouldBe(0);
+        await using (var service = source.Program.StartHost())
+        {
+            await (await service.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password)).OpenClearAsync();
+        }
+
+        LaterHead = (await source.Program.RunAsync("verify")).Output.Split('\n').Single(line => line.EndsWith(" intact", StringComparison.Ordinal))[..^" intact".Length];
     }
 
     /// <summary>A path in the folder of the installation.</summary>

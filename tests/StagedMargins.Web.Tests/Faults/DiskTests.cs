@@ -76,11 +76,7 @@ public sealed class DiskTests(SqliteInstallation place) : IClassFixture<SqliteIn
         throw new InvalidOperationException("The disk never was full.");
     }
 
-    private static Dictionary<string, string> Settings(string connection) => new()
-    {
-        ["Database:Provider"] = "Sqlite",
-        ["ConnectionStrings:Default"] = connection,
-    };
+    private Dictionary<string, string> Settings(string connection) => new(place.Database.Settings) { ["ConnectionStrings:Default"] = connection };
 
     private Installation On(SmallDisk disk)
     {

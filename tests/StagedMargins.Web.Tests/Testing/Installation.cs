@@ -16,8 +16,8 @@ public sealed class Installation(IReadOnlyDictionary<string, string> settings) :
     /// <summary>A folder that is gone with the installation.</summary>
     public string Folder => home.FullName;
 
-    /// <summary>Where the keys are that seal its histories; made at its first start unless the settings say where there are some.</summary>
-    public string HistoryKeyFile => settings.GetValueOrDefault("History:KeyFile") ?? Path.Combine(Folder, "history.keys");
+    /// <summary>Where the keys are that seal its histories: those of the settings, or else made at its first start.</summary>
+    public string HistoryKeyFile => field ??= settings.GetValueOrDefault("History:KeyFile") ?? Keep(Path.Combine(Folder, "history.keys"));
 
     /// <summary>Someone who has not signed in, on whichever process runs here.</summary>
     public Caller Stranger => field ??= new Caller(new HttpClient { BaseAddress = address, Timeout = TimeSpan.FromSeconds(60) }, token: null);
@@ -29,6 +29,16 @@ public sealed class Installation(IReadOnlyDictionary<string, string> settings) :
     };
 
     private Dictionary<string, string> Environment => Settings.ToDictionary(pair => pair.Key.Replace(":", "__", StringComparison.Ordinal), pair => pair.Value);
+
+    private string Keep(string file)
+    {
+        if (settings.GetValueOrDefault("History:Keys") is { } keys)
+        {
+            File.WriteAllText(file, keys);
+        }
+
+        return file;
+    }
 
     /// <summary>Starts the service in a process and waits until it listens.</summary>
     public async Task<ServiceProcess> StartAsync()

@@ -1,4 +1,7 @@
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.People;
 using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Tests.Testing;
@@ -96,6 +99,25 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
         return await stranger.SignInAsync(email, Password);
     }
 
+    /// <summary>
+    /// What accounts, credentials, settings, tokens, closed months and openings of any clinic have that their entries do not, whatever the
+    /// tests did over HTTP.
+    /// </summary>
+    private async Task<IReadOnlyList<LedgerFault>> FaultsAsync()
+    {
+        var keys = LedgerKeys.Parse(Database.Settings["History:Keys"]);
+        var check = new LedgerCheck(keys, new CredentialPrints(keys));
+        await using var all = Database.NewContext();
+        var faults = new List<LedgerFault>();
+        foreach (var clinicId in await all.Clinics.Select(clinic => clinic.Id).ToListAsync())
+        {
+            await using var db = Database.NewContext(clinicId);
+            faults.AddRange(await check.FaultsOfClinicAsync(db, clinicId, CancellationToken.None));
+        }
+
+        return faults;
+    }
+
     /// <summary>A case for tests that change nothing: stage 1 recorded, of its blocks A and B only A read.</summary>
     public async Task<string> HalfReadCaseAsync()
     {
@@ -111,7 +133,9 @@ public abstract class TestClinic(Engine engine, PostgresServer server) : IAsyncL
     public async ValueTask DisposeAsync()
     {
         await Host.DisposeAsync();
+        var faults = await FaultsAsync();
         await Database.DisposeAsync();
+        faults.ShouldBeEmpty();
         GC.SuppressFinalize(this);
     }
 }

@@ -147,10 +147,15 @@ public sealed class TestDatabase : IAsyncDisposable
     public async Task<IReadOnlyDictionary<string, long>> WrittenAsync()
     {
         await using var db = NewContext();
-        var tables = db.Model.GetEntityTypes().Select(type => type.GetTableName()!).Where(table => table != "access_log").Distinct().Order().ToList();
-        var counts = string.Join(" UNION ALL ", tables.Select((table, i) => $"SELECT {i} AS place, count(*) AS total FROM \"{table}\""));
-        var totals = await QueryAsync<long>($"SELECT total FROM ({counts} UNION ALL SELECT {tables.Count}, coalesce(sum(number), 0) FROM ledger_heads) AS counts ORDER BY place");
-        return tables.Append("versions").Zip(totals).ToDictionary(pair => pair.First, pair => pair.Second);
+        var tables = db.Model.GetEntityTypes().Select(type => type.GetTableName()!).Where(table => table is not ("access_log" or "ledger_heads")).Distinct().Order().ToList();
+        string[] counts =
+        [
+            .. tables.Select(table => $"SELECT count(*) FROM \"{table}\"{(table == "ledger_entries" ? " WHERE stream = 'record'" : "")}"),
+            "SELECT coalesce(sum(number), 0) FROM ledger_heads WHERE stream = 'record'",
+            "SELECT count(*) FROM ledger_entries WHERE subject_kind = 'case'",
+        ];
+        var totals = await QueryAsync<long>($"SELECT total FROM ({string.Join(" UNION ALL ", counts.Select((count, i) => $"SELECT {i} AS place, ({count}) AS total"))}) AS counts ORDER BY place");
+        return tables.Concat(["versions", "entries of cases"]).Zip(totals).ToDictionary(pair => pair.First, pair => pair.Second);
     }
 
     /// <summary>The entries of a case, in order.</summary>

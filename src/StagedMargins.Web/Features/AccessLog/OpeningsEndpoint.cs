@@ -52,7 +52,7 @@ public static class OpeningsEndpoint
 
         await writer.CatchUpAsync(cancel);
         var rows = await db.AccessLog.AsNoTracking().Where(entry => entry.CaseId == id)
-            .OrderByDescending(entry => entry.At.Utc).ThenByDescending(entry => entry.Id)
+            .OrderByDescending(entry => entry.EntryNumber).ThenByDescending(entry => entry.Ordinal)
             .Skip(skip).Take(take + 1)
             .ToListAsync(cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);

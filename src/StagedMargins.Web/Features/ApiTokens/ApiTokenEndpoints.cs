@@ -71,9 +71,9 @@ public static class ApiTokenEndpoints
             Name = name!,
             RoleWords = string.Join(' ', roles!),
             Hash = ApiToken.HashOf(token),
-            MadeUtc = now.UtcDateTime,
+            MadeUtc = ClinicalTime.From(now).Utc,
             MadeById = person.Id,
-            ExpiresUtc = body.ExpiresAt?.UtcDateTime,
+            ExpiresUtc = body.ExpiresAt is { } expires ? ClinicalTime.From(expires).Utc : null,
         };
         db.Add(made);
         await db.SaveChangesAsync(cancel);
@@ -83,7 +83,7 @@ public static class ApiTokenEndpoints
     private static async Task<IResult> RevokeAsync(Guid tokenId, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         var token = await db.ApiTokens.SingleOrDefaultAsync(known => known.Id == tokenId, cancel) ?? throw new NotInRecordException("Token not found.");
-        token.RevokedUtc ??= clock.GetUtcNow().UtcDateTime;
+        token.RevokedUtc ??= ClinicalTime.From(clock.GetUtcNow()).Utc;
         await db.SaveChangesAsync(cancel);
         return Results.Ok(View(token, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }

@@ -36,6 +36,9 @@ public sealed record AuditQuery([FromQuery] string? From, [FromQuery] string? To
 /// <param name="To">The last day.</param>
 public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
 {
+    /// <summary>The moments between which a closed month lies, UTC, as they were kept; null where the clinic's present time zone says.</summary>
+    public (DateTime From, DateTime To)? KeptBounds { get; init; }
+
     /// <summary>The period of a query.</summary>
     /// <exception cref="InvalidEntryException">A field can't be read, or it ends before it begins.</exception>
     public static AuditPeriod FromQuery(AuditQuery query)
@@ -69,6 +72,11 @@ public sealed record AuditPeriod(DateOnly? From, DateOnly? To)
     /// <summary>The cases that ended in it.</summary>
     public IQueryable<AuditCase> Filter(IQueryable<AuditCase> cases, Clinic clinic)
     {
+        if (KeptBounds is { } kept)
+        {
+            return cases.Where(c => c.EndedUtc >= kept.From && c.EndedUtc < kept.To);
+        }
+
         if (From is { } from)
         {
             var start = clinic.StartOf(from);

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Audit;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
 
@@ -18,6 +19,7 @@ public sealed class AuditService(ClinicContext db)
     private async Task<AuditView> ReadAsync(AuditPeriod period, AuditGrouping? grouping, CurrentPerson person, CancellationToken cancel)
     {
         var (reader, people) = await ReaderAsync(person, cancel);
+        period = await BoundedAsync(period, cancel);
         var own = person.FiguresLimitedTo;
         var tallies = await reader.ReadAsync(period, grouping, own, people, cancel);
         var whole = own is null ? null : Total(await reader.ReadAsync(period, null, null, people, cancel));
@@ -25,6 +27,14 @@ public sealed class AuditService(ClinicContext db)
         var limits = FunnelLimits.Of((whole ?? total).Stages);
         var groups = grouping is null ? [] : tallies.Select(tally => new GroupView(tally.Key, tally.Value, limits)).OrderBy(group => grouping != AuditGrouping.Month && group.SmallGroup).ToList();
         return new AuditView(period, total, whole, groups) { AmendmentLimits = grouping == AuditGrouping.Month ? AmendmentLimits.Of(groups) : null };
+    }
+
+    /// <summary>The same period; a month that was closed lies where it lay then, whatever time zone the clinic has chosen since.</summary>
+    public async Task<AuditPeriod> BoundedAsync(AuditPeriod period, CancellationToken cancel)
+    {
+        var month = period.IsMonth ? DayFields.MonthOf(period.From!.Value) : null;
+        var kept = month is null ? null : await db.MonthClosings.AsNoTracking().Where(closing => closing.Month == month).Select(closing => new { From = closing.From.Utc, To = closing.To.Utc }).SingleOrDefaultAsync(cancel);
+        return kept is null ? period : period with { KeptBounds = (kept.From, kept.To) };
     }
 
     /// <summary>The clinic of someone.</summary>

@@ -56,6 +56,8 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
         {
             ClinicId = person.ClinicId,
             Month = DayFields.MonthOf(month.From!.Value),
+            From = At(clinic.StartOf(month.From.Value)),
+            To = At(clinic.StartOf(month.To.Value.AddDays(1))),
             ClosedAt = now,
             ClosedById = person.Id,
             Figures = Json(figures).ToJsonString(),
@@ -71,6 +73,8 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
         }
 
         return (await FindAsync(month, figures, person, cancel))!;
+
+        ClinicalTime At(DateTime utc) => clinic.At(new DateTimeOffset(utc, TimeSpan.Zero));
     }
 
     /// <summary>How a month was closed and what differs now; null where it was not closed.</summary>
@@ -88,7 +92,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
 
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var after = kept.ClosedAt.Utc;
-        var changed = await month.Filter(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
+        var changed = await (await audit.BoundedAsync(month, cancel)).Filter(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
             .Where(c => db.Cases.Any(row => row.CaseId == c.CaseId && row.ChangedUtc > after))
             .OrderBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToListAsync(cancel);
         var figures = JsonNode.Parse(kept.Figures)!.AsObject();

@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
@@ -41,8 +40,7 @@ public static class CaseEndpoints
     {
         var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
         var found = seen.Case;
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         http.Response.Headers.ETag = ETags.Of(found.Version);
-        return Results.Ok(CaseView.Of(found, clinic.Overlap, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)) with { AsOf = seen.AsOf });
+        return Results.Ok(CaseView.Of(found, seen.Settings.Overlap, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)) with { AsOf = seen.AsOf });
     }
 }

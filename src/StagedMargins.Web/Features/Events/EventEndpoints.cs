@@ -20,7 +20,7 @@ public static class EventEndpoints
     /// <summary>Adds the route.</summary>
     public static void MapEvents(this IEndpointRouteBuilder routes) => routes
         .MapGet("/api/events", Listen).RequireAuthorization(Policies.SeeCase).DisableRequestTimeout().WithTags("Events")
-        .WithSummary("Server-sent events: 'listening' at the start, 'changed' with caseId and version for each change, 'alive' in between.");
+        .WithSummary("Server-sent events: 'listening' at the start, 'changed' with caseId and version for each change of a case, 'settings' where the clinic's settings changed, 'alive' in between.");
 
     private static ServerSentEventsResult<EventView?> Listen(CurrentPerson person, CaseEvents events, HttpContext http, IHostApplicationLifetime lifetime, CancellationToken cancel)
     {
@@ -41,9 +41,12 @@ public static class EventEndpoints
                 yield break;
             }
 
-            yield return happened is null
-                ? new SseItem<EventView?>(null, "alive")
-                : new SseItem<EventView?>(new EventView(happened.CaseId, happened.Version), "changed");
+            yield return happened switch
+            {
+                null => new SseItem<EventView?>(null, "alive"),
+                { IsSettings: true } => new SseItem<EventView?>(null, "settings"),
+                _ => new SseItem<EventView?>(new EventView(happened.CaseId, happened.Version), "changed"),
+            };
         }
     }
 

@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
@@ -17,13 +16,12 @@ public static class MarginsEndpoints
         .WithSummary("The margins after the last stage, or after stage k, by the readings that count now; with asOf, as they were known at an entry or a time.")
         .Produces<MarginsView>();
 
-    private static async Task<IResult> GetAsync(Guid id, int? afterStage, string? asOf, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(Guid id, int? afterStage, string? asOf, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
         var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
         var found = seen.Case;
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var after = afterStage ?? found.Stages.Count;
         http.Response.Headers.ETag = ETags.Of(found.Version);
-        return Results.Ok(MarginsView.Of(found.MarginsAfter(after, clinic.Overlap), found, found.Stages.Take(after)) with { AsOf = seen.AsOf });
+        return Results.Ok(MarginsView.Of(found.MarginsAfter(after, seen.Settings.Overlap), found, found.Stages.Take(after)) with { AsOf = seen.AsOf });
     }
 }

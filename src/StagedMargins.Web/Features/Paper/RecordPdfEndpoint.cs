@@ -34,7 +34,7 @@ public static class RecordPdfEndpoint
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         return new RecordPrintout(
-            found, clinic.Overlap, clinic.SizeBoundary, clinic.Name, people.EmailOf, rows.Count,
+            found, seen.Settings.Overlap, seen.Settings.SizeBoundary, seen.Settings.Name, people.EmailOf, rows.Count,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
         {
             Origin = CaseOrigin.Of(rows),

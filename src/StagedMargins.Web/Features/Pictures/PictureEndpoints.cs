@@ -1,11 +1,9 @@
 using System.Text;
-using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
 using StagedMargins.Drawing;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
-using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Pictures;
 
@@ -35,20 +33,20 @@ public static class PictureEndpoints
         pictures.MapGet("/stages/{n:int}/map.svg", StageSvg).WithSummary("The map of a stage as SVG.").Produces<string>(contentType: Svg);
     }
 
-    private static Task<IResult> CumulativePng(Guid id, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, null, Png, query, person, db, http, cancel);
+    private static Task<IResult> CumulativePng(Guid id, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, null, Png, query, db, http, cancel);
 
-    private static Task<IResult> CumulativeSvg(Guid id, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, null, Svg, query, person, db, http, cancel);
+    private static Task<IResult> CumulativeSvg(Guid id, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, null, Svg, query, db, http, cancel);
 
-    private static Task<IResult> StagePng(Guid id, int n, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, n, Png, query, person, db, http, cancel);
+    private static Task<IResult> StagePng(Guid id, int n, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, n, Png, query, db, http, cancel);
 
-    private static Task<IResult> StageSvg(Guid id, int n, [AsParameters] PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, n, Svg, query, person, db, http, cancel);
+    private static Task<IResult> StageSvg(Guid id, int n, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, n, Svg, query, db, http, cancel);
 
     private static async Task<IResult> DrawAsync(
-        Guid id, int? stage, string type, PictureQuery query, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+        Guid id, int? stage, string type, PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel)
     {
         var width = query.Width ?? UsualWidth;
         if (width is < MapPicture.Narrowest or > MapPicture.Widest)
@@ -58,8 +56,7 @@ public static class PictureEndpoints
 
         var seen = await SeenCase.FindAsync(db, id, query.AsOf, cancel);
         var found = seen.Case;
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var request = new MapRequest(found, clinic.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false)
+        var request = new MapRequest(found, seen.Settings.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false)
         {
             View = ViewOf(query.View),
             WithoutSurround = query.WithoutSurround ?? false,

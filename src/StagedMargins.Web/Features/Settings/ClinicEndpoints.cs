@@ -40,7 +40,7 @@ public static class ClinicEndpoints
         return Results.Ok(ClinicBody.Of(clinic));
     }
 
-    private static async Task<IResult> SetAsync(ClinicBody body, CurrentPerson person, ClinicContext db, CancellationToken cancel)
+    private static async Task<IResult> SetAsync(ClinicBody body, CurrentPerson person, ClinicContext db, CaseEvents events, CancellationToken cancel)
     {
         var errors = new FieldErrors();
         var name = errors.Collect(null, () => FreeText.Optional("name", body.Name, PersonFields.LongestName));
@@ -53,7 +53,11 @@ public static class ClinicEndpoints
         clinic.OverlapMinutes = overlap ?? clinic.OverlapMinutes;
         clinic.SizeBoundary = body.SizeBoundary ?? clinic.SizeBoundary;
         body.Retention?.Set(clinic.Retention);
-        await db.SaveChangesAsync(cancel);
+        if (await db.SaveChangesAsync(cancel) > 0)
+        {
+            await events.TellAsync(db, CaseChanged.Settings(clinic.Id), cancel);
+        }
+
         return Results.Ok(ClinicBody.Of(clinic));
     }
 }

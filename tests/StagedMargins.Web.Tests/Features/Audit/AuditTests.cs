@@ -208,6 +208,25 @@ public abstract class AuditTests(TestClinic clinic)
     }
 
     [Fact]
+    public async Task A_closed_month_keeps_its_bounds_when_the_clinic_changes_its_time_zone()
+    {
+        // Halifax: UTC-4 in January. By the clock of Tokyo both would be in February.
+        await clinic.Surgeon.EndedAsync(1, "2023-01-31T20:00:00-04:00");
+        await clinic.Surgeon.EndedAsync(1, "2023-01-31T23:59:59-04:00");
+        (await clinic.Manager.PostAsync("/api/audit/months/2023-01/close", null)).Expect(200).Number("figures.cases").ShouldBe(2);
+        (await clinic.Administrator.PostAsync("/api/clinic", Some.Json("""{ "timeZone": "Asia/Tokyo" }"""))).Expect(200);
+        try
+        {
+            var closed = (await clinic.Manager.GetAsync("/api/audit/months/2023-01")).Expect(200);
+            (closed.Number("cases"), closed.At("closing.changedSince")!.AsArray().Count).ShouldBe((2, 0));
+        }
+        finally
+        {
+            (await clinic.Administrator.PostAsync("/api/clinic", Some.Json($$"""{ "timeZone": "{{TestClinic.TimeZone}}" }"""))).Expect(200);
+        }
+    }
+
+    [Fact]
     public async Task A_month_that_is_not_over_can_t_be_closed() =>
         (await clinic.Manager.PostAsync("/api/audit/months/2199-12/close", null)).ExpectProblem(409);
 

@@ -101,6 +101,9 @@ public abstract class AsOfTests(TestClinic clinic)
             var earlier = (await Surgeon.GetAsync($"/api/cases/{id}/margins?afterStage=1")).Expect(200);
             earlier.At("peripheral.target").ShouldBeJson("""[{ "from": "07:15", "to": "09:15" }]""");
             (await Surgeon.MarginsAsync(id)).At("peripheral.target").ShouldBeJson("""[{ "from": "07:30", "to": "09:00" }]""");
+
+            // As of an entry before the change, the settings are those that held then.
+            (await Surgeon.GetAsync($"/api/cases/{id}/margins?asOf=4")).Expect(200).At("peripheral.target").ShouldBeJson("""[{ "from": "07:15", "to": "09:15" }]""");
         }
         finally
         {

@@ -34,6 +34,23 @@ public sealed class EventTests(PostgresClinic clinic)
     }
 
     [Fact]
+    public async Task A_change_of_settings_is_told_to_every_open_screen_in_every_copy()
+    {
+        await using var other = ServiceHost.Start(clinic.Database);
+        var there = await other.Stranger().SignInAsync(TestClinic.HistotechEmail, TestClinic.Password);
+        using var answer = await OpenAsync(other.Address, there);
+        await using var heard = await ListenAsync(answer);
+        (await clinic.Administrator.PostAsync("/api/clinic", Some.Json("""{ "overlapMinutes": 25 }"""))).Expect(200);
+        (await clinic.Administrator.PostAsync("/api/clinic", Some.Json("""{ "overlapMinutes": 15 }"""))).Expect(200);
+        do
+        {
+            (await heard.MoveNextAsync()).ShouldBeTrue();
+        }
+        while (heard.Current.EventType is "alive" or "changed");
+        heard.Current.EventType.ShouldBe("settings");
+    }
+
+    [Fact]
     public async Task A_manager_or_a_stranger_hears_nothing()
     {
         (await clinic.Stranger.GetAsync("/api/events")).ExpectProblem(401);

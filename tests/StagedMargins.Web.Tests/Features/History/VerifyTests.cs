@@ -2,6 +2,7 @@ using System.Text;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Tests.Testing;
@@ -31,17 +32,24 @@ public abstract class RecordToTamperWith(Engine engine, PostgresServer server) :
     {
         now = await (await server.Templates.ClinicAsync(engine)).Database.CopyAsync(server);
         await File.WriteAllTextAsync(KeyFile, now.Settings["History:Keys"]);
-        await ServeAsync(async surgeon => CaseId = await surgeon.OpenClearAsync());
+        await ServeAsync(async caller => CaseId = await caller(TestClinic.SurgeonEmail).OpenClearAsync());
         earlier = await now.CopyAsync(server);
-        await ServeAsync(async surgeon =>
+        await ServeAsync(async caller =>
         {
+            var surgeon = caller(TestClinic.SurgeonEmail);
             (await surgeon.EndAsync(CaseId, Some.EndCleared())).Expect(200);
             await surgeon.OpenWithLayerAsync();
+            (await surgeon.CaseAsync(CaseId)).Expect(200);
+            (await surgeon.GetAsync($"/api/cases/{CaseId}/openings")).Expect(200).At("items")!.AsArray().Count.ShouldBe(1);
+            (await caller(TestClinic.ManagerEmail).PostAsync("/api/audit/months/2025-08/close", null)).Expect(200);
+            var administrator = caller(TestClinic.AdministratorEmail);
+            (await administrator.PostAsync("/api/tokens", Some.Json("""{ "name": "Laboratory", "roles": ["histotech"] }"""))).Expect(201);
+            (await administrator.PostAsync("/api/clinic", Some.Json("""{ "overlapMinutes": 20 }"""))).Expect(200);
         });
         await using var copy = await CopyAsync();
         var intact = await copy.Program.RunAsync("verify");
         intact.Code.ShouldBe(0, intact.Output + intact.Errors);
-        Head = intact.Output.Split('\n').Single(line => line.EndsWith(" intact", StringComparison.Ordinal))[..^" intact".Length];
+        Head = intact.Output.Split('\n').Single(line => line.Contains("/record/", StringComparison.Ordinal) && line.EndsWith(" intact", StringComparison.Ordinal))[..^" intact".Length];
     }
 
     /// <summary>A copy of the record, or of the earlier one, with the program on it.</summary>
@@ -51,11 +59,12 @@ public abstract class RecordToTamperWith(Engine engine, PostgresServer server) :
         return new TamperedRecord(copy, new Installation(new Dictionary<string, string>(copy.Settings) { ["History:KeyFile"] = KeyFile }));
     }
 
-    private async Task ServeAsync(Func<Caller, Task> play)
+    private async Task ServeAsync(Func<Func<string, Caller>, Task> play)
     {
+        var tokens = (await server.Templates.ClinicAsync(engine)).Tokens;
         await using (var host = ServiceHost.Start(now))
         {
-            await play(host.Stranger().With((await server.Templates.ClinicAsync(engine)).Tokens[TestClinic.SurgeonEmail]));
+            await play(email => host.Stranger().With(tokens[email]));
         }
 
         await now.CloseAsync();
@@ -107,6 +116,7 @@ public abstract class VerifyTests(RecordToTamperWith record)
     [Theory]
     [InlineData("UPDATE ledger_heads SET number = number - 1", "does not end where it was last sealed")]
     [InlineData("DELETE FROM ledger_heads", "does not end where it was last sealed")]
+    [InlineData("UPDATE ledger_heads SET hash = (SELECT previous_hash FROM ledger_entries WHERE kind = 'endCase')", "does not end where it was last sealed")]
     [InlineData("UPDATE cases SET state = 'noTissue'", "does not match its entries")]
     [InlineData("DELETE FROM audit_stages", "its summary does not match its record")]
     public async Task A_head_or_a_computed_row_that_differs_is_found(string sql, string found)
@@ -116,11 +126,68 @@ public abstract class VerifyTests(RecordToTamperWith record)
         await FoundAsync(copy, found, sql);
     }
 
+    [Theory]
+    [InlineData("an author's address exchanged", "UPDATE \"AspNetUsers\" SET email = 'other-' || email, normalized_email = 'OTHER-' || normalized_email, user_name = 'other-' || user_name, normalized_user_name = 'OTHER-' || normalized_user_name WHERE email = 'm.ashgrove@clinic.invalid'", "Name or address is another than its entries say")]
+    [InlineData("someone found at sign-in by another's address", "UPDATE \"AspNetUsers\" SET normalized_email = 'X' || normalized_email WHERE email = 'm.ashgrove@clinic.invalid'", "Name or address is another than its entries say")]
+    [InlineData("a name changed", "UPDATE \"AspNetUsers\" SET display_name = 'Another' WHERE email = 'm.ashgrove@clinic.invalid'", "Name or address is another than its entries say")]
+    [InlineData("a password written by SQL", "UPDATE \"AspNetUsers\" SET password_hash = (SELECT password_hash FROM \"AspNetUsers\" WHERE email = 'm.ashgrove@clinic.invalid') WHERE email = 'r.tidewell@clinic.invalid'", "A credential (Password) was set past the program")]
+    [InlineData("a one-time code written by SQL", "UPDATE \"AspNetUsers\" SET password_code_hash = 'aa' WHERE email = 'r.tidewell@clinic.invalid'", "A credential (PasswordCode) was set past the program")]
+    [InlineData("an authenticator written by SQL", "INSERT INTO \"AspNetUserTokens\" (user_id, login_provider, name, value) SELECT id, '[AspNetUserStore]', 'AuthenticatorKey', 'ABC' FROM \"AspNetUsers\" WHERE email = 'r.tidewell@clinic.invalid'", "A credential (Authenticator) was set past the program")]
+    [InlineData("a link to the provider written by SQL", "INSERT INTO \"AspNetUserLogins\" (user_id, login_provider, provider_key) SELECT id, 'https://provider.invalid', 'x' FROM \"AspNetUsers\" WHERE email = 'r.tidewell@clinic.invalid'", "A credential (OrganisationSignIn) was set past the program")]
+    [InlineData("a password removed", "UPDATE \"AspNetUsers\" SET password_hash = NULL WHERE email = 'r.tidewell@clinic.invalid'", "A credential (Password) was removed past the program")]
+    [InlineData("a role given", "INSERT INTO \"AspNetUserRoles\" (user_id, role_id) SELECT u.id, r.id FROM \"AspNetUsers\" u, \"AspNetRoles\" r WHERE u.email = 'l.hollowmere@clinic.invalid' AND r.name = 'surgeon'", "The roles are others than the entries say")]
+    [InlineData("an account closed", "UPDATE \"AspNetUsers\" SET is_disabled = (1 = 1) WHERE email = 'r.tidewell@clinic.invalid'", "Whether the account is closed is not what its entries say")]
+    [InlineData("a second factor turned on", "UPDATE \"AspNetUsers\" SET two_factor_enabled = (1 = 1) WHERE email = 'r.tidewell@clinic.invalid'", "Whether a second factor is asked for is not what the entries say")]
+    [InlineData("settings changed", "UPDATE clinics SET overlap_minutes = 0", "The settings are others than the entries say")]
+    [InlineData("a token's roles widened", "UPDATE api_tokens SET role_words = 'histotech surgeon'", "It is not as its entries say")]
+    [InlineData("a token's secret exchanged", "UPDATE api_tokens SET hash = 'aa'", "It is not as its entries say")]
+    [InlineData("a token removed", "DELETE FROM api_tokens", "It is gone")]
+    public async Task A_change_of_accounts_or_settings_past_the_program_is_found(string way, string sql, string found)
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync(sql);
+        await FoundAsync(copy, found, way);
+    }
+
+    [Fact]
+    public async Task Two_surgeons_whose_addresses_were_exchanged_are_found()
+    {
+        await using var copy = await record.CopyAsync();
+        const string Swap = "UPDATE \"AspNetUsers\" SET email = '{0}', user_name = '{0}', normalized_email = upper('{0}'), normalized_user_name = upper('{0}') WHERE email = '{1}'";
+        foreach (var (to, from) in ((string, string)[])[("x@clinic.invalid", TestClinic.SurgeonEmail), (TestClinic.SurgeonEmail, TestClinic.OtherSurgeonEmail), (TestClinic.OtherSurgeonEmail, "x@clinic.invalid")])
+        {
+            await copy.Database.ExecuteAsync(string.Format(System.Globalization.CultureInfo.InvariantCulture, Swap, to, from));
+        }
+
+        await FoundAsync(copy, "Name or address is another than its entries say", "exchanged");
+    }
+
+    [Theory]
+    [InlineData("access_log", "DELETE FROM access_log", "The openings are not those of their entries")]
+    [InlineData("access_log", "UPDATE access_log SET by_id = case_id", "The openings are not those of their entries")]
+    [InlineData("month_closings", "DELETE FROM month_closings", "Its figures are gone")]
+    [InlineData("month_closings", "UPDATE month_closings SET figures = '{}'", "Its figures are not those of its entry")]
+    public async Task Openings_or_a_closed_month_that_differ_are_found(string table, string sql, string found)
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.WithoutTriggersAsync(table, sql);
+        await FoundAsync(copy, found, sql);
+    }
+
+    [Fact]
+    public async Task Openings_that_were_emptied_with_their_entries_are_found()
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.WithoutTriggersAsync("access_log", "DELETE FROM access_log");
+        await copy.Database.WithoutTriggersAsync("ledger_entries", "DELETE FROM ledger_entries WHERE stream = 'access'");
+        await FoundAsync(copy, "does not end where it was last sealed", "emptied");
+    }
+
     [Fact]
     public async Task A_row_that_stands_twice_is_found()
     {
         await using var copy = await record.CopyAsync();
-        await copy.Database.ExecuteAsync($"INSERT INTO ledger_entries (number, subject_number, {OtherColumns}) SELECT number + 1, subject_number + 1, {OtherColumns} FROM ledger_entries WHERE number = (SELECT max(number) FROM ledger_entries)");
+        await copy.Database.ExecuteAsync($"INSERT INTO ledger_entries (number, subject_number, {OtherColumns}) SELECT number + 1, subject_number + 1, {OtherColumns} FROM ledger_entries WHERE stream = 'record' AND number = (SELECT max(number) FROM ledger_entries)");
         await FoundAsync(copy, "does not follow from the one before", "doubled");
     }
 
@@ -130,9 +197,9 @@ public abstract class VerifyTests(RecordToTamperWith record)
         await using var copy = await record.CopyAsync();
         await using (var db = copy.Database.NewContext())
         {
-            var head = await db.LedgerHeads.IgnoreQueryFilters().SingleAsync(TestContext.Current.CancellationToken);
+            var head = await db.LedgerHeads.IgnoreQueryFilters().SingleAsync(one => one.Stream == LedgerStreams.Record, TestContext.Current.CancellationToken);
             var entry = new LedgerEntry(
-                head.ClinicId, head.Stream, head.Epoch, head.Number + 1, new LedgerSubject(LedgerSubjects.Case, Guid.Parse(record.CaseId), 99), "foreseeWeather", 1, Guid.NewGuid(),
+                head.ClinicId, head.Stream, head.Epoch, head.Number + 1, new LedgerSubject(EntrySubjects.Case, Guid.Parse(record.CaseId), 99), "foreseeWeather", 1, Guid.NewGuid(),
                 ClinicalTime.From(TestClock.Now), new LedgerAuthor(Guid.NewGuid(), "Someone"), null, Encoding.UTF8.GetBytes("{}"));
             var key = Convert.FromBase64String((await File.ReadAllTextAsync(record.KeyFile, TestContext.Current.CancellationToken)).Split(':')[1]);
             var hash = EntrySeal.Compute(entry, head.Hash, record.Keys.CurrentId, key);
@@ -202,6 +269,51 @@ public abstract class VerifyTests(RecordToTamperWith record)
     }
 
     [Fact]
+    public async Task An_administrator_accepts_with_a_reason_an_end_that_differs_and_work_goes_on()
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync("UPDATE ledger_heads SET number = number - 1");
+        await using (var host = copy.Program.StartHost())
+        {
+            var surgeon = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+            var administrator = await host.Stranger().SignInAsync(TestClinic.AdministratorEmail, TestClinic.Password);
+            const string Route = "/api/clinic/record-end";
+            (await surgeon.PostAsync(Route, Some.Json("""{ "reason": "the disk was exchanged" }"""))).ExpectProblem(403);
+            (await administrator.PostAsync(Route, Some.Json("{}"))).ExpectProblem(400);
+            var accepted = (await administrator.PostAsync(Route, Some.Json("""{ "reason": "the disk was exchanged" }"""))).Expect(200);
+            accepted.Json.AsArray().Select(end => end!["stream"]!.GetValue<string>()).ShouldBe(["record", "access"]);
+            (await administrator.PostAsync(Route, Some.Json("""{ "reason": "again" }"""))).ExpectProblem(409).Text("type").ShouldEndWith("recordEndAgrees");
+            (await surgeon.PostAsync($"/api/cases/{record.CaseId}/facts", Some.Json("""{ "weightKg": 70, "reason": "weighed" }"""))).Expect(200);
+        }
+
+        var verified = await copy.Program.RunAsync("verify");
+        verified.Code.ShouldBe(0, verified.Output + verified.Errors);
+        verified.Output.ShouldContain("acceptRecordEnd by");
+        verified.Output.ShouldContain("the disk was exchanged");
+    }
+
+    [Fact]
+    public async Task A_copy_of_the_program_that_is_too_old_says_so_and_writes_nothing()
+    {
+        await using var copy = await record.CopyAsync();
+        await copy.Database.ExecuteAsync("UPDATE ledger_heads SET min_writer = 99");
+        await using (var host = copy.Program.StartHost())
+        {
+            var surgeon = await host.Stranger().SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+            (await surgeon.GetAsync($"/api/cases/{record.CaseId}")).Expect(200);
+            (await surgeon.PostAsync("/api/cases", Some.Case())).ExpectProblem(409).Text("type").ShouldEndWith("recordNewer");
+        }
+
+        await copy.Database.ExecuteAsync("UPDATE ledger_heads SET min_reader = 99");
+        foreach (var end in (ProgramResult[])[await copy.Program.RunAsync("verify"), await copy.Program.FailToStartAsync()])
+        {
+            end.Code.ShouldBe(1, end.Output);
+            end.Errors.TrimEnd().ShouldNotContain("\n");
+            end.Errors.ShouldContain("A newer version of the program wrote this record");
+        }
+    }
+
+    [Fact]
     public async Task Every_computed_row_can_be_thrown_away_and_made_again_while_the_service_runs()
     {
         await using var copy = await record.CopyAsync();
@@ -265,7 +377,7 @@ public abstract class VerifyTests(RecordToTamperWith record)
             }
         }
 
-        (await File.ReadAllLinesAsync(anchors, TestContext.Current.CancellationToken)).Single().ShouldEndWith($"Z {record.Head}");
+        (await File.ReadAllLinesAsync(anchors, TestContext.Current.CancellationToken)).Single(line => line.Contains("/record/", StringComparison.Ordinal)).ShouldEndWith($"Z {record.Head}");
     }
 
     private static async Task FoundAsync(TamperedRecord copy, string found, string way)

@@ -21,6 +21,8 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
                     case_id = table.Column<Guid>(type: "uuid", nullable: false),
                     id = table.Column<Guid>(type: "uuid", nullable: false),
+                    entry_number = table.Column<long>(type: "bigint", nullable: false),
+                    ordinal = table.Column<int>(type: "integer", nullable: false),
                     by_id = table.Column<Guid>(type: "uuid", nullable: false),
                     what = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
                     at_offset = table.Column<short>(type: "smallint", nullable: false),
@@ -240,7 +242,9 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     stream = table.Column<string>(type: "text", nullable: false),
                     epoch = table.Column<int>(type: "integer", nullable: false),
                     number = table.Column<long>(type: "bigint", nullable: false),
-                    hash = table.Column<byte[]>(type: "bytea", nullable: false)
+                    hash = table.Column<byte[]>(type: "bytea", nullable: false),
+                    min_writer = table.Column<int>(type: "integer", nullable: false),
+                    min_reader = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -405,7 +409,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     closed_by_id = table.Column<Guid>(type: "uuid", nullable: false),
                     figures = table.Column<string>(type: "text", nullable: false),
                     closed_at_offset = table.Column<short>(type: "smallint", nullable: false),
-                    closed_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
+                    closed_at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    from_offset = table.Column<short>(type: "smallint", nullable: false),
+                    from = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    to_offset = table.Column<short>(type: "smallint", nullable: false),
+                    to = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -521,6 +529,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         principalColumn: "id",
                         onDelete: ReferentialAction.Cascade);
                 });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_access_log_clinic_id_entry_number_ordinal",
+                table: "access_log",
+                columns: new[] { "clinic_id", "entry_number", "ordinal" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_api_tokens_hash",

@@ -20,6 +20,8 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     case_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    entry_number = table.Column<long>(type: "INTEGER", nullable: false),
+                    ordinal = table.Column<int>(type: "INTEGER", nullable: false),
                     by_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     what = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
                     at_offset = table.Column<short>(type: "INTEGER", nullable: false),
@@ -239,7 +241,9 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     stream = table.Column<string>(type: "TEXT", nullable: false),
                     epoch = table.Column<int>(type: "INTEGER", nullable: false),
                     number = table.Column<long>(type: "INTEGER", nullable: false),
-                    hash = table.Column<byte[]>(type: "BLOB", nullable: false)
+                    hash = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    min_writer = table.Column<int>(type: "INTEGER", nullable: false),
+                    min_reader = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -404,7 +408,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     closed_by_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     figures = table.Column<string>(type: "TEXT", nullable: false),
                     closed_at_offset = table.Column<short>(type: "INTEGER", nullable: false),
-                    closed_at = table.Column<long>(type: "INTEGER", nullable: false)
+                    closed_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    from_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to_offset = table.Column<short>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -520,6 +528,12 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         principalColumn: "id",
                         onDelete: ReferentialAction.Cascade);
                 });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_access_log_clinic_id_entry_number_ordinal",
+                table: "access_log",
+                columns: new[] { "clinic_id", "entry_number", "ordinal" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_api_tokens_hash",
