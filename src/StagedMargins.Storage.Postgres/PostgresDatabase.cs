@@ -12,14 +12,16 @@ public static class PostgresDatabase
     /// <param name="connection">The connection string.</param>
     public static void Use(DbContextOptionsBuilder options, string connection) => options
         .UseNpgsql(connection, at => at.MigrationsAssembly(typeof(PostgresDatabase).Assembly.GetName().Name))
-        .UseSnakeCaseNamingConvention();
+        .UseSnakeCaseNamingConvention()
+        .AddInterceptors(StatementCount.Interceptor);
 
     /// <summary>Points a context at a connection that stays its owner's.</summary>
     /// <param name="options">The options to set.</param>
     /// <param name="connection">The connection.</param>
     public static void Use(DbContextOptionsBuilder options, DbConnection connection) => options
         .UseNpgsql(connection, at => at.MigrationsAssembly(typeof(PostgresDatabase).Assembly.GetName().Name))
-        .UseSnakeCaseNamingConvention();
+        .UseSnakeCaseNamingConvention()
+        .AddInterceptors(StatementCount.Interceptor);
 }
 
 /// <summary>Makes a context for the migration tool; it connects to nothing.</summary>

@@ -111,8 +111,7 @@ internal sealed class KeptAnswerConfiguration : IEntityTypeConfiguration<KeptAns
         entity.ToTable("kept_answers");
         entity.HasKey(answer => new { answer.ClinicId, answer.PersonId, answer.Key });
         entity.Property(answer => answer.Key).HasMaxLength(KeptAnswer.LongestKey);
-        entity.Property(answer => answer.RequestHash).HasMaxLength(64);
-        entity.Property(answer => answer.Location).HasMaxLength(300);
+        entity.Property(answer => answer.RequestPrint).HasMaxLength(100);
         entity.Time(nameof(KeptAnswer.At));
     }
 }

@@ -74,11 +74,18 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
     /// <summary>Months whose figures are kept.</summary>
     public DbSet<MonthClosing> MonthClosings => Set<MonthClosing>();
 
+    /// <summary>Cases kept in memory; null where every case is read from its entries.</summary>
+    internal CaseMemory? Memory => scope.FindMemory?.Invoke();
+
     /// <summary>The keys to what was written in words.</summary>
     /// <exception cref="InvalidOperationException">The present work was not given them.</exception>
     public SubjectKeys Keys => scope.FindKeys?.Invoke() ?? throw new InvalidOperationException("Words can't be read or written without the keys.");
 
-    private Guid ScopedClinicId => scope.ClinicId;
+    /// <summary>True on a SQLite file.</summary>
+    internal bool IsSqlite => Database.ProviderName == "Microsoft.EntityFrameworkCore.Sqlite";
+
+    /// <summary>The clinic in scope.</summary>
+    internal Guid ScopedClinicId => scope.ClinicId;
 
     /// <inheritdoc/>
     public override async Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
@@ -90,21 +97,17 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
         }
 
         await using var own = Database.CurrentTransaction is null ? await Database.BeginTransactionAsync(cancellationToken) : null;
-        try
+
+        // What was saved keeps its state until its entries are written, which say what it was before.
+        var saved = await base.SaveChangesAsync(acceptAllChangesOnSuccess: false, cancellationToken);
+        await scope.FindChangeEntries!().AppendAsync(this, pending, scope.PersonId, cancellationToken);
+        await (own?.CommitAsync(cancellationToken) ?? Task.CompletedTask);
+        if (acceptAllChangesOnSuccess)
         {
-            await scope.FindChangeEntries!().AppendAsync(this, pending, scope.PersonId, cancellationToken);
-            var saved = await base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
-            await (own?.CommitAsync(cancellationToken) ?? Task.CompletedTask);
-            return saved;
+            ChangeTracker.AcceptAllChanges();
         }
-        finally
-        {
-            // Where the save was refused, its entries must not go out with the next one.
-            foreach (var left in ChangeTracker.Entries<LedgerRow>().Where(entry => entry.State == EntityState.Added).ToList())
-            {
-                left.State = EntityState.Detached;
-            }
-        }
+
+        return saved;
     }
 
     /// <inheritdoc/>
@@ -114,7 +117,7 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
         Word<CaseOutcome>();
         Word<CaseState>();
         Word<SizeBoundary>();
-        if (Database.ProviderName == "Microsoft.EntityFrameworkCore.Sqlite")
+        if (IsSqlite)
         {
             configurationBuilder.Properties<DateTime>().HaveConversion<Conversions.UtcTicksConverter>();
         }

@@ -1,3 +1,4 @@
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Storage;
@@ -16,6 +17,9 @@ public sealed class ClinicScope
 
     /// <summary>Gives what writes the entries of changes of accounts and settings; null where rows are only read or copied.</summary>
     public Func<ChangeEntries>? FindChangeEntries { get; init; }
+
+    /// <summary>Gives the cases that are kept in memory; null where every case is read from its entries.</summary>
+    public Func<CaseMemory>? FindMemory { get; init; }
 
     /// <summary>Gives the keys to what was written in words; null where none of it is read or written.</summary>
     public Func<SubjectKeys>? FindKeys { get; init; }

@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Running;
 using StagedMargins.Benchmarks.Audit;
 using StagedMargins.Benchmarks.Margins;
+using StagedMargins.Benchmarks.Service;
 
 // Run by hand, never by the tests, in Release:
 //   dotnet run -c Release --project tests/StagedMargins.Benchmarks -- margins
@@ -13,6 +14,9 @@ switch (args)
         return 0;
     case [("postgres" or "sqlite") and var engine, var place, var number] when int.TryParse(number, out var count):
         await AuditTrial.RunAsync(engine, place, count);
+        return 0;
+    case ["writes", var server]:
+        await WriteTrial.RunAsync(server);
         return 0;
     default:
         await Console.Error.WriteLineAsync("Say: margins, or postgres CONNECTION CASES, or sqlite FILE CASES. A database is filled where it is empty.");

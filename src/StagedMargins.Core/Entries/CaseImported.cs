@@ -7,7 +7,8 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Entries">How many entries were taken over from it.</param>
 /// <param name="CaseNumberThere">The case's number where it came from.</param>
 /// <param name="CaseNumber">The number it was given here.</param>
-public sealed record CaseImported(string Sha256, int Entries, string CaseNumberThere, string CaseNumber) : CaseEvent
+/// <param name="AccountsMade">Authors who were not known here, for whom closed accounts were made.</param>
+public sealed record CaseImported(string Sha256, int Entries, string CaseNumberThere, string CaseNumber, IReadOnlyList<Guid> AccountsMade) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseImported>("importCase", surgeonAlone: true, inPerson: true);
@@ -17,9 +18,14 @@ public sealed record CaseImported(string Sha256, int Entries, string CaseNumberT
         FreeText.Required("sha256", Sha256, 64),
         Entries,
         SurgicalCase.CheckNumber(CaseNumberThere),
-        SurgicalCase.CheckNumber(CaseNumber));
+        SurgicalCase.CheckNumber(CaseNumber),
+        AccountsMade);
 
-    internal override void Apply(SurgicalCase state, Authorship written)
-    {
-    }
+    /// <inheritdoc/>
+    public override CaseEvent WithPeople(Func<Guid, Guid> here) => this with { AccountsMade = [.. AccountsMade.Select(here)] };
+
+    /// <inheritdoc/>
+    public override IEnumerable<Guid> NamedPeople() => AccountsMade;
+
+    internal override void Apply(SurgicalCase state, Authorship written) => state.Import = this;
 }

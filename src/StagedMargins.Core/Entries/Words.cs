@@ -10,7 +10,7 @@ namespace StagedMargins.Core.Entries;
 /// </summary>
 public sealed class Words
 {
-    private readonly string? written;
+    private string? written;
     private ReadOnlyMemory<byte> ciphertext;
     private SubjectKey? key;
     private WordsPlace? place;
@@ -29,12 +29,13 @@ public sealed class Words
     /// <summary>Nothing of what they say.</summary>
     public override string ToString() => "words";
 
-    // Encrypted once, when the entry is stored; words that were read have their ciphertext.
+    // Encrypted when the entry is stored, and again where it is stored anew under another key; memory keeps the ciphertext alone.
     internal void EncryptUnder(SubjectKey subject, WordsPlace at)
     {
-        if (ciphertext.IsEmpty)
+        if (key != subject || ciphertext.IsEmpty)
         {
-            ciphertext = (subject.Key ?? throw new InvalidOperationException("Words can't be stored without the data key of their subject.")).Encrypt(written!, at);
+            var dataKey = subject.Key ?? throw new InvalidOperationException("Words can't be stored without the data key of their subject.");
+            (ciphertext, key, place, written) = (dataKey.Encrypt(Text, at), subject, at, null);
         }
     }
 

@@ -22,6 +22,7 @@ public sealed partial class SurgicalCase
     private readonly List<Stage> stages = [];
     private readonly List<MeasuredDefect> measuredDefects = [];
     private readonly List<NewEntry> newEntries = [];
+    private readonly Queue<NewEntry> repeated = [];
     private CaseState? state;
 
     private SurgicalCase()
@@ -103,6 +104,9 @@ public sealed partial class SurgicalCase
 
     /// <summary>Every measurement of the wound, oldest first; the last one holds.</summary>
     public IReadOnlyList<MeasuredDefect> MeasuredDefects => measuredDefects;
+
+    /// <summary>How it was taken over from another record, the last time where there was more than one; null for a case that was opened here.</summary>
+    public CaseImported? Import { get; internal set; }
 
     /// <summary>The margins after the last stage.</summary>
     public CaseMargins Margins(Overlap overlap) => CaseMargins.After(stages, overlap);
@@ -234,9 +238,19 @@ public sealed partial class SurgicalCase
 
     private void Write(CaseEvent decided, Guid byId, ClinicalTime at)
     {
-        var written = new Authorship(byId, at);
-        Apply(decided, written);
-        newEntries.Add(new NewEntry(decided, written));
+        var entry = repeated.TryDequeue(out var kept) ? kept : new NewEntry(decided, new Authorship(byId, at));
+        Apply(entry.Event, entry.Written);
+        newEntries.Add(entry);
+    }
+
+    /// <summary>Lets the next verbs find what they decided once, with the numbers that were made then, so that a request that is sent again can be answered as it was.</summary>
+    /// <param name="written">What they decided, in order.</param>
+    public void Repeat(IEnumerable<NewEntry> written)
+    {
+        foreach (var entry in written)
+        {
+            repeated.Enqueue(entry);
+        }
     }
 
     /// <summary>Checks a case number that was chosen by hand.</summary>

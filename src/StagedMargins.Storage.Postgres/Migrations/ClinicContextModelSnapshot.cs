@@ -298,33 +298,27 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("character varying(200)")
                         .HasColumnName("key");
 
-                    b.Property<byte[]>("Body")
-                        .IsRequired()
-                        .HasColumnType("bytea")
-                        .HasColumnName("body");
-
                     b.Property<Guid>("CaseId")
                         .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
-                    b.Property<string>("Location")
-                        .HasMaxLength(300)
-                        .HasColumnType("character varying(300)")
-                        .HasColumnName("location");
+                    b.Property<int>("First")
+                        .HasColumnType("integer")
+                        .HasColumnName("first");
 
-                    b.Property<string>("RequestHash")
+                    b.Property<int>("Last")
+                        .HasColumnType("integer")
+                        .HasColumnName("last");
+
+                    b.Property<string>("RequestPrint")
                         .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("request_hash");
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_print");
 
                     b.Property<int>("Status")
                         .HasColumnType("integer")
                         .HasColumnName("status");
-
-                    b.Property<int>("Version")
-                        .HasColumnType("integer")
-                        .HasColumnName("version");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Answers.KeptAnswer.At#ClinicalTime", b1 =>
                         {
@@ -882,6 +876,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<string>("Stream")
                         .HasColumnType("text")
                         .HasColumnName("stream");
+
+                    b.Property<long>("AdministeredAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("administered_at");
 
                     b.Property<int>("Epoch")
                         .HasColumnType("integer")

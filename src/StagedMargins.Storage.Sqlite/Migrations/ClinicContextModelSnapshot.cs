@@ -287,33 +287,27 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("key");
 
-                    b.Property<byte[]>("Body")
-                        .IsRequired()
-                        .HasColumnType("BLOB")
-                        .HasColumnName("body");
-
                     b.Property<Guid>("CaseId")
                         .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
-                    b.Property<string>("Location")
-                        .HasMaxLength(300)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("location");
+                    b.Property<int>("First")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("first");
 
-                    b.Property<string>("RequestHash")
+                    b.Property<int>("Last")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("last");
+
+                    b.Property<string>("RequestPrint")
                         .IsRequired()
-                        .HasMaxLength(64)
+                        .HasMaxLength(100)
                         .HasColumnType("TEXT")
-                        .HasColumnName("request_hash");
+                        .HasColumnName("request_print");
 
                     b.Property<int>("Status")
                         .HasColumnType("INTEGER")
                         .HasColumnName("status");
-
-                    b.Property<int>("Version")
-                        .HasColumnType("INTEGER")
-                        .HasColumnName("version");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Answers.KeptAnswer.At#ClinicalTime", b1 =>
                         {
@@ -871,6 +865,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<string>("Stream")
                         .HasColumnType("TEXT")
                         .HasColumnName("stream");
+
+                    b.Property<long>("AdministeredAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("administered_at");
 
                     b.Property<int>("Epoch")
                         .HasColumnType("INTEGER")

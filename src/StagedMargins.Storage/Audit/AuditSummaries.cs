@@ -7,24 +7,17 @@ namespace StagedMargins.Storage.Audit;
 /// <summary>Keeps the summaries of ended cases in step with the record.</summary>
 public static class AuditSummaries
 {
-    /// <summary>Follows a change of a case, in the same unit of work; saves nothing. An open case has no summary.</summary>
+    /// <summary>Adds the statements that write the summary of an ended case over what there was.</summary>
     /// <param name="db">The record.</param>
-    /// <param name="changed">The case, changed, with everything recorded in it.</param>
-    /// <param name="cancel">Ends the wait.</param>
-    public static async Task UpdateAuditAsync(this ClinicContext db, SurgicalCase changed, CancellationToken cancel)
+    /// <param name="ended">The case, with everything recorded in it.</param>
+    /// <param name="statements">The statements.</param>
+    internal static void AddSummaryOf(this ClinicContext db, SurgicalCase ended, Statements statements)
     {
-        if (changed.Ending is null)
-        {
-            return;
-        }
-
-        // No stage can be added to a case that has ended, so a row is there or is new, and never left over.
-        var (row, stages) = AuditCase.Of(changed);
-        await db.PutAsync(await db.AuditCases.SingleOrDefaultAsync(kept => kept.CaseId == changed.Id, cancel), row);
-        var kept = await db.AuditStages.Where(stage => stage.CaseId == changed.Id).ToDictionaryAsync(stage => stage.StageNumber, cancel);
+        var (row, stages) = AuditCase.Of(ended);
+        statements.Add(TableSql.Of<AuditCase>(db).Upsert(row));
         foreach (var stage in stages)
         {
-            await db.PutAsync(kept.GetValueOrDefault(stage.StageNumber), stage);
+            statements.Add(TableSql.Of<AuditStage>(db).Upsert(stage));
         }
     }
 
@@ -62,8 +55,9 @@ public static class AuditSummaries
             var surgicalCase = (await db.FindCaseAsync(id, cancel))!;
             if (!await db.SummaryFollowsAsync(surgicalCase, cancel))
             {
-                await db.UpdateAuditAsync(surgicalCase, cancel);
-                await db.SaveChangesAsync(cancel);
+                var statements = new Statements(db);
+                db.AddSummaryOf(surgicalCase, statements);
+                await statements.ExecuteAsync(cancel);
                 made++;
             }
         }

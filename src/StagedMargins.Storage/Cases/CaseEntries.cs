@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
@@ -19,7 +18,35 @@ public static class CaseEntries
     /// <summary>A case of the clinic in scope; null where there is none of that number.</summary>
     /// <exception cref="UnreadableEntryException">An entry can't be read.</exception>
     public static async Task<SurgicalCase?> FindCaseAsync(this ClinicContext db, Guid id, CancellationToken cancel) =>
-        await db.EntriesOfCaseAsync(id, cancel) is { Count: > 0 } rows ? CaseOf(rows, await db.SubjectOfAsync(rows, cancel)) : null;
+        (await db.FindKnownAsync(id, cancel))?.Make();
+
+    /// <summary>A case of the clinic in scope by its entries: those kept in memory, if they are still those of the record, and those written since.</summary>
+    /// <param name="db">The record.</param>
+    /// <param name="caseId">The case.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    /// <param name="isLocked">True where nobody else may write to the case until the transaction at hand ends.</param>
+    /// <returns>Null where there is none of that number.</returns>
+    /// <exception cref="UnreadableEntryException">An entry can't be read.</exception>
+    public static async Task<KnownCase?> FindKnownAsync(this ClinicContext db, Guid caseId, CancellationToken cancel, bool isLocked = false)
+    {
+        var kept = db.Memory?.Find(db.ScopedClinicId, caseId);
+        var rows = await db.EntriesFromAsync(caseId, kept?.Version ?? 1, isLocked, cancel);
+        if (kept is not null && !kept.IsFollowedBy(rows))
+        {
+            kept = null;
+            rows = await db.EntriesFromAsync(caseId, 1, isLocked: false, cancel);
+        }
+
+        var added = kept is null ? rows : rows[1..];
+        if (added.Count == 0)
+        {
+            return kept;
+        }
+
+        var known = (kept ?? new KnownCase(db.ScopedClinicId, caseId)).With(added, await db.SubjectOfAsync(added, cancel));
+        db.Memory?.Keep(known);
+        return known;
+    }
 
     /// <summary>The subject of entries with its data key.</summary>
     public static Task<SubjectKey> SubjectOfAsync(this ClinicContext db, IReadOnlyList<LedgerRow> rows, CancellationToken cancel) =>
@@ -52,29 +79,52 @@ public static class CaseEntries
     /// <param name="rows">All entries of the case, in order.</param>
     /// <param name="subject">The case with its data key.</param>
     /// <exception cref="UnreadableEntryException">One of them can't be read.</exception>
-    public static SurgicalCase CaseOf(IReadOnlyList<LedgerRow> rows, SubjectKey subject)
-    {
-        var made = SurgicalCase.FromEntries(rows[0].ClinicId, rows[0].SubjectId!.Value, []);
-        foreach (var row in rows)
-        {
-            try
-            {
-                made.Apply(EventOf(row, subject), row.Authorship());
-            }
-            catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or NotInRecordException or ArgumentOutOfRangeException or InvalidOperationException or CryptographicException)
-            {
-                throw new UnreadableEntryException(row.SubjectNumber ?? 0, e);
-            }
-        }
-
-        return made;
-    }
+    public static SurgicalCase CaseOf(IReadOnlyList<LedgerRow> rows, SubjectKey subject) => new KnownCase(rows[0].ClinicId, rows[0].SubjectId!.Value).With(rows, subject).Make();
 
     /// <summary>What an entry says.</summary>
     /// <exception cref="JsonException">Of a kind or form that this version does not know, or not as that form is.</exception>
     public static CaseEvent EventOf(LedgerRow row, SubjectKey subject) => CaseEntryKind.Find(row.Kind) is { } kind && kind.Form == row.Form
         ? EntryJson.Read(kind, Encoding.UTF8.GetBytes(row.Body), subject)
         : throw new JsonException("An entry of a kind or form that this version does not know.");
+
+    // The lock and the look are two statements: what another writer added while one waited is seen by the second alone.
+    private static async Task<List<LedgerRow>> EntriesFromAsync(this ClinicContext db, Guid caseId, long number, bool isLocked, CancellationToken cancel)
+    {
+        var (statements, clinicId) = (new Statements(db), db.ScopedClinicId);
+        var hasLock = isLocked && statements.AddCaseLock(db, clinicId, caseId);
+        statements.Add($"""
+            SELECT number, subject_number, kind, form, at, at_offset, by_id, by_name, origin, body, hash FROM ledger_entries
+            WHERE clinic_id = {clinicId} AND subject_kind = {EntrySubjects.Case} AND subject_id = {caseId} AND subject_number >= {number} ORDER BY subject_number
+            """);
+        var found = new List<LedgerRow>();
+        await using var rows = await statements.ReadAsync(cancel);
+        if (hasLock)
+        {
+            await rows.NextResultAsync(cancel);
+        }
+
+        while (await rows.ReadAsync(cancel))
+        {
+            found.Add(new LedgerRow
+            {
+                ClinicId = clinicId,
+                SubjectKind = EntrySubjects.Case,
+                SubjectId = caseId,
+                Number = rows.GetInt64(0),
+                SubjectNumber = rows.GetInt64(1),
+                Kind = rows.GetString(2),
+                Form = rows.GetInt32(3),
+                At = new ClinicalTime(db.IsSqlite ? new DateTime(rows.GetInt64(4), DateTimeKind.Utc) : rows.GetDateTime(4), rows.GetInt16(5)),
+                ById = rows.GetGuid(6),
+                ByName = rows.GetString(7),
+                Origin = rows.IsDBNull(8) ? null : rows.GetString(8),
+                Body = rows.GetString(9),
+                Hash = rows.GetFieldValue<byte[]>(10),
+            });
+        }
+
+        return found;
+    }
 }
 
 /// <summary>Cases that were asked for together.</summary>

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Storage.Audit;
 
 namespace StagedMargins.Storage.Cases;
 
@@ -15,22 +16,24 @@ public static class CaseLists
     public static async Task<LoadedCases> OpenCasesAsync(this ClinicContext db, Guid personId, CancellationToken cancel) => await db.LoadCasesAsync(
         await db.CasesSeenBy(personId).Where(c => c.Outcome == null).OrderBy(c => c.OpenedAt.Utc).Select(c => c.CaseId).ToListAsync(cancel), cancel);
 
-    /// <summary>Follows a change of a case, in the same unit of work; saves nothing.</summary>
+    /// <summary>Adds the statements that write everything computed from a case over what there was.</summary>
     /// <param name="db">The record.</param>
     /// <param name="changed">The case, changed.</param>
     /// <param name="subject">The case with its data key.</param>
     /// <param name="changedUtc">When its last entry is written, UTC.</param>
-    /// <param name="cancel">Ends the wait.</param>
-    public static async Task UpdateListsAsync(this ClinicContext db, SurgicalCase changed, SubjectKey subject, DateTime changedUtc, CancellationToken cancel)
+    /// <param name="statements">The statements.</param>
+    internal static void AddRowsOf(this ClinicContext db, SurgicalCase changed, SubjectKey subject, DateTime changedUtc, Statements statements)
     {
-        await db.PutAsync(await db.Cases.FindAsync([changed.ClinicId, changed.Id], cancel), CaseRow.Of(changed, subject, changedUtc));
-        if (changed.SecondReads.Count > 0)
+        statements.Add(TableSql.Of<CaseRow>(db).Upsert(CaseRow.Of(changed, subject, changedUtc)));
+        foreach (var row in SecondReadRow.AllOf(changed))
         {
-            var kept = await db.SecondReads.Where(row => row.CaseId == changed.Id).ToDictionaryAsync(row => row.Number, cancel);
-            foreach (var row in SecondReadRow.AllOf(changed))
-            {
-                await db.PutAsync(kept.GetValueOrDefault(row.Number), row);
-            }
+            statements.Add(TableSql.Of<SecondReadRow>(db).Upsert(row));
+        }
+
+        if (changed.Ending is not null)
+        {
+            // No stage can be added to a case that has ended, so a row is there or is new, and never left over.
+            db.AddSummaryOf(changed, statements);
         }
     }
 
@@ -43,20 +46,6 @@ public static class CaseLists
         return kept is not null
             && CaseRow.Of(surgicalCase, subject, kept.ChangedUtc) is var made && db.IsSame(kept, made) && kept.SaysTheSameAs(made, subject)
             && reads.Count == expected.Count && reads.Zip(expected).All(pair => db.IsSame(pair.First, pair.Second));
-    }
-
-    /// <summary>Writes a computed row over the one that is kept, or adds it.</summary>
-    internal static async Task PutAsync<T>(this ClinicContext db, T? kept, T row)
-        where T : class
-    {
-        if (kept is null)
-        {
-            await db.AddAsync(row);
-        }
-        else
-        {
-            db.Entry(kept).CurrentValues.SetValues(row);
-        }
     }
 
     /// <summary>True where two computed rows say the same, apart from what is encrypted.</summary>

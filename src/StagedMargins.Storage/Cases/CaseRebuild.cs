@@ -38,9 +38,9 @@ public static class CaseRebuild
         }
 
         await db.RemoveRowsAsync(caseId, cancel);
-        await db.UpdateListsAsync(made, subject, rows[^1].At.Utc, cancel);
-        await db.UpdateAuditAsync(made, cancel);
-        await db.SaveChangesAsync(cancel);
+        var statements = new Statements(db);
+        db.AddRowsOf(made, subject, rows[^1].At.Utc, statements);
+        await statements.ExecuteAsync(cancel);
         await transaction.CommitAsync(cancel);
         return true;
     }

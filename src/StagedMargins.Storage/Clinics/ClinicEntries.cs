@@ -39,6 +39,17 @@ public static class ClinicEntries
     public static ClinicSettings SettingsOf(Clinic clinic) => new(
         clinic.Name, clinic.TimeZone, clinic.Overlap, clinic.SizeBoundary, clinic.Retention.SlideYears, clinic.Retention.BlockYears, clinic.Retention.RecordYears);
 
+    /// <summary>A clinic with settings as they were.</summary>
+    public static Clinic ClinicOf(Guid id, ClinicSettings settings) => new()
+    {
+        Id = id,
+        Name = settings.Name,
+        TimeZone = settings.TimeZone,
+        OverlapMinutes = settings.Overlap.Minutes,
+        SizeBoundary = settings.SizeBoundary,
+        Retention = new Retention { SlideYears = settings.SlideYears, BlockYears = settings.BlockYears, RecordYears = settings.RecordYears },
+    };
+
     /// <summary>True for what is about to be saved and has an entry of its own.</summary>
     internal static bool IsOnRecord(EntityEntry entry) => entry.Entity is Clinic or ApiToken or MonthClosing;
 

@@ -17,9 +17,9 @@ namespace StagedMargins.Storage.Ledger;
 /// <param name="clock">The clock.</param>
 public sealed class ChangeEntries(LedgerWriter ledger, CredentialPrints prints, TimeProvider clock)
 {
-    /// <summary>Adds the entries of what is about to be saved, in a transaction.</summary>
+    /// <summary>Writes the entries of what was saved, in the transaction that saved it.</summary>
     /// <param name="db">The record, in a transaction.</param>
-    /// <param name="changes">What is about to be saved.</param>
+    /// <param name="changes">What was saved.</param>
     /// <param name="personId">Who is signed in; null where nobody is.</param>
     /// <param name="cancel">Ends the wait.</param>
     internal async Task AppendAsync(ClinicContext db, PendingChanges changes, Guid? personId, CancellationToken cancel)
@@ -29,7 +29,9 @@ public sealed class ChangeEntries(LedgerWriter ledger, CredentialPrints prints, 
         var requestId = Guid.CreateVersion7(now);
         foreach (var clinic in changes.OfClinics(prints).GroupBy(pair => pair.ClinicId, pair => pair.Event))
         {
-            await AppendAsync(db, clinic.Key, [.. clinic], author ?? LedgerAuthor.Service, now, requestId, cancel);
+            // The head is locked first: it is the queue in which the subject's next number is given.
+            var head = await db.LockHeadAsync(clinic.Key, LedgerStreams.Record, cancel);
+            await AppendAsync(db, head, [.. clinic], author ?? LedgerAuthor.Service, now, requestId, cancel);
         }
 
         foreach (var change in changes.OfAccounts)
@@ -46,12 +48,11 @@ public sealed class ChangeEntries(LedgerWriter ledger, CredentialPrints prints, 
     /// <param name="cancel">Ends the work.</param>
     public async Task BeginEpochAsync(ClinicContext db, Guid clinicId, DateTimeOffset backupMadeAt, CancellationToken cancel)
     {
-        var head = await db.LockHeadAsync(clinicId, LedgerStreams.Record, cancel);
-        head.Epoch++;
-        var restored = new RecordRestored(ClinicalTime.From(backupMadeAt), head.Number);
+        var locked = await db.LockHeadAsync(clinicId, LedgerStreams.Record, cancel);
+        locked.Head.Epoch++;
+        var restored = new RecordRestored(ClinicalTime.From(backupMadeAt), locked.Head.Number);
         var now = clock.GetUtcNow();
-        await AppendAsync(db, clinicId, [restored], LedgerAuthor.Service, now, Guid.CreateVersion7(now), cancel);
-        await db.SaveChangesAsync(cancel);
+        await AppendAsync(db, locked, [restored], LedgerAuthor.Service, now, Guid.CreateVersion7(now), cancel);
     }
 
     /// <summary>
@@ -69,49 +70,48 @@ public sealed class ChangeEntries(LedgerWriter ledger, CredentialPrints prints, 
         var accepted = new List<RecordEndAccepted>();
         foreach (var stream in (string[])[LedgerStreams.Record, LedgerStreams.Access])
         {
-            var head = await db.LockHeadAsync(clinicId, stream, cancel);
-            var (number, hash) = await db.LastOfStreamAsync(clinicId, stream, cancel);
-            if (number != head.Number || !hash.AsSpan().SequenceEqual(head.Hash))
+            var locked = await db.LockHeadAsync(clinicId, stream, cancel);
+            if (!locked.EndsAtHead)
             {
+                var (head, number, hash) = (locked.Head, locked.LastNumber, locked.LastHash);
                 accepted.Add(new RecordEndAccepted(stream, head.Number, Convert.ToHexStringLower(head.Hash), number, Convert.ToHexStringLower(hash), reason));
                 (head.Number, head.Hash) = (number, hash);
+                await db.WriteHeadAsync(locked, cancel);
             }
         }
 
         if (accepted.Count > 0)
         {
-            var now = clock.GetUtcNow();
-            await AppendAsync(db, clinicId, accepted, await AuthorAsync(db, personId, cancel), now, Guid.CreateVersion7(now), cancel);
-            await db.SaveChangesAsync(cancel);
+            var (now, head) = (clock.GetUtcNow(), await db.LockHeadAsync(clinicId, LedgerStreams.Record, cancel));
+            await AppendAsync(db, head, accepted, await AuthorAsync(db, personId, cancel), now, Guid.CreateVersion7(now), cancel);
         }
 
         return accepted;
     }
 
     private async Task AppendAsync(
-        ClinicContext db, Guid clinicId, IReadOnlyList<ClinicEvent> events, LedgerAuthor author, DateTimeOffset now, Guid requestId, CancellationToken cancel)
+        ClinicContext db, LockedHead head, IReadOnlyList<ClinicEvent> events, LedgerAuthor author, DateTimeOffset now, Guid requestId, CancellationToken cancel)
     {
-        // The head is locked first: it is the queue in which the subject's next number is given.
-        await db.LockHeadAsync(clinicId, LedgerStreams.Record, cancel);
+        var clinicId = head.Head.ClinicId;
         var count = await db.Ledger.IgnoreQueryFilters().CountAsync(row => row.ClinicId == clinicId && row.SubjectKind == EntrySubjects.Clinic, cancel);
         var at = await TimeAsync(db, clinicId, now, cancel);
         var entries = events.Select((made, i) => new UnsealedEntry(
             new LedgerSubject(EntrySubjects.Clinic, clinicId, count + i + 1), made.EntryKind, author, at, null, EntryJson.WritePlain(made.EntryKind, made)));
-        await ledger.AppendAsync(db, clinicId, LedgerStreams.Record, entries, requestId, cancel);
+        await ledger.AppendAsync(db, head, [.. entries], requestId, cancel);
     }
 
     // Whoever is not signed in acts for themselves: with a one-time code, a recovery code, or at the organisation's provider.
     private async Task AppendAsync(
         ClinicContext db, Person person, AccountChange change, LedgerAuthor? author, DateTimeOffset now, Guid requestId, CancellationToken cancel)
     {
-        await db.LockHeadAsync(person.ClinicId, LedgerStreams.Record, cancel);
+        var head = await db.LockHeadAsync(person.ClinicId, LedgerStreams.Record, cancel);
         var (before, count) = await db.AccountAsync(person.Id, cancel);
         var roleNames = await db.Roles.ToDictionaryAsync(role => role.Id, role => role.Name!, cancel);
         var at = await TimeAsync(db, person.ClinicId, now, cancel);
         author ??= change.Added is null ? LedgerAuthor.Person(person.Id, person.DisplayName, person.Email!) : LedgerAuthor.Service;
         var entries = AccountEntries.EventsOf(change, before, roleNames, prints).Select((made, i) => new UnsealedEntry(
             new LedgerSubject(EntrySubjects.Person, person.Id, count + i + 1), made.EntryKind, author, at, null, EntryJson.WritePlain(made.EntryKind, made)));
-        await ledger.AppendAsync(db, person.ClinicId, LedgerStreams.Record, entries, requestId, cancel);
+        await ledger.AppendAsync(db, head, [.. entries], requestId, cancel);
     }
 
     private static async Task<ClinicalTime> TimeAsync(ClinicContext db, Guid clinicId, DateTimeOffset now, CancellationToken cancel) =>

@@ -2,76 +2,93 @@ using Microsoft.EntityFrameworkCore;
 
 namespace StagedMargins.Storage.Ledger;
 
+/// <summary>The end of a stream, which no other writer moves until the transaction at hand ends.</summary>
+/// <param name="Head">The head.</param>
+/// <param name="IsNew">True where the stream has none yet.</param>
+/// <param name="LastNumber">The number of the last entry that is there; 0 where there is none.</param>
+/// <param name="LastHash">Its seal.</param>
+public sealed record LockedHead(LedgerHead Head, bool IsNew, long LastNumber, byte[] LastHash)
+{
+    /// <summary>False where entries were cut off, put in, or the head was moved: nothing must be built upon that.</summary>
+    public bool EndsAtHead => LastNumber == Head.Number && LastHash.AsSpan().SequenceEqual(Head.Hash);
+}
+
 /// <summary>The ends of streams, and the queues of their writers. Always in this order: the case, then the head.</summary>
 public static class LedgerHeads
 {
-    /// <summary>Waits until no other writer has the case; nobody else has it until the transaction at hand ends.</summary>
-    /// <param name="db">The record, in a transaction.</param>
-    /// <param name="clinicId">The clinic.</param>
-    /// <param name="caseId">The case.</param>
-    /// <param name="cancel">Ends the wait.</param>
-    public static async Task LockCaseAsync(this ClinicContext db, Guid clinicId, Guid caseId, CancellationToken cancel)
-    {
-        if (db.IsPostgres())
-        {
-            await db.Database.ExecuteSqlAsync($"SELECT 1 FROM cases WHERE clinic_id = {clinicId} AND case_id = {caseId} FOR UPDATE", cancel);
-        }
-    }
-
-    /// <summary>The head of a stream, tracked; no other writer moves it until the transaction at hand ends. It is made where there is none.</summary>
+    /// <summary>The end of a stream, once no other writer has it.</summary>
     /// <param name="db">The record, in a transaction.</param>
     /// <param name="clinicId">The clinic.</param>
     /// <param name="stream">The stream.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public static async Task<LedgerHead> LockHeadAsync(this ClinicContext db, Guid clinicId, string stream, CancellationToken cancel)
+    public static async Task<LockedHead> LockHeadAsync(this ClinicContext db, Guid clinicId, string stream, CancellationToken cancel)
     {
-        // What one transaction wrote before, it goes on from; what an earlier transaction locked is anyone's since.
-        var transaction = db.Database.CurrentTransaction?.TransactionId;
-        if (db.LedgerHeads.Local.FirstOrDefault(head => head.ClinicId == clinicId && head.Stream == stream) is { } locked)
-        {
-            if (locked.LockedBy == transaction)
+        // The lock and the look are two statements: what another writer added while one waited is seen by the second alone. A
+        // transaction of SQLite that writes has the whole file.
+        var statements = new Statements(db);
+        statements.Add(db.IsSqlite
+            ? $"SELECT epoch, number, hash, min_writer, min_reader, administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {stream}"
+            : (FormattableString)$"SELECT epoch, number, hash, min_writer, min_reader, administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {stream} FOR UPDATE");
+        statements.Add($"SELECT number, hash FROM ledger_entries WHERE clinic_id = {clinicId} AND stream = {stream} ORDER BY epoch DESC, number DESC LIMIT 1");
+        await using var rows = await statements.ReadAsync(cancel);
+        var head = await rows.ReadAsync(cancel)
+            ? new LedgerHead
             {
-                return locked;
+                ClinicId = clinicId,
+                Stream = stream,
+                Epoch = rows.GetInt32(0),
+                Number = rows.GetInt64(1),
+                Hash = rows.GetFieldValue<byte[]>(2),
+                MinWriter = rows.GetInt32(3),
+                MinReader = rows.GetInt32(4),
+                AdministeredAt = rows.GetInt64(5),
             }
-
-            db.Entry(locked).State = EntityState.Detached;
-        }
-
-        // A transaction of SQLite that writes has the whole file.
-        var found = db.IsPostgres()
-            ? await db.LedgerHeads.FromSql($"SELECT * FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {stream} FOR UPDATE").IgnoreQueryFilters().ToListAsync(cancel)
-            : await db.LedgerHeads.IgnoreQueryFilters().Where(head => head.ClinicId == clinicId && head.Stream == stream).ToListAsync(cancel);
-        var head = found is [var only] ? only : db.Add(new LedgerHead { ClinicId = clinicId, Stream = stream }).Entity;
-        head.LockedBy = transaction;
-        return head;
+            : null;
+        await rows.NextResultAsync(cancel);
+        var (number, hash) = await rows.ReadAsync(cancel) ? (rows.GetInt64(0), rows.GetFieldValue<byte[]>(1)) : (0, []);
+        return new LockedHead(head ?? new LedgerHead { ClinicId = clinicId, Stream = stream }, head is null, number, hash);
     }
 
-    /// <summary>True where a stream ends where its head says. A head that was moved, or an end that was cut off, must not be built upon.</summary>
-    internal static async Task<bool> EndsAtHeadAsync(this ClinicContext db, LedgerHead head, CancellationToken cancel)
+    /// <summary>Waits until no other writer has a case; nobody else has it until the transaction at hand ends.</summary>
+    internal static Task LockCaseAsync(this ClinicContext db, Guid clinicId, Guid caseId, CancellationToken cancel)
     {
-        // What is not saved yet has been added to an end that was looked at before.
-        if (db.Ledger.Local.Any(row => row.ClinicId == head.ClinicId && row.Stream == head.Stream && db.Entry(row).State == EntityState.Added))
+        var statements = new Statements(db);
+        statements.AddCaseLock(db, clinicId, caseId);
+        return statements.ExecuteAsync(cancel);
+    }
+
+    /// <summary>Adds the statement that waits for a case, which gives a result of its own.</summary>
+    /// <returns>False where none is needed: a transaction of SQLite that writes has the whole file.</returns>
+    internal static bool AddCaseLock(this Statements statements, ClinicContext db, Guid clinicId, Guid caseId)
+    {
+        if (!db.IsSqlite)
         {
-            return true;
+            statements.Add($"SELECT 1 FROM cases WHERE clinic_id = {clinicId} AND case_id = {caseId} FOR UPDATE");
         }
 
-        var (number, hash) = await db.LastOfStreamAsync(head.ClinicId, head.Stream, cancel);
-        return number == head.Number && hash.AsSpan().SequenceEqual(head.Hash);
+        return !db.IsSqlite;
     }
 
-    /// <summary>Number and seal of the last entry of a stream; 0 and nothing where there is none.</summary>
-    internal static async Task<(long Number, byte[] Hash)> LastOfStreamAsync(this ClinicContext db, Guid clinicId, string stream, CancellationToken cancel)
+    /// <summary>Writes a head as it was changed, in the transaction that has it.</summary>
+    internal static Task WriteHeadAsync(this ClinicContext db, LockedHead head, CancellationToken cancel)
     {
-        var last = await db.Ledger.IgnoreQueryFilters().Where(row => row.ClinicId == clinicId && row.Stream == stream)
-            .OrderByDescending(row => row.Epoch).ThenByDescending(row => row.Number)
-            .Select(row => new { row.Number, row.Hash })
-            .FirstOrDefaultAsync(cancel);
-        return last is null ? (0, []) : (last.Number, last.Hash);
+        var statements = new Statements(db);
+        head.AddTo(statements, db);
+        return statements.ExecuteAsync(cancel);
+    }
+
+    /// <summary>Adds the statement that writes a head.</summary>
+    internal static void AddTo(this LockedHead head, Statements statements, ClinicContext db)
+    {
+        var sql = TableSql.Of<LedgerHead>(db);
+        statements.Add(head.IsNew ? sql.Insert(head.Head) : sql.Update(head.Head));
     }
 
     /// <summary>The epoch that a clinic's record is in.</summary>
     internal static Task<int> EpochAsync(this ClinicContext db, Guid clinicId, CancellationToken cancel) => db.LedgerHeads.IgnoreQueryFilters()
         .Where(head => head.ClinicId == clinicId && head.Stream == LedgerStreams.Record).Select(head => head.Epoch).SingleOrDefaultAsync(cancel);
 
-    private static bool IsPostgres(this ClinicContext db) => db.Database.ProviderName == "Npgsql.EntityFrameworkCore.PostgreSQL";
+    /// <summary>The number of the last entry about a clinic itself or its people.</summary>
+    public static Task<long> AdministeredAtAsync(this ClinicContext db, Guid clinicId, CancellationToken cancel) => db.LedgerHeads.IgnoreQueryFilters()
+        .Where(head => head.ClinicId == clinicId && head.Stream == LedgerStreams.Record).Select(head => head.AdministeredAt).SingleOrDefaultAsync(cancel);
 }

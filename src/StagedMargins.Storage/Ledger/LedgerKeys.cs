@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Security.Cryptography;
 
 namespace StagedMargins.Storage.Ledger;
@@ -11,7 +12,9 @@ public sealed class LedgerKeys
     private const int Bytes = 32;
     private static readonly byte[] WrappingInfo = "StagedMargins.WrappingKey"u8.ToArray();
     private static readonly byte[] CredentialInfo = "StagedMargins.CredentialKey"u8.ToArray();
+    private static readonly byte[] RequestInfo = "StagedMargins.RequestKey"u8.ToArray();
     private readonly Dictionary<string, byte[]> keys = [];
+    private readonly ConcurrentDictionary<(string KeyId, byte[] Info), byte[]?> derived = [];
 
     private LedgerKeys(IEnumerable<string> lines)
     {
@@ -55,5 +58,10 @@ public sealed class LedgerKeys
     /// <summary>The key of fingerprints of credentials, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
     internal byte[]? FindCredentialKey(string keyId) => FindDerived(keyId, CredentialInfo);
 
-    private byte[]? FindDerived(string keyId, byte[] info) => Find(keyId) is { } key ? HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: info) : null;
+    /// <summary>The key of fingerprints of requests, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
+    internal byte[]? FindRequestKey(string keyId) => FindDerived(keyId, RequestInfo);
+
+    private byte[]? FindDerived(string keyId, byte[] info) => Find(keyId) is { } key
+        ? derived.GetOrAdd((keyId, info), _ => HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: info))
+        : null;
 }

@@ -152,8 +152,8 @@ public sealed class LedgerHead
     /// <summary>The least <see cref="LedgerLevel"/> of a program that reads the stream rightly.</summary>
     public int MinReader { get; set; } = LedgerLevel.Reader;
 
-    /// <summary>The transaction that has it; not kept.</summary>
-    internal Guid? LockedBy { get; set; }
+    /// <summary>The number of the last entry about the clinic itself or its people: what is kept in memory of them holds as long as this stands.</summary>
+    public long AdministeredAt { get; set; }
 }
 
 /// <summary>

@@ -139,7 +139,8 @@ public sealed partial class AccessLogWriter(
         var shown = new CasesShown([.. openings.Select(one => new Opening(Guid.CreateVersion7(one.At), one.CaseId, one.ById, clinic.At(one.At), one.What))]);
         var now = clinic.Now(clock);
         var entry = new UnsealedEntry(null, CasesShown.Kind, LedgerAuthor.Service, now, null, EntryJson.WritePlain(CasesShown.Kind, shown));
-        var number = await ledger.AppendAsync(db, clinicId, LedgerStreams.Access, [entry], Guid.CreateVersion7(now.ToDateTimeOffset()), CancellationToken.None);
+        var head = await db.LockHeadAsync(clinicId, LedgerStreams.Access, CancellationToken.None);
+        var number = await ledger.AppendAsync(db, head, [entry], Guid.CreateVersion7(now.ToDateTimeOffset()), CancellationToken.None);
         db.AddRange(AccessEntry.AllOf(clinicId, number, shown));
         await db.SaveChangesAsync();
         await transaction.CommitAsync();

@@ -6,7 +6,6 @@ using StagedMargins.Core.Wording;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
-using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Web.Contract;
 
@@ -18,10 +17,10 @@ public sealed record AsOfView(long Number, DateTimeOffset At, int LaterEntries);
 
 /// <summary>A case as it is seen: now, or as it was known at a moment.</summary>
 /// <param name="Case">The case.</param>
-/// <param name="Rows">The entries that made it.</param>
+/// <param name="Entries">The entries that made it.</param>
 /// <param name="Settings">The clinic's settings, as they held then.</param>
 /// <param name="AsOf">The moment; null for now.</param>
-public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, ClinicSettings Settings, AsOfView? AsOf)
+public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<KnownEntry> Entries, ClinicSettings Settings, AsOfView? AsOf)
 {
     private static readonly string[] TimeForms = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
 
@@ -42,35 +41,29 @@ public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, 
     /// <exception cref="InvalidEntryException">The moment can't be read, or the case has no such entry.</exception>
     public static async Task<SeenCase> FindAsync(ClinicContext db, Guid id, string? asOf, CancellationToken cancel)
     {
-        var rows = await db.EntriesOfCaseAsync(id, cancel);
-        if (rows.Count == 0)
+        var known = await db.FindKnownAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var shown = string.IsNullOrEmpty(asOf) ? known.Version : CountAt(known.Entries, asOf);
+        if (shown == known.Version)
         {
-            throw new NotInRecordException("Case not found.");
+            return new SeenCase(known.Make(), known.Entries, await db.SettingsAsync(known.ClinicId, cancel), null);
         }
 
-        var subject = await db.SubjectOfAsync(rows, cancel);
-        var shown = string.IsNullOrEmpty(asOf) ? rows.Count : CountAt(rows, asOf);
-        if (shown == rows.Count)
+        var then = known.UpTo(shown);
+        var last = then.Entries[^1];
+        return new SeenCase(then.Make(), then.Entries, await db.SettingsAtAsync(known.ClinicId, last.Number, cancel), new AsOfView(shown, last.At.ToDateTimeOffset(), known.Version - shown))
         {
-            return new SeenCase(CaseEntries.CaseOf(rows, subject), rows, await db.SettingsAsync(rows[0].ClinicId, cancel), null);
-        }
-
-        var then = rows[..shown];
-        var settings = await db.SettingsAtAsync(rows[0].ClinicId, then[^1].Number, cancel);
-        return new SeenCase(CaseEntries.CaseOf(then, subject), then, settings, new AsOfView(shown, then[^1].At.ToDateTimeOffset(), rows.Count - shown))
-        {
-            IsRecalledSince = CaseEntries.CaseOf(rows, subject).Recall,
+            IsRecalledSince = known.Make().Recall,
         };
     }
 
     // Clocks step back, and numbers don't: everything up to the last entry that is not later than the time was known then.
-    private static int CountAt(List<LedgerRow> rows, string asOf)
+    private static int CountAt(IReadOnlyList<KnownEntry> entries, string asOf)
     {
         if (asOf.All(char.IsAsciiDigit))
         {
-            return int.TryParse(asOf, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= rows.Count
+            return int.TryParse(asOf, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= entries.Count
                 ? number
-                : throw new InvalidEntryException("asOf", $"The case has entries 1 to {rows.Count}.");
+                : throw new InvalidEntryException("asOf", $"The case has entries 1 to {entries.Count}.");
         }
 
         // A plus sign that was not escaped in the address comes as a space.
@@ -81,7 +74,7 @@ public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<LedgerRow> Rows, 
             throw new InvalidEntryException("asOf", "Give a number of the case's entries, or a time with its offset, for example 2026-03-03T09:10:00-05:00.");
         }
 
-        var shown = rows.FindLastIndex(row => row.At.Utc <= time.UtcDateTime) + 1;
+        var shown = entries.LastOrDefault(entry => entry.At.Utc <= time.UtcDateTime) is { } last ? (int)last.Version : 0;
         return shown > 0 ? shown : throw new NotInRecordException("The case had not been opened then.");
     }
 }

@@ -2,8 +2,6 @@ using System.Text.Json.Nodes;
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
-using StagedMargins.Storage.Audit;
-using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Contract;
@@ -39,9 +37,7 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, Clinic c
         }
 
         var entries = played.NewEntries.Select(entry => new EntryToWrite(entry.Event, known.AuthorOf(entry.Written.ById), entry.Written.At)).ToList();
-        var subject = await ledger.AppendAsync(db, played, entries, Guid.CreateVersion7(), CancellationToken.None);
-        await db.UpdateListsAsync(played, subject, entries[^1].At.Utc, CancellationToken.None);
-        await db.UpdateAuditAsync(played, CancellationToken.None);
+        await ledger.AppendAsync(db, played, entries, Guid.CreateVersion7(), CancellationToken.None);
         await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
     }

@@ -2,6 +2,7 @@ using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using SQLitePCL;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Postgres;
 using StagedMargins.Storage.Sqlite;
 using StagedMargins.Web.Writing;
@@ -21,8 +22,10 @@ public static class Database
     {
         var provider = settings["Database:Provider"] ?? "Sqlite";
         var connection = settings.GetConnectionString("Default");
-        services.AddScoped(provider => new ClinicScope { FindKeys = provider.GetRequiredService<SubjectKeys>, FindChangeEntries = provider.GetRequiredService<ChangeEntries> });
+        services.AddScoped(provider => new ClinicScope { FindKeys = provider.GetRequiredService<SubjectKeys>, FindMemory = provider.GetRequiredService<CaseMemory>, FindChangeEntries = provider.GetRequiredService<ChangeEntries> });
         services.AddSingleton<CaseEvents>();
+        services.AddSingleton<CaseMemory>();
+        services.AddSingleton<PresentClinics>();
         switch (provider.ToUpperInvariant())
         {
             case "SQLITE":

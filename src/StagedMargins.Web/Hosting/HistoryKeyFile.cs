@@ -1,6 +1,7 @@
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
+using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Ledger;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Writing;
@@ -24,6 +25,7 @@ public static class HistoryKeyFile
         services.AddSingleton<LedgerWriter>();
         services.AddSingleton<LedgerCheck>();
         services.AddSingleton<CredentialPrints>();
+        services.AddSingleton<RequestPrints>();
         services.AddSingleton<ChangeEntries>();
         services.AddScoped<HistoryCheck>();
         services.AddHostedService<AnchorWriter>();

@@ -61,13 +61,27 @@ public static class Sessions
     public static Task ForgetCookieAsync(HttpContext context) => context.SignOutAsync(IdentityConstants.ApplicationScheme);
 
     /// <summary>True while a sign-in counts.</summary>
-    public static Task<bool> IsLiveAsync(HttpContext context, CurrentPerson person)
+    public static async Task<bool> IsLiveAsync(HttpContext context, CurrentPerson person)
     {
         var claim = context.RequestServices.GetRequiredService<IOptions<IdentityOptions>>().Value.ClaimsIdentity.SecurityStampClaimType;
         var stamp = context.User.FindFirstValue(claim);
-        return context.RequestServices.GetRequiredService<ClinicContext>().Users.AnyAsync(
-            user => user.Id == person.Id && user.ClinicId == person.ClinicId && user.SecurityStamp == stamp && !user.IsDisabled,
-            context.RequestAborted);
+        var db = context.RequestServices.GetRequiredService<ClinicContext>();
+
+        // With the check of the sign-in goes the one of whether the case in the address is to be read blind: one statement for both.
+        var caseId = BlindReadFilter.CaseIn(context) ?? Guid.Empty;
+        var live = await db.Users
+            .Where(user => user.Id == person.Id && user.ClinicId == person.ClinicId && user.SecurityStamp == stamp && !user.IsDisabled)
+            .Select(user => new
+            {
+                IsBlind = db.SecondReads.IgnoreQueryFilters().Any(read => read.ClinicId == user.ClinicId && read.CaseId == caseId && read.ReaderId == user.Id && !read.IsAnswered),
+            })
+            .SingleOrDefaultAsync(context.RequestAborted);
+        if (live is { IsBlind: true })
+        {
+            BlindReadFilter.Mark(context);
+        }
+
+        return live is not null;
     }
 
     // Coming back from the organisation's provider is a step from another site, on which a strict cookie stays behind.

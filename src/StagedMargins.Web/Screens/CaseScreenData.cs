@@ -28,8 +28,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
     public static async Task<CaseScreenData?> LoadAsync(Guid id, ClinicContext db, HttpContext http)
     {
         var person = CurrentPerson.From(http.User)!;
-        var rows = await db.EntriesOfCaseAsync(id, http.RequestAborted);
-        if (rows.Count == 0 || CaseEntries.CaseOf(rows, await db.SubjectOfAsync(rows, http.RequestAborted)) is not { } found || found.IsBlindFor(person.Id))
+        if (await db.FindKnownAsync(id, http.RequestAborted) is not { } known || known.Make() is not { } found || found.IsBlindFor(person.Id))
         {
             return null;
         }
@@ -40,7 +39,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
         var today = clinic.DayOf(http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime);
         return new CaseScreenData(found, CaseView.Of(found, clinic.Overlap, people), clinic, people, person, today)
         {
-            Origin = CaseOrigin.Of(rows),
+            Origin = CaseOrigin.Of(known.Entries),
         };
     }
 }

@@ -1,7 +1,5 @@
 using System.Collections.Concurrent;
 using System.Threading.Channels;
-using Microsoft.EntityFrameworkCore;
-using StagedMargins.Storage;
 
 namespace StagedMargins.Web.Writing;
 
@@ -24,28 +22,51 @@ public sealed class CaseEvents
     // A listener that falls behind loses the oldest hints; what it is shown is read anew at the next one anyway.
     private const int MostWaiting = 256;
 
-    private readonly ConcurrentDictionary<Listener, byte> listeners = new();
+    // Versions that were told, so that one which is heard of twice is told once; forgotten when there are many.
+    private const int MostTold = 100_000;
 
-    /// <summary>Tells them.</summary>
+    private readonly ConcurrentDictionary<Listener, byte> listeners = new();
+    private readonly ConcurrentDictionary<Guid, int> told = new();
+    private readonly Channel<CaseChanged> outgoing = Channel.CreateBounded<CaseChanged>(new BoundedChannelOptions(MostTold) { FullMode = BoundedChannelFullMode.DropOldest, SingleReader = true });
+
+    /// <summary>What this process did and other copies of the service have not been told.</summary>
+    public ChannelReader<CaseChanged> Outgoing => outgoing.Reader;
+
+    /// <summary>Tells everyone in this process, unless they know.</summary>
     public void Publish(CaseChanged happened)
     {
+        if (!happened.IsSettings && !IsNews(happened))
+        {
+            return;
+        }
+
         foreach (var listener in listeners.Keys.Where(listener => listener.ClinicId == happened.ClinicId))
         {
             listener.Waiting.Writer.TryWrite(happened);
         }
     }
 
-    /// <summary>Tells everyone, in other copies of the service, too, that something committed has changed.</summary>
-    public async Task TellAsync(ClinicContext db, CaseChanged happened, CancellationToken cancel)
+    /// <summary>Tells everyone, in other copies of the service, too, of something that this process has committed.</summary>
+    public void Tell(CaseChanged happened)
     {
-        if (db.Database.IsNpgsql())
+        Publish(happened);
+        outgoing.Writer.TryWrite(happened);
+    }
+
+    private bool IsNews(CaseChanged happened)
+    {
+        if (told.Count > MostTold)
         {
-            await PostgresEvents.NotifyAsync(db, happened, cancel);
+            told.Clear();
         }
-        else
+
+        var isNews = true;
+        told.AddOrUpdate(happened.CaseId, happened.Version, (_, version) =>
         {
-            Publish(happened);
-        }
+            isNews = happened.Version > version;
+            return Math.Max(version, happened.Version);
+        });
+        return isNews;
     }
 
     /// <summary>Listens to the changes of a clinic until disposed.</summary>

@@ -1,4 +1,3 @@
-using System.Text.Json;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Wording;
 using StagedMargins.Storage.Cases;
@@ -10,27 +9,9 @@ namespace StagedMargins.Web.Writing;
 internal static class CaseOrigin
 {
     /// <summary>A sentence for each time the case was taken over, oldest first; none for a case that was opened here.</summary>
-    internal static IReadOnlyList<string> Of(IEnumerable<LedgerRow> entries) => [.. entries.Where(row => row.Kind == CaseImported.Kind.Word).Select(Sentence)];
+    internal static IReadOnlyList<string> Of(IEnumerable<KnownEntry> entries) =>
+        [.. entries.Where(entry => entry.Event is CaseImported).Select(entry => Sentence(entry, (CaseImported)entry.Event))];
 
-    private static string Sentence(LedgerRow row)
-    {
-        var (by, at) = (LedgerAuthor.AddressIn(row.ByName), row.At);
-        var imported = $"Imported {at.InWords()} by {by}";
-        return NoteIn(row) is { } note
-            ? $"{imported}: entries 1 to {note.Entries}, with their authors and signatures, are as given in the file. File SHA-256 {note.Sha256}."
-            : $"{imported}; the import note has changed since it was written.";
-    }
-
-    // An entry that someone changed may no longer be JSON; the check of the record names it.
-    private static CaseImported? NoteIn(LedgerRow row)
-    {
-        try
-        {
-            return CaseEntries.EventOf(row, new SubjectKey(row.ClinicId, EntrySubjects.Case, row.SubjectId ?? default, null)) as CaseImported;
-        }
-        catch (JsonException)
-        {
-            return null;
-        }
-    }
+    private static string Sentence(KnownEntry entry, CaseImported note) =>
+        $"Imported {entry.At.InWords()} by {LedgerAuthor.AddressIn(entry.By.Name)}: entries 1 to {note.Entries}, with their authors and signatures, are as given in the file. File SHA-256 {note.Sha256}.";
 }

@@ -1,8 +1,5 @@
-using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
-using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Primitives;
 using StagedMargins.Core;
 using StagedMargins.Core.Entries;
@@ -10,7 +7,6 @@ using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Answers;
-using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.Ledger;
@@ -38,16 +34,28 @@ public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople Peopl
 }
 
 /// <summary>
-/// The one way to write to a case: in one transaction its entries, what is computed from them and the answer kept under an
-/// idempotency key, or nothing at all. One writer at a time per case.
+/// The one way to write to a case: in one transaction its entries, what is computed from them and what is kept under an idempotency
+/// key, or nothing at all. One writer at a time per case.
 /// </summary>
 /// <param name="db">The record.</param>
 /// <param name="ledger">Seals each entry.</param>
+/// <param name="clinics">The clinic and its people.</param>
+/// <param name="memory">Cases kept in memory.</param>
+/// <param name="prints">Makes the fingerprints of requests.</param>
 /// <param name="events">Tells who listens.</param>
 /// <param name="limiter">Where writers of a file wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
-public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents events, SqliteWriteLimiter limiter, TimeProvider clock, IHttpContextAccessor http)
+public sealed class CaseWriter(
+    ClinicContext db,
+    LedgerWriter ledger,
+    PresentClinics clinics,
+    CaseMemory memory,
+    RequestPrints prints,
+    CaseEvents events,
+    SqliteWriteLimiter limiter,
+    TimeProvider clock,
+    IHttpContextAccessor http)
 {
     private const int Attempts = 8;
 
@@ -67,16 +75,17 @@ public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents
         Func<string, Clinic, ClinicPeople, ClinicalTime, SurgicalCase> open,
         Func<Change, WriteResult> answer,
         CancellationToken cancel) => AtomicallyAsync(
-        null,
         person,
         entry,
-        async (clinic, at) =>
+        async (present, at) =>
         {
-            var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-            var number = await FreeNumberAsync(clinic, wantedNumber, at, cancel);
-            var opened = open(number, clinic, people, at);
-            return Written.Of(opened, answer(new Change(opened, clinic, people, person.Id, at)), people.AuthorOf(person.Id));
+            await LockClinicAsync(person.ClinicId, cancel);
+            var number = await FreeNumberAsync(present.Clinic, wantedNumber, at, cancel);
+            var opened = open(number, present.Clinic, present.People, at);
+            return Written.Of(null, opened, answer(new Change(opened, present.Clinic, present.People, person.Id, at)), present.People.AuthorOf(person.Id));
         },
+        (known, kept) => known.MakeUpTo(kept.Last),
+        answer,
         cancel);
 
     /// <summary>Changes a case.</summary>
@@ -98,13 +107,12 @@ public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents
     {
         var seenStages = addsStage ? await StageCountAsync(caseId, cancel) : null;
         return await AtomicallyAsync(
-            caseId,
             person,
             entry,
-            async (clinic, at) =>
+            async (present, at) =>
             {
-                var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-                var changed = await db.FindCaseAsync(caseId, cancel) ?? throw new NotInRecordException("Case not found.");
+                var known = await db.FindKnownAsync(caseId, cancel, isLocked: true) ?? throw new NotInRecordException("Case not found.");
+                var changed = known.Make();
                 GuardVersion(changed.Version);
                 if (addsStage && changed.Stages.Count != seenStages)
                 {
@@ -113,144 +121,191 @@ public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents
 
                 if (photo is not null)
                 {
-                    await db.KeepPhotographAsync(await db.Keys.OfCaseAsync(db, clinic.Id, caseId, cancel), photo, cancel);
+                    await db.KeepPhotographAsync(await db.Keys.OfCaseAsync(db, person.ClinicId, caseId, cancel), photo, cancel);
                 }
 
-                return Written.Of(changed, change(new Change(changed, clinic, people, person.Id, at)), people.AuthorOf(person.Id));
+                return Written.Of(known, changed, change(new Change(changed, present.Clinic, present.People, person.Id, at)), present.People.AuthorOf(person.Id));
             },
+            (known, kept) => known.MakeToRepeat(kept.First, kept.Last),
+            change,
             cancel);
     }
 
     /// <summary>Takes a case over from another record.</summary>
     /// <param name="person">Who.</param>
-    /// <param name="note">What is taken over, for the last entry and the key.</param>
+    /// <param name="content">What is taken over, for the key.</param>
     /// <param name="caseId">The case's number in the service.</param>
     /// <param name="wantedNumber">The number that the case is to have in the clinic.</param>
     /// <param name="import">Makes the case and its entries; the note follows as the last one.</param>
+    /// <param name="answer">The answer for the case.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<IResult> ImportAsync(
-        CurrentPerson person, CaseImported note, Guid caseId, string wantedNumber, Func<Clinic, LedgerAuthor, ClinicalTime, Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, WriteResult Result)>> import, CancellationToken cancel) => AtomicallyAsync(
-        null,
+        CurrentPerson person,
+        object content,
+        Guid caseId,
+        string wantedNumber,
+        Func<Clinic, LedgerAuthor, ClinicalTime, Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, CaseImported Note)>> import,
+        Func<Change, WriteResult> answer,
+        CancellationToken cancel) => AtomicallyAsync(
         person,
-        note,
-        async (clinic, at) =>
+        content,
+        async (present, at) =>
         {
+            await LockClinicAsync(person.ClinicId, cancel);
+            if (await db.AdministeredAtAsync(person.ClinicId, cancel) != present.Number)
+            {
+                throw new ClinicChangedException();
+            }
+
             if (await db.Cases.AnyAsync(c => c.CaseId == caseId, cancel))
             {
                 throw new RuleViolationException("caseHere", $"This case already exists, at /api/cases/{caseId}. Nothing was changed.");
             }
 
-            await FreeNumberAsync(clinic, wantedNumber, at, cancel);
-            var by = (await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)).AuthorOf(person.Id);
-            var (imported, entries, answer) = await import(clinic, by, at);
+            await FreeNumberAsync(present.Clinic, wantedNumber, at, cancel);
+            var by = present.People.AuthorOf(person.Id);
+            var (imported, entries, note) = await import(present.Clinic, by, at);
             imported.NoteImport(note, person.Id, at);
-            return new Written(answer, imported, [.. entries, new EntryToWrite(note, by, at)]);
+
+            // Accounts that were made for its authors are people of the clinic from now on.
+            await db.SaveChangesAsync(cancel);
+            var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
+            return new Written(null, answer(new Change(imported, present.Clinic, people, person.Id, at)), imported, [.. entries, new EntryToWrite(note, by, at)]) { KnowsPresent = false };
         },
+        (known, kept) => known.MakeUpTo(kept.Last),
+        answer,
         cancel);
 
     private async Task<IResult> AtomicallyAsync(
-        Guid? caseId,
         CurrentPerson person,
         object entry,
-        Func<Clinic, ClinicalTime, Task<Written>> write,
+        Func<PresentClinic, ClinicalTime, Task<Written>> write,
+        Func<KnownCase, KeptAnswer, SurgicalCase> stateOf,
+        Func<Change, WriteResult> answer,
         CancellationToken cancel)
     {
         var key = Key();
-        var content = JsonSerializer.Serialize(entry, ApiJson.Options);
+        var content = key is null ? "" : $"{Http.Request.Method} {Http.Request.Path} {JsonSerializer.Serialize(entry, ApiJson.Options)}";
         for (var attempt = 1; ; attempt++)
         {
             db.ChangeTracker.Clear();
             try
             {
-                using var turn = await limiter.EnterAsync(db, cancel);
-                await using var transaction = await db.Database.BeginTransactionAsync(cancel);
-                await LockAsync(caseId, person.ClinicId, cancel);
-                if (await KeptAsync(person, key, content, cancel) is { } kept)
+                // Most requests are new, so a kept answer is looked for only once a request has turned out not to be.
+                return attempt > 1 && await KeptAsync() is { } kept ? kept : await WriteAsync(person, key, content, write, isStale: attempt > 1, cancel);
+            }
+            catch (Exception e) when (attempt < Attempts && (e is ClinicChangedException || DatabaseFaults.IsConflict(e)))
+            {
+                await Task.Delay(Random.Shared.Next(5, 30 * attempt), cancel);
+            }
+            catch (Exception e) when (attempt == 1 && key is not null && IsRefusal(e))
+            {
+                if (await KeptAsync() is { } kept)
                 {
                     return kept;
                 }
 
-                var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-                var at = clinic.Now(clock);
-                var written = await write(clinic, at);
-                var subject = await ledger.AppendAsync(db, written.Case, written.Entries, Guid.CreateVersion7(at.ToDateTimeOffset()), cancel);
-                await db.UpdateListsAsync(written.Case, subject, at.Utc, cancel);
-                await db.UpdateAuditAsync(written.Case, cancel);
-                var result = Keep(person, key, content, written, subject, at);
+                throw;
+            }
+        }
+
+        Task<IResult?> KeptAsync() => this.KeptAsync(person, key, content, stateOf, answer, cancel);
+    }
+
+    private async Task<IResult> WriteAsync(
+        CurrentPerson person, string? key, string content, Func<PresentClinic, ClinicalTime, Task<Written>> write, bool isStale, CancellationToken cancel)
+    {
+        var present = await clinics.FindAsync(db, person.ClinicId, isStale, cancel);
+        Written written;
+        IReadOnlyList<KnownEntry> entries;
+        using (await limiter.EnterAsync(db, cancel))
+        {
+            await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+            var at = present.Clinic.Now(clock);
+            written = await DecideAsync(at);
+            entries = await ledger.AppendAsync(
+                db,
+                written.Case,
+                written.Entries,
+                Guid.CreateVersion7(at.ToDateTimeOffset()),
+                cancel,
+                written.KnowsPresent ? present.Number : null,
+                key is null ? null : Keep(person, key, content, written, at));
+            if (db.ChangeTracker.HasChanges())
+            {
                 await db.SaveChangesAsync(cancel);
-                await CommitAsync(transaction, new CaseChanged(person.ClinicId, written.Case.Id, written.Case.Version), cancel);
-                return result;
             }
-            catch (Exception e) when (attempt < Attempts && DatabaseFaults.IsConflict(e))
-            {
-                await Task.Delay(Random.Shared.Next(5, 30 * attempt), cancel);
-            }
-        }
-    }
 
-    private async Task CommitAsync(IDbContextTransaction transaction, CaseChanged happened, CancellationToken cancel)
-    {
-        if (db.Database.IsNpgsql())
-        {
-            await PostgresEvents.NotifyAsync(db, happened, cancel);
             await transaction.CommitAsync(cancel);
         }
-        else
-        {
-            await transaction.CommitAsync(cancel);
-            events.Publish(happened);
-        }
-    }
 
-    private JsonBodyResult Keep(CurrentPerson person, string? key, string content, Written written, SubjectKey subject, ClinicalTime at)
-    {
-        var (answer, surgicalCase, _) = written;
-        var body = JsonSerializer.Serialize(answer.Body, answer.Body.GetType(), ApiJson.Options);
-        if (key is not null)
+        memory.Keep((written.Before ?? new KnownCase(person.ClinicId, written.Case.Id)).With(entries));
+        events.Tell(new CaseChanged(person.ClinicId, written.Case.Id, written.Case.Version));
+        return ResultOf(written.Result, written.Case.Version, isReplayed: false);
+
+        // What is kept in memory of the clinic may be too old to refuse by.
+        async Task<Written> DecideAsync(ClinicalTime at)
         {
-            db.Add(new KeptAnswer
+            try
             {
-                ClinicId = person.ClinicId,
-                PersonId = person.Id,
-                Key = key,
-                RequestHash = HashOf(content),
-                Status = answer.Status,
-                Location = answer.Location,
-                Version = surgicalCase.Version,
-                CaseId = surgicalCase.Id,
-                Body = subject.Key!.Encrypt(body, PlaceOf(subject, key)),
-                At = at,
-            });
-        }
+                return await write(present, at);
+            }
+            catch (Exception e) when (!isStale && IsRefusal(e))
+            {
+                if (await db.AdministeredAtAsync(person.ClinicId, cancel) != present.Number)
+                {
+                    throw new ClinicChangedException();
+                }
 
-        return new JsonBodyResult(answer.Status, body, answer.Location, surgicalCase.Version, Replayed: false);
+                throw;
+            }
+        }
     }
 
-    private async Task<IResult?> KeptAsync(CurrentPerson person, string? key, string content, CancellationToken cancel)
+    private static bool IsRefusal(Exception exception) => exception is RuleViolationException or InvalidEntryException or NotInRecordException or StaleVersionException;
+
+    private KeptAnswer Keep(CurrentPerson person, string key, string content, Written written, ClinicalTime at) => new()
     {
-        if (key is null)
+        ClinicId = person.ClinicId,
+        PersonId = person.Id,
+        Key = key,
+        RequestPrint = prints.Of(content),
+        CaseId = written.Case.Id,
+        First = written.Case.Version - written.Entries.Count + 1,
+        Last = written.Case.Version,
+        Status = written.Result.Status,
+        At = at,
+    };
+
+    private async Task<IResult?> KeptAsync(
+        CurrentPerson person, string? key, string content, Func<KnownCase, KeptAnswer, SurgicalCase> stateOf, Func<Change, WriteResult> answer, CancellationToken cancel)
+    {
+        if (key is null || await db.KeptAnswers.AsNoTracking().SingleOrDefaultAsync(one => one.PersonId == person.Id && one.Key == key, cancel) is not { } kept)
         {
             return null;
         }
 
-        var kept = await db.KeptAnswers.AsNoTracking().SingleOrDefaultAsync(answer => answer.PersonId == person.Id && answer.Key == key, cancel);
-        if (kept is not null && kept.RequestHash != HashOf(content))
+        if (!prints.Matches(kept.RequestPrint, content))
         {
             throw new RuleViolationException("keyReused", "This Idempotency-Key was used for a different request. Use a new key for each new request.");
         }
 
-        if (kept is null)
+        var known = (await db.FindKnownAsync(kept.CaseId, cancel))!;
+        if ((await db.Keys.OfCaseAsync(db, person.ClinicId, kept.CaseId, cancel)).Key is null)
         {
-            return null;
+            throw new NotInRecordException("What was written about this patient was forgotten, and with it the answer to this request.");
         }
 
-        var subject = await db.Keys.OfCaseAsync(db, person.ClinicId, kept.CaseId, cancel);
-        return subject.Key is { } dataKey
-            ? new JsonBodyResult(kept.Status, dataKey.Decrypt(kept.Body, PlaceOf(subject, key)), kept.Location, kept.Version, Replayed: true)
-            : throw new NotInRecordException("What was written about this patient was forgotten, and with it the answer to this request.");
+        // By the settings of then, for which the number of its first entry stands.
+        var first = known.Entries[kept.First - 1];
+        var settings = await db.SettingsAtAsync(person.ClinicId, first.Number, cancel);
+        var people = (await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)).AsOnceAccepted();
+        var result = answer(new Change(stateOf(known, kept), ClinicEntries.ClinicOf(person.ClinicId, settings), people, person.Id, first.At));
+        return ResultOf(result with { Status = kept.Status }, kept.Last, isReplayed: true);
     }
 
-    private static WordsPlace PlaceOf(SubjectKey subject, string key) => subject.Place("answer", 1, key);
+    private static JsonBodyResult ResultOf(WriteResult result, int version, bool isReplayed) =>
+        new(result.Status, JsonSerializer.Serialize(result.Body, result.Body.GetType(), ApiJson.Options), result.Location, version, isReplayed);
 
     private async Task<string> FreeNumberAsync(Clinic clinic, string? wanted, ClinicalTime at, CancellationToken cancel)
     {
@@ -275,16 +330,10 @@ public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents
     private async Task<int?> StageCountAsync(Guid caseId, CancellationToken cancel) =>
         await db.Cases.Where(c => c.CaseId == caseId).Select(c => (int?)c.StageCount).SingleOrDefaultAsync(cancel);
 
-    // PostgreSQL lets writers in side by side, so they queue at the row of the case, or of the clinic where a case is opened;
-    // SQLite has one writer anyway. The queue stands before the look for a kept answer, so that of two twins under one key the
-    // second finds the answer of the first instead of the traces of its write.
-    private async Task LockAsync(Guid? caseId, Guid clinicId, CancellationToken cancel)
+    // PostgreSQL lets writers in side by side, so those who open cases queue at the row of the clinic; SQLite has one writer anyway.
+    private async Task LockClinicAsync(Guid clinicId, CancellationToken cancel)
     {
-        if (caseId is { } id)
-        {
-            await db.LockCaseAsync(clinicId, id, cancel);
-        }
-        else if (db.Database.IsNpgsql())
+        if (db.Database.IsNpgsql())
         {
             await db.Database.ExecuteSqlAsync($"SELECT 1 FROM clinics WHERE id = {clinicId} FOR NO KEY UPDATE", cancel);
         }
@@ -310,12 +359,12 @@ public sealed class CaseWriter(ClinicContext db, LedgerWriter ledger, CaseEvents
         };
     }
 
-    private string HashOf(string content) => Convert.ToHexStringLower(
-        SHA256.HashData(Encoding.UTF8.GetBytes($"{Http.Request.Method} {Http.Request.Path} {content}")));
-
-    private sealed record Written(WriteResult Result, SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries)
+    private sealed record Written(KnownCase? Before, WriteResult Result, SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries)
     {
-        internal static Written Of(SurgicalCase changed, WriteResult result, LedgerAuthor by) =>
-            new(result, changed, [.. changed.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))]);
+        /// <summary>True where it was decided by the clinic and people that were kept in memory.</summary>
+        internal bool KnowsPresent { get; init; } = true;
+
+        internal static Written Of(KnownCase? before, SurgicalCase changed, WriteResult result, LedgerAuthor by) =>
+            new(before, result, changed, [.. changed.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))]);
     }
 }

@@ -39,6 +39,9 @@ public sealed class ClinicPeople
             all.Where(one => one.IsSurgeon).ToDictionary(one => one.Name, one => one.Id, StringComparer.OrdinalIgnoreCase));
     }
 
+    /// <summary>The same people, each of whom counts as a surgeon at work: to repeat what was accepted when they may have been.</summary>
+    public ClinicPeople AsOnceAccepted() => new(names, displayNames, names.ToDictionary(one => one.Value, one => one.Key, StringComparer.OrdinalIgnoreCase));
+
     /// <summary>Addresses of the surgeons, in order.</summary>
     public IEnumerable<string> Surgeons => surgeons.Keys.Order(StringComparer.OrdinalIgnoreCase);
 
@@ -46,7 +49,13 @@ public sealed class ClinicPeople
     public string? EmailOf(Guid? id) => id is { } known && names.TryGetValue(known, out var name) ? name : null;
 
     /// <summary>Someone as the author of an entry, by the name and address of now.</summary>
-    public LedgerAuthor AuthorOf(Guid id) => displayNames.TryGetValue(id, out var name) ? LedgerAuthor.Person(id, name, names[id]) : new LedgerAuthor(id, names[id]);
+    /// <exception cref="ClinicChangedException">They came after these people were read.</exception>
+    public LedgerAuthor AuthorOf(Guid id) => (names.GetValueOrDefault(id), displayNames.GetValueOrDefault(id)) switch
+    {
+        (null, _) => throw new ClinicChangedException(),
+        (var system, null) => new LedgerAuthor(id, system),
+        var (address, name) => LedgerAuthor.Person(id, name, address),
+    };
 
     /// <summary>The name of someone; null for another system, and for null.</summary>
     public string? NameOf(Guid? id) => id is { } known ? displayNames.GetValueOrDefault(known) : null;

@@ -69,7 +69,7 @@ public sealed class CaseEntryTests
             Some.At(44));
         kept.RecordRepair(new RepairEntry(RepairKind.Flap, new DateOnly(2026, 3, 3)), Some.Surgeon, Some.At(45));
         kept.RecordVisit(new VisitEntry(new DateOnly(2026, 3, 3), false, "well"), Some.Surgeon, Some.At(46));
-        kept.NoteImport(new CaseImported(new string('a', 64), 3, "2026-0142", "2026-0142"), Some.Surgeon, Some.At(47));
+        kept.NoteImport(new CaseImported(new string('a', 64), 3, "2026-0142", "2026-0142", []), Some.Surgeon, Some.At(47));
         return kept;
     }
 

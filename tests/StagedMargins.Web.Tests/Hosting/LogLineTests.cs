@@ -26,7 +26,7 @@ public sealed class LogLineTests(PostgresServer server) : IDisposable
         Written("Failed", "", exception).Split(Environment.NewLine)[1..3].ShouldBe([@"System.InvalidOperationException: no room\u000aon /backups", "System.IO.IOException: disk full"]);
     }
 
-    // A table that is not there stands for any error of the program: the database's own words say which.
+    // A column that is not there stands for any error of the program: the database's own words say which.
     [Fact]
     public async Task An_error_of_the_program_is_logged_with_its_place_and_without_its_words()
     {
@@ -34,13 +34,13 @@ public sealed class LogLineTests(PostgresServer server) : IDisposable
         await using var service = ServiceProcess.Start(home.Path, database.Environment(), "--urls", "http://127.0.0.1:0");
         var administrator = await service.FoundAsync(TestClinic.AdministratorEmail);
         var surgeon = await TestClinic.AddAsync(administrator, await service.StrangerAsync(), TestClinic.SurgeonEmail, "surgeon");
-        await database.ExecuteAsync("ALTER TABLE second_reads RENAME TO elsewhere");
+        await database.ExecuteAsync("ALTER TABLE cases RENAME COLUMN followed_days TO elsewhere");
         (await surgeon.GetAsync("/api/cases?q=qzSentText")).ExpectProblem(500);
         await service.TerminateAsync();
         (await service.ExitCodeAsync()).ShouldBe(0);
         service.Output.ShouldContain("Npgsql.PostgresException");
         service.Output.ShouldContain("at StagedMargins.Web.Features.Cases.CaseList.");
-        service.Output.ShouldNotContain("second_reads");
+        service.Output.ShouldNotContain("followed_days");
         service.Output.ShouldNotContain("qzSentText");
     }
 

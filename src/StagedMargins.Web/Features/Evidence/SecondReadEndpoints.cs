@@ -5,6 +5,7 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Identity;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Evidence;

@@ -2,7 +2,6 @@ using System.Text.Json;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage.Cases;
-using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Exchange;
@@ -20,13 +19,11 @@ internal sealed record CaseRecord(string? Format, Guid? CaseId, string? CaseNumb
 
     /// <summary>The record of a case.</summary>
     /// <param name="surgicalCase">The case.</param>
-    /// <param name="rows">Its entries, in order.</param>
-    /// <param name="subject">The case with its data key.</param>
+    /// <param name="entries">Its entries, in order.</param>
     /// <param name="people">The people of the clinic.</param>
     /// <param name="photos">The files of its photos, by their digest.</param>
-    internal static CaseRecord Of(SurgicalCase surgicalCase, IReadOnlyList<LedgerRow> rows, SubjectKey subject, ClinicPeople people, IReadOnlyDictionary<string, byte[]> photos)
+    internal static CaseRecord Of(SurgicalCase surgicalCase, IReadOnlyList<KnownEntry> entries, ClinicPeople people, IReadOnlyDictionary<string, byte[]> photos)
     {
-        var entries = rows.Select(row => (Row: row, Event: CaseEntries.EventOf(row, subject), Written: row.Authorship())).ToList();
         var named = entries.SelectMany(entry => entry.Event.NamedPeople().Append(entry.Written.ById)).Distinct().Order();
         return new CaseRecord(
             ThisFormat,
@@ -34,11 +31,11 @@ internal sealed record CaseRecord(string? Format, Guid? CaseId, string? CaseNumb
             surgicalCase.CaseNumber,
             [.. named.Select(id => new RecordPerson(id, people.EmailOf(id), people.NameOf(id)))],
             [.. entries.Select(entry => new RecordEntry(
-                entry.Row.SubjectNumber,
+                entry.Version,
                 entry.Written.At.ToDateTimeOffset(),
                 entry.Written.ById,
-                entry.Row.Kind,
-                entry.Row.Form,
+                entry.Event.EntryKind.Word,
+                entry.Event.EntryKind.Form,
                 JsonSerializer.Deserialize<JsonElement>(EntryJson.WriteOpen(entry.Event)),
                 entry.Event is SitePhotoAdded photo ? photos[photo.Sha256] : null))]);
     }

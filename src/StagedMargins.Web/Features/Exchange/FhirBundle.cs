@@ -2,10 +2,9 @@ using System.Text.Json;
 using Hl7.Fhir.Model;
 using Hl7.Fhir.Serialization;
 using StagedMargins.Core.Mapping;
-using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Writing;
-using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Web.Features.Exchange;
 
@@ -20,21 +19,20 @@ internal static class FhirBundle
 
     /// <summary>The bundle of a case.</summary>
     /// <param name="surgicalCase">The case.</param>
-    /// <param name="rows">Its entries, in order.</param>
-    /// <param name="subject">The case with its data key.</param>
+    /// <param name="entries">Its entries, in order.</param>
     /// <param name="overlap">The clinic's overlap.</param>
     /// <param name="people">The people of the clinic.</param>
     /// <param name="photos">The files of its photos, by their digest.</param>
-    internal static byte[] Write(SurgicalCase surgicalCase, IReadOnlyList<LedgerRow> rows, SubjectKey subject, Overlap overlap, ClinicPeople people, IReadOnlyDictionary<string, byte[]> photos)
+    internal static byte[] Write(SurgicalCase surgicalCase, IReadOnlyList<KnownEntry> entries, Overlap overlap, ClinicPeople people, IReadOnlyDictionary<string, byte[]> photos)
     {
         var told = new FhirCase(surgicalCase, overlap, people);
-        var lastChange = rows[^1].At;
-        FhirTissue.Add(told, CaseOrigin.Of(rows));
+        var lastChange = entries[^1].At;
+        FhirTissue.Add(told, CaseOrigin.Of(entries));
         FhirReport.Add(told, FhirReadings.Add(told), lastChange);
         told.Add("record", new Binary
         {
             ContentType = RecordType,
-            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(surgicalCase, rows, subject, people, photos), ApiJson.Options),
+            Data = JsonSerializer.SerializeToUtf8Bytes(CaseRecord.Of(surgicalCase, entries, people, photos), ApiJson.Options),
         });
         var bundle = new Bundle
         {

@@ -25,7 +25,8 @@ public static class FhirEndpoint
     private static async Task<IResult> ReadAsync(Guid id, CurrentPerson person, ClinicContext db, HistoryCheck check, HttpContext http, CancellationToken cancel)
     {
         var fault = await check.FirstFaultAsync(id, cancel);
-        var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var known = await db.FindKnownAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var found = known.Make();
         if (fault is not null)
         {
             throw new RuleViolationException("notIntact", $"This record has changed since it was written: entry {fault.Sequence}, {fault.Row}: {fault.Why} It is not exported. Its PDF shows it as it is and says so.");
@@ -33,14 +34,12 @@ public static class FhirEndpoint
 
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-        var rows = await db.EntriesOfCaseAsync(id, cancel);
-        var subject = await db.SubjectOfAsync(rows, cancel);
         var photos = await PhotosAsync(db, found, cancel);
         var from = FormattableString.Invariant($"fhir {id} {found.Version} {clinic.Overlap.Minutes} {Program}");
         return CachedImageResult.Create(http, from, () =>
         {
             http.Response.Headers.ContentDisposition = $"inline; filename=\"case-{found.CaseNumber}.fhir.json\"";
-            return Results.Bytes(FhirBundle.Write(found, rows, subject, clinic.Overlap, people, photos), FhirBundle.MediaType);
+            return Results.Bytes(FhirBundle.Write(found, known.Entries, clinic.Overlap, people, photos), FhirBundle.MediaType);
         });
     }
 

@@ -37,13 +37,13 @@ public static class ImportEndpoint
         var bundle = body.ToArray();
         var record = CheckedRecord.Of(BundleFile.RecordIn(bundle), clock.GetUtcNow());
         var number = string.IsNullOrWhiteSpace(caseNumber) ? record.CaseNumber : SurgicalCase.CheckNumber(caseNumber.Trim());
-        var note = new CaseImported(BundleFile.DigestOf(bundle), record.Entries.Count, record.CaseNumber, number);
-        return await writes.ImportAsync(person, note, record.CaseId, number, ReplayAsync, cancel);
+        var digest = BundleFile.DigestOf(bundle);
+        return await writes.ImportAsync(person, new { digest, number }, record.CaseId, number, ReplayAsync, Answer, cancel);
 
-        async Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, WriteResult Result)> ReplayAsync(Clinic clinic, LedgerAuthor by, ClinicalTime at)
+        async Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, CaseImported Note)> ReplayAsync(Clinic clinic, LedgerAuthor by, ClinicalTime at)
         {
             var people = await ImportedPeople.LoadAsync(db, clinic.Id, record, cancel);
-            var replay = new RecordReplay(clinic.Id, people, record, number, note.Sha256);
+            var replay = new RecordReplay(clinic.Id, people, record, number, digest);
             var imported = replay.Play(by, at);
             var subject = await db.Keys.ForWritingAsync(db, clinic.Id, imported.Id, isNew: true, cancel);
             foreach (var photo in replay.Photos)
@@ -51,10 +51,14 @@ public static class ImportEndpoint
                 await db.KeepPhotographAsync(subject, photo, cancel);
             }
 
-            return (imported, replay.Entries, new WriteResult(
-                StatusCodes.Status201Created,
-                new ImportView(imported.Id, number, record.Entries.Count, note.Sha256, people.Added),
-                $"/api/cases/{imported.Id}"));
+            return (imported, replay.Entries, new CaseImported(digest, record.Entries.Count, record.CaseNumber, number, people.Added));
+        }
+
+        WriteResult Answer(Change change)
+        {
+            var note = change.Case.Import!;
+            var made = note.AccountsMade.Select(id => change.People.EmailOf(id)!);
+            return new WriteResult(StatusCodes.Status201Created, new ImportView(change.Case.Id, number, note.Entries, note.Sha256, [.. made]), $"/api/cases/{change.Case.Id}");
         }
     }
 }

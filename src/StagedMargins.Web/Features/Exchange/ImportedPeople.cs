@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Storage;
 using StagedMargins.Storage.People;
 
@@ -15,13 +16,13 @@ internal sealed class ImportedPeople
 
     private readonly IReadOnlyDictionary<Guid, CheckedPerson> there;
 
-    private ImportedPeople(Dictionary<Guid, Guid> here, IReadOnlyDictionary<Guid, CheckedPerson> there, IReadOnlyList<string> added)
+    private ImportedPeople(Dictionary<Guid, Guid> here, IReadOnlyDictionary<Guid, CheckedPerson> there, IReadOnlyList<Guid> added)
     {
         (this.here, this.there, Added) = (here, there, added);
     }
 
-    /// <summary>Addresses of those for whom an account was made.</summary>
-    internal IReadOnlyList<string> Added { get; }
+    /// <summary>Those for whom an account was made.</summary>
+    internal IReadOnlyList<Guid> Added { get; }
 
     /// <summary>The number here of someone of the record.</summary>
     /// <exception cref="InvalidEntryException">They are not among its people.</exception>
@@ -35,7 +36,7 @@ internal sealed class ImportedPeople
     {
         var surgeons = SurgeonsOf(record);
         var known = await KnownAsync(db, clinicId, cancel);
-        var (here, added) = (new Dictionary<Guid, Guid>(), new List<string>());
+        var (here, added) = (new Dictionary<Guid, Guid>(), new List<Guid>());
         foreach (var (there, person) in record.People)
         {
             var role = surgeons.Contains(person.Email) ? Roles.Surgeon : null;
@@ -44,7 +45,7 @@ internal sealed class ImportedPeople
             if (match is null && await db.Users.FindAsync([here[there]], cancel) is null)
             {
                 db.Add(Closed(here[there], clinicId, person));
-                added.Add(person.Email);
+                added.Add(here[there]);
             }
         }
 
@@ -84,7 +85,7 @@ internal sealed class ImportedPeople
     // Whoever wrote what a surgeon alone may write, or is named: as the surgeon of the case, or a reader.
     private static HashSet<string> SurgeonsOf(CheckedRecord record) => new(
         record.Entries.Where(entry => entry.Event.EntryKind.SurgeonAlone).Select(entry => entry.By)
-            .Concat(record.Entries.SelectMany(entry => entry.Event.NamedPeople()))
+            .Concat(record.Entries.Where(entry => entry.Event is not CaseImported).SelectMany(entry => entry.Event.NamedPeople()))
             .Where(record.People.ContainsKey)
             .Select(id => record.People[id].Email),
         StringComparer.OrdinalIgnoreCase);

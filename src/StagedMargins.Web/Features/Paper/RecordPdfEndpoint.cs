@@ -30,16 +30,16 @@ public static class RecordPdfEndpoint
     {
         var fault = await check.FirstFaultAsync(id, cancel);
         var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
-        var (found, rows) = (seen.Case, seen.Rows);
+        var (found, entries) = (seen.Case, seen.Entries);
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         return new RecordPrintout(
-            found, seen.Settings.Overlap, seen.Settings.SizeBoundary, seen.Settings.Name, people.EmailOf, rows.Count,
+            found, seen.Settings.Overlap, seen.Settings.SizeBoundary, seen.Settings.Name, people.EmailOf, entries.Count,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))
         {
-            Origin = CaseOrigin.Of(rows),
+            Origin = CaseOrigin.Of(entries),
             AsOf = seen.Notice,
-            LastSeal = FormattableString.Invariant($"{rows[^1].Number}:{Convert.ToHexStringLower(rows[^1].Hash)}"),
+            LastSeal = FormattableString.Invariant($"{entries[^1].Number}:{Convert.ToHexStringLower(entries[^1].Hash.Span)}"),
         };
     }
 }

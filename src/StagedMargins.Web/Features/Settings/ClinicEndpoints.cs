@@ -55,7 +55,7 @@ public static class ClinicEndpoints
         body.Retention?.Set(clinic.Retention);
         if (await db.SaveChangesAsync(cancel) > 0)
         {
-            await events.TellAsync(db, CaseChanged.Settings(clinic.Id), cancel);
+            events.Tell(CaseChanged.Settings(clinic.Id));
         }
 
         return Results.Ok(ClinicBody.Of(clinic));

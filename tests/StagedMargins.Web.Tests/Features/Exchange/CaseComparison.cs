@@ -37,7 +37,7 @@ internal static class CaseComparison
     }
 
     // People have numbers of their own in each clinic.
-    private static readonly string[] NamesSomeone = ["surgeonId", "readerId"];
+    private static readonly string[] NamesSomeone = ["surgeonId", "readerId", "accountsMade"];
 
     // A history is sealed anew where the case is taken over; what was entered, when and by whom is the same.
     private static JsonObject Entered(JsonNode entry)
@@ -61,7 +61,9 @@ internal static class CaseComparison
             said["by"] = people[said["by"]!.GetValue<string>()];
             foreach (var field in NamesSomeone.Where(said["content"]!.AsObject().ContainsKey))
             {
-                said["content"]![field] = people[said["content"]![field]!.GetValue<string>()];
+                said["content"]![field] = said["content"]![field] is JsonArray many
+                    ? new JsonArray([.. many.Select(one => JsonValue.Create(people[one!.GetValue<string>()]))])
+                    : people[said["content"]![field]!.GetValue<string>()];
             }
 
             return said;

@@ -13,7 +13,7 @@ using StagedMargins.Storage;
 namespace StagedMargins.Storage.Postgres.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261126194711_FirstLedger")]
+    [Migration("20261126204916_FirstLedger")]
     partial class FirstLedger
     {
         /// <inheritdoc />
@@ -301,33 +301,27 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("character varying(200)")
                         .HasColumnName("key");
 
-                    b.Property<byte[]>("Body")
-                        .IsRequired()
-                        .HasColumnType("bytea")
-                        .HasColumnName("body");
-
                     b.Property<Guid>("CaseId")
                         .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
-                    b.Property<string>("Location")
-                        .HasMaxLength(300)
-                        .HasColumnType("character varying(300)")
-                        .HasColumnName("location");
+                    b.Property<int>("First")
+                        .HasColumnType("integer")
+                        .HasColumnName("first");
 
-                    b.Property<string>("RequestHash")
+                    b.Property<int>("Last")
+                        .HasColumnType("integer")
+                        .HasColumnName("last");
+
+                    b.Property<string>("RequestPrint")
                         .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("request_hash");
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_print");
 
                     b.Property<int>("Status")
                         .HasColumnType("integer")
                         .HasColumnName("status");
-
-                    b.Property<int>("Version")
-                        .HasColumnType("integer")
-                        .HasColumnName("version");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Answers.KeptAnswer.At#ClinicalTime", b1 =>
                         {
@@ -885,6 +879,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<string>("Stream")
                         .HasColumnType("text")
                         .HasColumnName("stream");
+
+                    b.Property<long>("AdministeredAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("administered_at");
 
                     b.Property<int>("Epoch")
                         .HasColumnType("integer")

@@ -190,12 +190,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     clinic_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     person_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     key = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
-                    request_hash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
-                    status = table.Column<int>(type: "INTEGER", nullable: false),
-                    location = table.Column<string>(type: "TEXT", maxLength: 300, nullable: true),
-                    version = table.Column<int>(type: "INTEGER", nullable: false),
+                    request_print = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
                     case_id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    body = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    first = table.Column<int>(type: "INTEGER", nullable: false),
+                    last = table.Column<int>(type: "INTEGER", nullable: false),
+                    status = table.Column<int>(type: "INTEGER", nullable: false),
                     at_offset = table.Column<short>(type: "INTEGER", nullable: false),
                     at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
@@ -243,7 +242,8 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     number = table.Column<long>(type: "INTEGER", nullable: false),
                     hash = table.Column<byte[]>(type: "BLOB", nullable: false),
                     min_writer = table.Column<int>(type: "INTEGER", nullable: false),
-                    min_reader = table.Column<int>(type: "INTEGER", nullable: false)
+                    min_reader = table.Column<int>(type: "INTEGER", nullable: false),
+                    administered_at = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {

@@ -191,12 +191,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     clinic_id = table.Column<Guid>(type: "uuid", nullable: false),
                     person_id = table.Column<Guid>(type: "uuid", nullable: false),
                     key = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
-                    request_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    status = table.Column<int>(type: "integer", nullable: false),
-                    location = table.Column<string>(type: "character varying(300)", maxLength: 300, nullable: true),
-                    version = table.Column<int>(type: "integer", nullable: false),
+                    request_print = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
                     case_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    body = table.Column<byte[]>(type: "bytea", nullable: false),
+                    first = table.Column<int>(type: "integer", nullable: false),
+                    last = table.Column<int>(type: "integer", nullable: false),
+                    status = table.Column<int>(type: "integer", nullable: false),
                     at_offset = table.Column<short>(type: "smallint", nullable: false),
                     at = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
                 },
@@ -244,7 +243,8 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     number = table.Column<long>(type: "bigint", nullable: false),
                     hash = table.Column<byte[]>(type: "bytea", nullable: false),
                     min_writer = table.Column<int>(type: "integer", nullable: false),
-                    min_reader = table.Column<int>(type: "integer", nullable: false)
+                    min_reader = table.Column<int>(type: "integer", nullable: false),
+                    administered_at = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
