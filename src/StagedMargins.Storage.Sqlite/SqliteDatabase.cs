@@ -31,6 +31,6 @@ internal sealed class SqliteDesignTime : IDesignTimeDbContextFactory<ClinicConte
     {
         var options = new DbContextOptionsBuilder<ClinicContext>();
         SqliteDatabase.Use(options, "Data Source=design.db");
-        return new ClinicContext(options.Options, new ClinicScope());
+        return new ClinicContext(options.Options);
     }
 }

@@ -19,10 +19,12 @@ namespace StagedMargins.Storage;
 /// Everything kept, one model for both databases. Tables of a clinic are filtered by the clinic in scope.
 /// </summary>
 /// <param name="options">The database.</param>
-/// <param name="scope">The clinic in scope.</param>
-public sealed class ClinicContext(DbContextOptions<ClinicContext> options, ClinicScope scope)
+public sealed class ClinicContext(DbContextOptions<ClinicContext> options)
     : IdentityDbContext<Person, IdentityRole<Guid>, Guid>(options), IDataProtectionKeyContext
 {
+    /// <summary>The clinic in scope; none until it is set.</summary>
+    public ClinicScope Scope { get; set; } = new();
+
     /// <summary>The entries of the ledger: the record itself.</summary>
     public DbSet<LedgerRow> Ledger => Set<LedgerRow>();
 
@@ -75,22 +77,22 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
     public DbSet<MonthClosing> MonthClosings => Set<MonthClosing>();
 
     /// <summary>Cases kept in memory; null where every case is read from its entries.</summary>
-    internal CaseMemory? Memory => scope.FindMemory?.Invoke();
+    internal CaseMemory? Memory => Scope.FindMemory?.Invoke();
 
     /// <summary>The keys to what was written in words.</summary>
     /// <exception cref="InvalidOperationException">The present work was not given them.</exception>
-    public SubjectKeys Keys => scope.FindKeys?.Invoke() ?? throw new InvalidOperationException("Words can't be read or written without the keys.");
+    public SubjectKeys Keys => Scope.FindKeys?.Invoke() ?? throw new InvalidOperationException("Words can't be read or written without the keys.");
 
     /// <summary>True on a SQLite file.</summary>
     internal bool IsSqlite => Database.ProviderName == "Microsoft.EntityFrameworkCore.Sqlite";
 
     /// <summary>The clinic in scope.</summary>
-    internal Guid ScopedClinicId => scope.ClinicId;
+    internal Guid ScopedClinicId => Scope.ClinicId;
 
     /// <inheritdoc/>
     public override async Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
     {
-        var pending = scope.FindChangeEntries is null ? null : PendingChanges.In(this);
+        var pending = Scope.FindChangeEntries is null ? null : PendingChanges.In(this);
         if (pending is null or { IsEmpty: true })
         {
             return await base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
@@ -100,7 +102,7 @@ public sealed class ClinicContext(DbContextOptions<ClinicContext> options, Clini
 
         // What was saved keeps its state until its entries are written, which say what it was before.
         var saved = await base.SaveChangesAsync(acceptAllChangesOnSuccess: false, cancellationToken);
-        await scope.FindChangeEntries!().AppendAsync(this, pending, scope.PersonId, cancellationToken);
+        await Scope.FindChangeEntries!().AppendAsync(this, pending, Scope.PersonId, cancellationToken);
         await (own?.CommitAsync(cancellationToken) ?? Task.CompletedTask);
         if (acceptAllChangesOnSuccess)
         {

@@ -14,7 +14,7 @@ namespace StagedMargins.Storage;
 /// <param name="db">The record.</param>
 internal sealed class Statements(ClinicContext db)
 {
-    private static readonly ConcurrentDictionary<(string Format, bool IsNumbered), string> Rendered = [];
+    private static readonly ConcurrentDictionary<string, string> Rendered = [];
 
     private readonly List<FormattableString> statements = [];
 
@@ -22,31 +22,66 @@ internal sealed class Statements(ClinicContext db)
     internal void Add(FormattableString statement) => statements.Add(statement);
 
     /// <summary>Sends them and reads their results: one for each statement that gives rows, in order.</summary>
-    internal Task<DbDataReader> ReadAsync(CancellationToken cancel) => SendAsync(batch => batch.ExecuteReaderAsync(cancel), command => command.ExecuteReaderAsync(cancel), cancel);
+    internal async Task<T> ReadAsync<T>(Func<DbDataReader, Task<T>> read, CancellationToken cancel)
+    {
+        // Closed again at once where no transaction keeps it: a request that goes on for hours must not hold a connection.
+        await db.Database.OpenConnectionAsync(cancel);
+        try
+        {
+            return await SendAsync(
+                async batch =>
+                {
+                    await using var rows = await batch.ExecuteReaderAsync(cancel);
+                    return await read(rows);
+                },
+                async command =>
+                {
+                    await using var rows = await command.ExecuteReaderAsync(cancel);
+                    return await read(rows);
+                });
+        }
+        finally
+        {
+            await db.Database.CloseConnectionAsync();
+        }
+    }
 
     /// <summary>Sends them for what they change.</summary>
-    internal Task ExecuteAsync(CancellationToken cancel) => statements.Count == 0 ? Task.CompletedTask : SendAsync(batch => batch.ExecuteNonQueryAsync(cancel), command => command.ExecuteNonQueryAsync(cancel), cancel);
+    internal async Task ExecuteAsync(CancellationToken cancel)
+    {
+        if (statements.Count > 0)
+        {
+            await db.Database.OpenConnectionAsync(cancel);
+            try
+            {
+                await SendAsync(batch => batch.ExecuteNonQueryAsync(cancel), command => command.ExecuteNonQueryAsync(cancel));
+            }
+            finally
+            {
+                await db.Database.CloseConnectionAsync();
+            }
+        }
+    }
 
-    private async Task<T> SendAsync<T>(Func<DbBatch, Task<T>> sendBatch, Func<DbCommand, Task<T>> sendCommand, CancellationToken cancel)
+    private async Task<T> SendAsync<T>(Func<DbBatch, Task<T>> sendBatch, Func<DbCommand, Task<T>> sendCommand)
     {
         StatementCount.Add(statements.Count);
-        await db.Database.OpenConnectionAsync(cancel);
         var connection = db.Database.GetDbConnection();
         if (!connection.CanCreateBatch)
         {
-            var command = connection.CreateCommand();
+            await using var command = connection.CreateCommand();
             command.Transaction = db.Database.CurrentTransaction?.GetDbTransaction();
             command.CommandText = string.Join(";\n", statements.Select((statement, i) => Fill(command, statement, i)));
             return await sendCommand(command);
         }
 
-        var batch = connection.CreateBatch();
+        await using var batch = connection.CreateBatch();
         batch.Transaction = db.Database.CurrentTransaction?.GetDbTransaction();
         batch.Timeout = db.Database.GetCommandTimeout() ?? batch.Timeout;
         foreach (var statement in statements)
         {
             var command = batch.CreateBatchCommand();
-            command.CommandText = Rendered.GetOrAdd((statement.Format, true), key => Render(key.Format, statement.ArgumentCount, i => $"${i + 1}"));
+            command.CommandText = Rendered.GetOrAdd(statement.Format, format => Render(format, statement.ArgumentCount, i => $"${i + 1}"));
             foreach (var value in statement.GetArguments())
             {
                 var parameter = command.CreateParameter();

@@ -43,7 +43,7 @@ try
     });
     builder.WebHost.ConfigureKestrel(RequestLimits.OfServer);
     builder.Services.AddSerilog(log => log.ReadFrom.Configuration(builder.Configuration).WriteTo.Console(new LogLine()));
-    builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db");
+    builder.Services.AddDatabase(builder.Configuration, isDemo ? "demo.db" : "record.db", isService: command is null);
     builder.Services.AddHistoryKeys(builder.Configuration, mayMake: command is null);
     builder.Services.AddSignIn(builder.Configuration, isDemo);
     builder.Services.AddRequestLimits(builder.Configuration);

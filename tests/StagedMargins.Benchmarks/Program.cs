@@ -5,6 +5,8 @@ using StagedMargins.Benchmarks.Service;
 
 // Run by hand, never by the tests, in Release:
 //   dotnet run -c Release --project tests/StagedMargins.Benchmarks -- margins
+//   dotnet run -c Release --project tests/StagedMargins.Benchmarks -- writes "Host=…;Username=postgres"
+//   dotnet run -c Release --project tests/StagedMargins.Benchmarks -- reads "Host=…;Username=postgres"
 //   dotnet run -c Release --project tests/StagedMargins.Benchmarks -- postgres "Host=…" 1000000
 //   dotnet run -c Release --project tests/StagedMargins.Benchmarks -- sqlite trial.db 100000
 switch (args)
@@ -18,7 +20,13 @@ switch (args)
     case ["writes", var server]:
         await WriteTrial.RunAsync(server);
         return 0;
+    case ["reads", var server]:
+        await ReadTrial.RunAsync(server);
+        return 0;
+    case ["bare", var address, var connection]:
+        await BareService.ServeAsync(address, connection);
+        return 0;
     default:
-        await Console.Error.WriteLineAsync("Say: margins, or postgres CONNECTION CASES, or sqlite FILE CASES. A database is filled where it is empty.");
+        await Console.Error.WriteLineAsync("Say: margins, or writes SERVER, or reads SERVER, or postgres CONNECTION CASES, or sqlite FILE CASES. A database is filled where it is empty; on a server, one is made.");
         return 1;
 }

@@ -1,3 +1,4 @@
+using System.Data.Common;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
@@ -27,25 +28,33 @@ public static class CaseEntries
     /// <param name="isLocked">True where nobody else may write to the case until the transaction at hand ends.</param>
     /// <returns>Null where there is none of that number.</returns>
     /// <exception cref="UnreadableEntryException">An entry can't be read.</exception>
-    public static async Task<KnownCase?> FindKnownAsync(this ClinicContext db, Guid caseId, CancellationToken cancel, bool isLocked = false)
+    public static async Task<KnownCase?> FindKnownAsync(this ClinicContext db, Guid caseId, CancellationToken cancel, bool isLocked = false) =>
+        (await db.FindAsync(caseId, isLocked, withHead: false, cancel)).Case;
+
+    /// <summary>The same, with the number of the last entry about the clinic or its people, read at the same time.</summary>
+    /// <inheritdoc cref="FindKnownAsync"/>
+    public static Task<(KnownCase? Case, long AdministeredAt)> FindSeenAsync(this ClinicContext db, Guid caseId, CancellationToken cancel) =>
+        db.FindAsync(caseId, isLocked: false, withHead: true, cancel);
+
+    private static async Task<(KnownCase? Case, long AdministeredAt)> FindAsync(this ClinicContext db, Guid caseId, bool isLocked, bool withHead, CancellationToken cancel)
     {
         var kept = db.Memory?.Find(db.ScopedClinicId, caseId);
-        var rows = await db.EntriesFromAsync(caseId, kept?.Version ?? 1, isLocked, cancel);
+        var (rows, administeredAt) = await db.EntriesFromAsync(caseId, kept?.Version ?? 1, isLocked, withHead, cancel);
         if (kept is not null && !kept.IsFollowedBy(rows))
         {
             kept = null;
-            rows = await db.EntriesFromAsync(caseId, 1, isLocked: false, cancel);
+            (rows, _) = await db.EntriesFromAsync(caseId, 1, isLocked: false, withHead: false, cancel);
         }
 
         var added = kept is null ? rows : rows[1..];
         if (added.Count == 0)
         {
-            return kept;
+            return (kept, administeredAt);
         }
 
         var known = (kept ?? new KnownCase(db.ScopedClinicId, caseId)).With(added, await db.SubjectOfAsync(added, cancel));
         db.Memory?.Keep(known);
-        return known;
+        return (known, administeredAt);
     }
 
     /// <summary>The subject of entries with its data key.</summary>
@@ -88,7 +97,8 @@ public static class CaseEntries
         : throw new JsonException("An entry of a kind or form that this version does not know.");
 
     // The lock and the look are two statements: what another writer added while one waited is seen by the second alone.
-    private static async Task<List<LedgerRow>> EntriesFromAsync(this ClinicContext db, Guid caseId, long number, bool isLocked, CancellationToken cancel)
+    private static async Task<(List<LedgerRow> Rows, long AdministeredAt)> EntriesFromAsync(
+        this ClinicContext db, Guid caseId, long number, bool isLocked, bool withHead, CancellationToken cancel)
     {
         var (statements, clinicId) = (new Statements(db), db.ScopedClinicId);
         var hasLock = isLocked && statements.AddCaseLock(db, clinicId, caseId);
@@ -96,35 +106,46 @@ public static class CaseEntries
             SELECT number, subject_number, kind, form, at, at_offset, by_id, by_name, origin, body, hash FROM ledger_entries
             WHERE clinic_id = {clinicId} AND subject_kind = {EntrySubjects.Case} AND subject_id = {caseId} AND subject_number >= {number} ORDER BY subject_number
             """);
-        var found = new List<LedgerRow>();
-        await using var rows = await statements.ReadAsync(cancel);
-        if (hasLock)
+        if (withHead)
         {
-            await rows.NextResultAsync(cancel);
+            statements.Add($"SELECT administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {LedgerStreams.Record}");
         }
 
-        while (await rows.ReadAsync(cancel))
-        {
-            found.Add(new LedgerRow
+        return await statements.ReadAsync(
+            async rows =>
             {
-                ClinicId = clinicId,
-                SubjectKind = EntrySubjects.Case,
-                SubjectId = caseId,
-                Number = rows.GetInt64(0),
-                SubjectNumber = rows.GetInt64(1),
-                Kind = rows.GetString(2),
-                Form = rows.GetInt32(3),
-                At = new ClinicalTime(db.IsSqlite ? new DateTime(rows.GetInt64(4), DateTimeKind.Utc) : rows.GetDateTime(4), rows.GetInt16(5)),
-                ById = rows.GetGuid(6),
-                ByName = rows.GetString(7),
-                Origin = rows.IsDBNull(8) ? null : rows.GetString(8),
-                Body = rows.GetString(9),
-                Hash = rows.GetFieldValue<byte[]>(10),
-            });
-        }
+                if (hasLock)
+                {
+                    await rows.NextResultAsync(cancel);
+                }
 
-        return found;
+                var found = new List<LedgerRow>();
+                while (await rows.ReadAsync(cancel))
+                {
+                    found.Add(EntryIn(rows, clinicId, caseId, db.IsSqlite));
+                }
+
+                return (found, withHead && await rows.NextResultAsync(cancel) && await rows.ReadAsync(cancel) ? rows.GetInt64(0) : 0);
+            },
+            cancel);
     }
+
+    private static LedgerRow EntryIn(DbDataReader rows, Guid clinicId, Guid caseId, bool isSqlite) => new()
+    {
+        ClinicId = clinicId,
+        SubjectKind = EntrySubjects.Case,
+        SubjectId = caseId,
+        Number = rows.GetInt64(0),
+        SubjectNumber = rows.GetInt64(1),
+        Kind = rows.GetString(2),
+        Form = rows.GetInt32(3),
+        At = new ClinicalTime(isSqlite ? new DateTime(rows.GetInt64(4), DateTimeKind.Utc) : rows.GetDateTime(4), rows.GetInt16(5)),
+        ById = rows.GetGuid(6),
+        ByName = rows.GetString(7),
+        Origin = rows.IsDBNull(8) ? null : rows.GetString(8),
+        Body = rows.GetString(9),
+        Hash = rows.GetFieldValue<byte[]>(10),
+    };
 }
 
 /// <summary>Cases that were asked for together.</summary>

@@ -8,6 +8,37 @@ namespace StagedMargins.Storage.Cases;
 /// <summary>Makes the computed rows of cases again from their entries.</summary>
 public static class CaseRebuild
 {
+    /// <summary>The rows that are computed from cases, which can be thrown away.</summary>
+    public static readonly IReadOnlyCollection<Type> ComputedRows = [typeof(CaseRow), typeof(SecondReadRow), typeof(AuditCase), typeof(AuditStage)];
+
+    /// <summary>Makes the rows of every case of the clinic in scope, in the transaction at hand, where there are none yet.</summary>
+    /// <param name="db">The record.</param>
+    /// <param name="done">Told how many cases are done.</param>
+    /// <param name="cancel">Ends the work.</param>
+    /// <returns>Cases that can't be read, of which there is no row now.</returns>
+    public static async Task<IReadOnlyList<Guid>> MakeRowsAsync(this ClinicContext db, Action<int> done, CancellationToken cancel)
+    {
+        var (count, unreadable) = (0, new List<Guid>());
+        foreach (var caseId in await db.CasesToRebuildAsync(cancel))
+        {
+            var rows = await db.EntriesOfCaseAsync(caseId, cancel);
+            var (statements, subject) = (new Statements(db), await db.SubjectOfAsync(rows, cancel));
+            try
+            {
+                db.AddRowsOf(CaseEntries.CaseOf(rows, subject), subject, rows[^1].At.Utc, statements);
+                await statements.ExecuteAsync(cancel);
+            }
+            catch (UnreadableEntryException)
+            {
+                unreadable.Add(caseId);
+            }
+
+            done(++count);
+        }
+
+        return unreadable;
+    }
+
     /// <summary>Every case of the clinic in scope that has entries, or rows without any.</summary>
     public static Task<List<Guid>> CasesToRebuildAsync(this ClinicContext db, CancellationToken cancel) =>
         db.Ledger.Where(row => row.SubjectKind == EntrySubjects.Case).Select(row => row.SubjectId!.Value).Union(db.Cases.Select(row => row.CaseId)).ToListAsync(cancel);

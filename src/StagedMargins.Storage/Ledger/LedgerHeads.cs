@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 
 namespace StagedMargins.Storage.Ledger;
@@ -30,24 +31,28 @@ public static class LedgerHeads
             ? $"SELECT epoch, number, hash, min_writer, min_reader, administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {stream}"
             : (FormattableString)$"SELECT epoch, number, hash, min_writer, min_reader, administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {stream} FOR UPDATE");
         statements.Add($"SELECT number, hash FROM ledger_entries WHERE clinic_id = {clinicId} AND stream = {stream} ORDER BY epoch DESC, number DESC LIMIT 1");
-        await using var rows = await statements.ReadAsync(cancel);
-        var head = await rows.ReadAsync(cancel)
-            ? new LedgerHead
+        return await statements.ReadAsync(
+            async rows =>
             {
-                ClinicId = clinicId,
-                Stream = stream,
-                Epoch = rows.GetInt32(0),
-                Number = rows.GetInt64(1),
-                Hash = rows.GetFieldValue<byte[]>(2),
-                MinWriter = rows.GetInt32(3),
-                MinReader = rows.GetInt32(4),
-                AdministeredAt = rows.GetInt64(5),
-            }
-            : null;
-        await rows.NextResultAsync(cancel);
-        var (number, hash) = await rows.ReadAsync(cancel) ? (rows.GetInt64(0), rows.GetFieldValue<byte[]>(1)) : (0, []);
-        return new LockedHead(head ?? new LedgerHead { ClinicId = clinicId, Stream = stream }, head is null, number, hash);
+                var head = await rows.ReadAsync(cancel) ? HeadIn(rows, clinicId, stream) : null;
+                await rows.NextResultAsync(cancel);
+                var (number, hash) = await rows.ReadAsync(cancel) ? (rows.GetInt64(0), rows.GetFieldValue<byte[]>(1)) : (0, []);
+                return new LockedHead(head ?? new LedgerHead { ClinicId = clinicId, Stream = stream }, head is null, number, hash);
+            },
+            cancel);
     }
+
+    private static LedgerHead HeadIn(DbDataReader rows, Guid clinicId, string stream) => new()
+    {
+        ClinicId = clinicId,
+        Stream = stream,
+        Epoch = rows.GetInt32(0),
+        Number = rows.GetInt64(1),
+        Hash = rows.GetFieldValue<byte[]>(2),
+        MinWriter = rows.GetInt32(3),
+        MinReader = rows.GetInt32(4),
+        AdministeredAt = rows.GetInt64(5),
+    };
 
     /// <summary>Waits until no other writer has a case; nobody else has it until the transaction at hand ends.</summary>
     internal static Task LockCaseAsync(this ClinicContext db, Guid clinicId, Guid caseId, CancellationToken cancel)

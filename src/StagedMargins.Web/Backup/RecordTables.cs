@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
+using StagedMargins.Storage.Cases;
 
 namespace StagedMargins.Web.Backup;
 
@@ -22,15 +23,15 @@ public static class RecordTables
     };
 
     /// <summary>
-    /// Every table of a model, each after those it refers to. The keys that protect sign-in tokens stay behind: with them a stolen
-    /// backup could sign in as anyone.
+    /// Every table of a model, each after those it refers to. What is computed from cases is made again where a backup is restored. The keys
+    /// that protect sign-in tokens stay behind: with them a stolen backup could sign in as anyone.
     /// </summary>
     /// <returns>Tables without rows, their columns in order of name.</returns>
     /// <exception cref="NotSupportedException">A column holds what a backup can't carry.</exception>
     public static IReadOnlyList<BackupTable> Of(IModel model)
     {
         var waiting = model.GetRelationalModel().Tables
-            .Where(table => table.EntityTypeMappings.All(mapping => mapping.TypeBase.ClrType != typeof(DataProtectionKey)))
+            .Where(table => table.EntityTypeMappings.All(mapping => mapping.TypeBase.ClrType != typeof(DataProtectionKey) && !CaseRebuild.ComputedRows.Contains(mapping.TypeBase.ClrType)))
             .OrderBy(table => table.Name, StringComparer.Ordinal)
             .ToList();
         var ordered = new List<BackupTable>();

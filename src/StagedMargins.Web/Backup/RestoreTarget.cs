@@ -64,7 +64,7 @@ internal sealed class RestoreTarget : IAsyncDisposable
             SqliteDatabase.Use(options, connection);
         }
 
-        var db = new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId, FindKeys = findKeys, FindChangeEntries = findChangeEntries });
+        var db = new ClinicContext(options.Options) { Scope = new ClinicScope { ClinicId = clinicId, FindKeys = findKeys, FindChangeEntries = findChangeEntries } };
         db.Database.UseTransaction(transaction);
         return db;
     }

@@ -9,6 +9,7 @@ internal static class CommandLine
         ["backup"] = BackupCommand.RunAsync,
         ["rebuild"] = RebuildCommand.RunAsync,
         ["restore"] = RestoreCommand.RunAsync,
+        ["tables"] = TablesCommand.RunAsync,
         ["verify"] = VerifyCommand.RunAsync,
     };
 

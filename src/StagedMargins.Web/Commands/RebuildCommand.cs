@@ -22,7 +22,7 @@ internal static class RebuildCommand
         var (done, made, unreadable) = (0, 0, 0);
         foreach (var clinicId in await first.Clinics.Select(clinic => clinic.Id).ToListAsync())
         {
-            await using var db = new ClinicContext(options, new ClinicScope { ClinicId = clinicId, FindKeys = services.GetRequiredService<SubjectKeys> });
+            await using var db = new ClinicContext(options) { Scope = new ClinicScope { ClinicId = clinicId, FindKeys = services.GetRequiredService<SubjectKeys> } };
             foreach (var caseId in await db.CasesToRebuildAsync(CancellationToken.None))
             {
                 try

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Ledger;
 using StagedMargins.Web.Backup;
 using StagedMargins.Web.Hosting;
@@ -29,6 +30,7 @@ internal static class RestoreCommand
 
         await using var target = await RestoreTarget.OpenAsync(TableOwner.Open(scope.ServiceProvider), stop.Token);
         await LoadAsync(reader, target, progress, stop.Token);
+        await MakeRowsAsync(target, services, progress, stop.Token);
         var isIntact = await new RecordCheck(clinicId => target.Context(clinicId, services.GetRequiredService<SubjectKeys>), services.GetRequiredService<LedgerCheck>(), output, [.. reader.Manifest.Heads.Select(LedgerAnchor.Parse)]).RunAsync(stop.Token);
         await BeginEpochsAsync(target, services, reader.Manifest.MadeAt, output, stop.Token);
         await target.PublishAsync(stop.Token);
@@ -55,6 +57,17 @@ internal static class RestoreCommand
 
         await target.ChangeTablesAsync(after: lastSeen, upTo: null, cancel);
         await target.CloseTablesAsync(cancel);
+    }
+
+    // What is computed is not in a backup. A case that can't be read gets no row; the check that follows names it.
+    private static async Task MakeRowsAsync(RestoreTarget target, IServiceProvider services, Progress progress, CancellationToken cancel)
+    {
+        await using var all = target.Context(Guid.Empty);
+        foreach (var clinicId in await all.Clinics.Select(clinic => clinic.Id).ToListAsync(cancel))
+        {
+            await using var db = target.Context(clinicId, services.GetRequiredService<SubjectKeys>);
+            await db.MakeRowsAsync(done => progress.Rows("cases", done), cancel);
+        }
     }
 
     // A token that was revoked after the backup would work again, so all are. Sign-ins end by themselves: their keys are in no backup.

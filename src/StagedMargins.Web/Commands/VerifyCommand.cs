@@ -18,7 +18,7 @@ internal static class VerifyCommand
         await HistoryKeyFile.GuardAsync(scope.ServiceProvider.GetRequiredService<ClinicContext>(), services.GetRequiredService<LedgerKeys>());
         var options = scope.ServiceProvider.GetRequiredService<DbContextOptions<ClinicContext>>();
         var check = new RecordCheck(
-            clinicId => new ClinicContext(options, new ClinicScope { ClinicId = clinicId, FindKeys = services.GetRequiredService<SubjectKeys> }),
+            clinicId => new ClinicContext(options) { Scope = new ClinicScope { ClinicId = clinicId, FindKeys = services.GetRequiredService<SubjectKeys> } },
             services.GetRequiredService<LedgerCheck>(),
             output,
             Anchors(services.GetRequiredService<IConfiguration>()));

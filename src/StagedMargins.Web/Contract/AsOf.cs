@@ -1,11 +1,12 @@
 using System.Globalization;
-using StagedMargins.Core;
 using StagedMargins.Core.Entries.Clinics;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
-using StagedMargins.Storage;
+using StagedMargins.Core;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Contract;
 
@@ -16,13 +17,25 @@ namespace StagedMargins.Web.Contract;
 public sealed record AsOfView(long Number, DateTimeOffset At, int LaterEntries);
 
 /// <summary>A case as it is seen: now, or as it was known at a moment.</summary>
-/// <param name="Case">The case.</param>
-/// <param name="Entries">The entries that made it.</param>
+/// <param name="Known">The case by its entries.</param>
 /// <param name="Settings">The clinic's settings, as they held then.</param>
+/// <param name="Present">The clinic and its people now.</param>
 /// <param name="AsOf">The moment; null for now.</param>
-public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<KnownEntry> Entries, ClinicSettings Settings, AsOfView? AsOf)
+public sealed record SeenCase(KnownCase Known, ClinicSettings Settings, PresentClinic Present, AsOfView? AsOf)
 {
     private static readonly string[] TimeForms = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
+
+    /// <summary>The case.</summary>
+    public SurgicalCase Case => field ??= Known.Make();
+
+    /// <summary>The entries that made it.</summary>
+    public IReadOnlyList<KnownEntry> Entries => Known.Entries;
+
+    /// <summary>Its version.</summary>
+    public int Version => Known.Version;
+
+    /// <summary>The seal of its last entry, hexadecimal.</summary>
+    public string Seal => Convert.ToHexStringLower(Known.Entries[^1].Hash.Span);
 
     /// <summary>That it is not the case as it is now, in words; null for now.</summary>
     public string? Notice => AsOf is { } asOf
@@ -34,23 +47,26 @@ public sealed record SeenCase(SurgicalCase Case, IReadOnlyList<KnownEntry> Entri
 
     /// <summary>Finds a case of the clinic in scope.</summary>
     /// <param name="db">The record.</param>
+    /// <param name="clinics">The clinic and its people.</param>
     /// <param name="id">The case.</param>
     /// <param name="asOf">A number of its entries, or a time with its offset; null for now.</param>
     /// <param name="cancel">Ends the wait.</param>
     /// <exception cref="NotInRecordException">There is none, or there was none then.</exception>
     /// <exception cref="InvalidEntryException">The moment can't be read, or the case has no such entry.</exception>
-    public static async Task<SeenCase> FindAsync(ClinicContext db, Guid id, string? asOf, CancellationToken cancel)
+    public static async Task<SeenCase> FindAsync(ClinicContext db, PresentClinics clinics, Guid id, string? asOf, CancellationToken cancel)
     {
-        var known = await db.FindKnownAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
+        var (found, administeredAt) = await db.FindSeenAsync(id, cancel);
+        var known = found ?? throw new NotInRecordException("Case not found.");
+        var present = await clinics.FindAsync(db, known.ClinicId, administeredAt, cancel);
         var shown = string.IsNullOrEmpty(asOf) ? known.Version : CountAt(known.Entries, asOf);
         if (shown == known.Version)
         {
-            return new SeenCase(known.Make(), known.Entries, await db.SettingsAsync(known.ClinicId, cancel), null);
+            return new SeenCase(known, ClinicEntries.SettingsOf(present.Clinic), present, null);
         }
 
         var then = known.UpTo(shown);
         var last = then.Entries[^1];
-        return new SeenCase(then.Make(), then.Entries, await db.SettingsAtAsync(known.ClinicId, last.Number, cancel), new AsOfView(shown, last.At.ToDateTimeOffset(), known.Version - shown))
+        return new SeenCase(then, await db.SettingsAtAsync(known.ClinicId, last.Number, cancel), present, new AsOfView(shown, last.At.ToDateTimeOffset(), known.Version - shown))
         {
             IsRecalledSince = known.Make().Recall,
         };

@@ -13,27 +13,39 @@ namespace StagedMargins.Web.Hosting;
 /// <summary>The database by settings: <c>Database:Provider</c> is Sqlite (default) or Postgres, <c>ConnectionStrings:Default</c> says where.</summary>
 public static class Database
 {
+    // A change of the tables of a large record.
+    private static readonly TimeSpan LongestChange = TimeSpan.FromMinutes(30);
+
     /// <summary>Adds the record, and readies its place.</summary>
     /// <param name="services">The services.</param>
     /// <param name="settings">The settings.</param>
     /// <param name="fileName">The SQLite file in the user's data folder, where no connection string is set.</param>
+    /// <param name="isService">True for the service, for whose answers people wait; false for a task.</param>
     /// <exception cref="StartFailureException">A setting is wrong.</exception>
-    public static void AddDatabase(this IServiceCollection services, IConfiguration settings, string fileName)
+    public static void AddDatabase(this IServiceCollection services, IConfiguration settings, string fileName, bool isService)
     {
         var provider = settings["Database:Provider"] ?? "Sqlite";
         var connection = settings.GetConnectionString("Default");
         services.AddScoped(provider => new ClinicScope { FindKeys = provider.GetRequiredService<SubjectKeys>, FindMemory = provider.GetRequiredService<CaseMemory>, FindChangeEntries = provider.GetRequiredService<ChangeEntries> });
+        services.AddScoped(provider =>
+        {
+            var db = provider.GetRequiredService<IDbContextFactory<ClinicContext>>().CreateDbContext();
+            db.Scope = provider.GetRequiredService<ClinicScope>();
+            return db;
+        });
         services.AddSingleton<CaseEvents>();
+        services.AddSingleton<HeadLimiter>();
         services.AddSingleton<CaseMemory>();
+        services.AddSingleton<AnswerMemory>();
         services.AddSingleton<PresentClinics>();
         switch (provider.ToUpperInvariant())
         {
             case "SQLITE":
                 var file = SqliteConnection(connection, fileName);
-                services.AddDbContext<ClinicContext>(options => SqliteDatabase.Use(options, file));
+                services.AddPooledDbContextFactory<ClinicContext>(options => SqliteDatabase.Use(options, file));
                 break;
             case "POSTGRES" when !string.IsNullOrWhiteSpace(connection):
-                services.AddDbContext<ClinicContext>(options => PostgresDatabase.Use(options, connection));
+                services.AddPooledDbContextFactory<ClinicContext>(options => PostgresDatabase.Use(options, connection, isService));
                 services.AddHostedService<PostgresEvents>();
                 break;
             case "POSTGRES":
@@ -48,6 +60,7 @@ public static class Database
     {
         await using var scope = services.CreateAsyncScope();
         await using var db = TableOwner.Open(scope.ServiceProvider);
+        db.Database.SetCommandTimeout(LongestChange);
         await GuardKnownAsync(db, CancellationToken.None);
         if (db.Database.IsSqlite())
         {

@@ -7,7 +7,7 @@ using StagedMargins.Web.Problems;
 namespace StagedMargins.Web.Hosting;
 
 /// <summary>
-/// Walks the whole ledger each night and keeps what it found for the health page and the log. An older fault never stops surgery: the
+/// Walks the whole ledger each night, compares accounts, settings, tokens, closed months and openings with it, and keeps what it found for the health page and the log. An older fault never stops surgery: the
 /// service works on.
 /// </summary>
 /// <param name="scopes">To find the database.</param>
@@ -31,11 +31,19 @@ public sealed partial class NightlyCheck(IServiceScopeFactory scopes, LedgerChec
         string? found = null;
         foreach (var stream in streams)
         {
-            await using var db = new ClinicContext(options, new ClinicScope { ClinicId = stream.ClinicId });
+            await using var db = new ClinicContext(options) { Scope = new ClinicScope { ClinicId = stream.ClinicId } };
+            db.AllowLongReads();
             if (await db.InReadSnapshotAsync(() => check.FirstFaultAsync(db, stream.Stream, cancel), cancel) is { } first)
             {
                 found ??= FormattableString.Invariant($"{stream.ClinicId}/{stream.Stream}, entry {first.Sequence}: {first.Why}");
                 LogFault(log, stream.ClinicId, stream.Stream, first.Sequence, first.Why);
+            }
+
+            // Once for each clinic: what it has besides cases.
+            foreach (var other in stream.Stream == LedgerStreams.Record ? await db.InReadSnapshotAsync(() => check.FaultsOfClinicAsync(db, stream.ClinicId, cancel), cancel) : [])
+            {
+                found ??= $"{stream.ClinicId}, {other.Row}: {other.Why}";
+                LogOtherFault(log, stream.ClinicId, other.Row, other.Why);
             }
         }
 
@@ -87,6 +95,9 @@ public sealed partial class NightlyCheck(IServiceScopeFactory scopes, LedgerChec
 
     [LoggerMessage(Level = LogLevel.Error, Message = "The record is not intact: clinic {Clinic}, stream {Stream}, entry {Entry}: {Why} Run the command verify.")]
     private static partial void LogFault(ILogger log, Guid clinic, string stream, long entry, string why);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "The record is not intact: clinic {Clinic}, {Row}: {Why} Run the command verify.")]
+    private static partial void LogOtherFault(ILogger log, Guid clinic, string row, string why);
 
     [LoggerMessage(Level = LogLevel.Information, Message = "The ledger was walked: {Streams} streams, all intact")]
     private static partial void LogIntact(ILogger log, int streams);

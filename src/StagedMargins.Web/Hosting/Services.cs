@@ -32,6 +32,8 @@ public static class Services
         services.TryAddSingleton(TimeProvider.System);
         services.AddSingleton<SqliteWriteLimiter>();
         services.AddScoped<CaseWriter>();
+        services.AddSingleton<AnswerExpiry>();
+        services.AddHostedService(provider => provider.GetRequiredService<AnswerExpiry>());
         services.AddSingleton<AccessLogWriter>();
         services.AddHostedService(provider => provider.GetRequiredService<AccessLogWriter>());
     }

@@ -52,7 +52,7 @@ internal static class TableOwner
 
         var options = new DbContextOptionsBuilder<ClinicContext>();
         PostgresDatabase.Use(options, connection);
-        return new ClinicContext(options.Options, new ClinicScope());
+        return new ClinicContext(options.Options);
     }
 
     /// <summary>Lets the account that the service works as read and add, and change only what is no part of the record.</summary>

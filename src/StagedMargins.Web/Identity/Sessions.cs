@@ -2,9 +2,9 @@ using System.Security.Claims;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Identity;
-using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StagedMargins.Storage;
+using StagedMargins.Storage.People;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Identity;
@@ -68,14 +68,7 @@ public static class Sessions
         var db = context.RequestServices.GetRequiredService<ClinicContext>();
 
         // With the check of the sign-in goes the one of whether the case in the address is to be read blind: one statement for both.
-        var caseId = BlindReadFilter.CaseIn(context) ?? Guid.Empty;
-        var live = await db.Users
-            .Where(user => user.Id == person.Id && user.ClinicId == person.ClinicId && user.SecurityStamp == stamp && !user.IsDisabled)
-            .Select(user => new
-            {
-                IsBlind = db.SecondReads.IgnoreQueryFilters().Any(read => read.ClinicId == user.ClinicId && read.CaseId == caseId && read.ReaderId == user.Id && !read.IsAnswered),
-            })
-            .SingleOrDefaultAsync(context.RequestAborted);
+        var live = await db.FindSignInAsync(person.ClinicId, person.Id, stamp, BlindReadFilter.CaseIn(context) ?? Guid.Empty, context.RequestAborted);
         if (live is { IsBlind: true })
         {
             BlindReadFilter.Mark(context);

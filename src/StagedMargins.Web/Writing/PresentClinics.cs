@@ -20,18 +20,24 @@ public sealed class PresentClinics
 {
     private readonly ConcurrentDictionary<Guid, PresentClinic> kept = [];
 
-    /// <summary>A clinic.</summary>
+    /// <summary>A clinic as it was read last: for a writer, who compares its number with the head.</summary>
     /// <param name="db">The record, with the clinic in scope.</param>
     /// <param name="clinicId">The clinic.</param>
     /// <param name="isStale">True where what is kept has been seen to hold no longer.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public async ValueTask<PresentClinic> FindAsync(ClinicContext db, Guid clinicId, bool isStale, CancellationToken cancel)
-    {
-        if (!isStale && kept.TryGetValue(clinicId, out var known))
-        {
-            return known;
-        }
+    public async ValueTask<PresentClinic> FindAsync(ClinicContext db, Guid clinicId, bool isStale, CancellationToken cancel) =>
+        !isStale && kept.TryGetValue(clinicId, out var known) ? known : await ReadAsync(db, clinicId, cancel);
 
+    /// <summary>A clinic as it is.</summary>
+    /// <param name="db">The record, with the clinic in scope.</param>
+    /// <param name="clinicId">The clinic.</param>
+    /// <param name="number">The number of the last entry about it or its people, which has just been read.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async ValueTask<PresentClinic> FindAsync(ClinicContext db, Guid clinicId, long number, CancellationToken cancel) =>
+        kept.TryGetValue(clinicId, out var known) && known.Number == number ? known : await ReadAsync(db, clinicId, cancel);
+
+    private async Task<PresentClinic> ReadAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
+    {
         // The number first: what changes while the rest is read makes the number too old, and is read again.
         var number = await db.AdministeredAtAsync(clinicId, cancel);
         var clinic = await db.Clinics.AsNoTracking().SingleAsync(one => one.Id == clinicId, cancel);

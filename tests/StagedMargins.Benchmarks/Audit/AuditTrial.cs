@@ -33,7 +33,7 @@ internal static class AuditTrial
         var scope = new ClinicScope { ClinicId = InventedCases.Clinic };
         var filled = Stopwatch.StartNew();
         List<(string Name, string Sql)> ways;
-        await using (var db = new ClinicContext(options.Options, scope))
+        await using (var db = new ClinicContext(options.Options) { Scope = scope })
         {
             await Filling.FillAsync(db, count);
             ways = [.. HandWritten.For(db)];
@@ -66,7 +66,7 @@ internal static class AuditTrial
 
         async Task<double> TimeAsync(Func<ClinicContext, Task> run)
         {
-            await using var db = new ClinicContext(options.Options, scope);
+            await using var db = new ClinicContext(options.Options) { Scope = scope };
             db.Database.SetCommandTimeout(600);
             var watch = Stopwatch.StartNew();
             await run(db);

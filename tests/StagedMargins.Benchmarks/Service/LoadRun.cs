@@ -15,7 +15,7 @@ internal sealed record LoadResult(double PerSecond, double Median, double P99)
 /// <summary>Sends requests over several connections at once, each as soon as the last was answered.</summary>
 internal static class LoadRun
 {
-    private static readonly TimeSpan WarmUp = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan WarmUp = TimeSpan.FromSeconds(20);
 
     /// <summary>Runs.</summary>
     /// <param name="connections">How many at once.</param>

@@ -7,8 +7,8 @@ namespace StagedMargins.Benchmarks.Service;
 internal static class WriteTrial
 {
     private const int Connections = 32;
-    private const int Cases = 512;
-    private static readonly TimeSpan Duration = TimeSpan.FromSeconds(10);
+    private const int Cases = 1024;
+    private static readonly TimeSpan Duration = TimeSpan.FromSeconds(15);
 
     /// <summary>Runs and prints.</summary>
     internal static async Task RunAsync(string server)
@@ -33,5 +33,7 @@ internal static class WriteTrial
             return response.IsSuccessStatusCode ? true : throw new InvalidOperationException($"{path} was answered {(int)response.StatusCode}: {answer}");
         });
         Console.WriteLine(FormattableString.Invariant($"readings over HTTP   {ours}   memory {service.MemoryMiB:0} MiB"));
+        var bare = await PgBench.RunAsync(service.Connection, Connections, Duration);
+        Console.WriteLine(FormattableString.Invariant($"pgbench, the same    {bare,8:0}/s   ratio {ours.PerSecond / bare:0.00}"));
     }
 }

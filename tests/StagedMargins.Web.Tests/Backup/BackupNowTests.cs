@@ -41,7 +41,7 @@ public abstract class BackupNowTests(TestClinic clinic) : IDisposable
         using var reader = BackupReader.Open(file, null);
         reader.CheckRows(new Progress(TextWriter.Null, TimeProvider.System), TestContext.Current.CancellationToken);
         reader.Manifest.Database.ShouldBe(clinic.Engine.ToString());
-        reader.Manifest.Tables.Single(table => table.Name == "cases").Rows.ShouldBe((await clinic.Database.QueryAsync<long>("SELECT count(*) FROM cases"))[0]);
+        reader.Manifest.Tables.Single(table => table.Name == "photographs").Rows.ShouldBe((await clinic.Database.QueryAsync<long>("SELECT count(*) FROM photographs"))[0]);
     }
 
     [Fact]

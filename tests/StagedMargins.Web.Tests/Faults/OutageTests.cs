@@ -64,6 +64,41 @@ public sealed class OutageTests(PostgresServer shared)
     }
 
     [Fact]
+    public async Task A_frozen_PostgreSQL_counts_as_away_within_ten_seconds_and_the_service_goes_on_when_it_thaws()
+    {
+        await using var cluster = await PostgresCluster.StartAsync(durable: true);
+        Assert.SkipWhen(cluster is null, $"No PostgreSQL programs in {PostgresCluster.Home} to freeze.");
+        await using var server = PostgresServer.On(cluster);
+        await using var place = new PostgresInstallation(server);
+        await place.InitializeAsync();
+        await using var service = await place.Program.StartAsync();
+        var surgeon = await place.Program.Stranger.SignInAsync(TestClinic.SurgeonEmail, TestClinic.Password);
+        var id = await surgeon.OpenWithLayerAsync();
+        var longest = TimeSpan.FromSeconds(10);
+
+        await cluster.FreezeAsync();
+        try
+        {
+            // Those that have a connection and those that want a new one.
+            var waiting = Enumerable.Range(0, 12).Select(i => i % 2 == 0 ? surgeon.ReadAsync(id, 1, "A", Some.Clear()) : surgeon.GetAsync($"/api/cases/{id}/margins")).ToList();
+            (await surgeon.GetAsync("/health/live").WaitAsync(TimeSpan.FromSeconds(2), TestContext.Current.CancellationToken)).Expect(200);
+            foreach (var reply in await Task.WhenAll(waiting).WaitAsync(longest, TestContext.Current.CancellationToken))
+            {
+                reply.ExpectProblem(503).Header("Retry-After").ShouldBe("2");
+            }
+
+            (await surgeon.GetAsync("/health/ready").WaitAsync(longest, TestContext.Current.CancellationToken)).Expect(503);
+        }
+        finally
+        {
+            await cluster.ThawAsync();
+        }
+
+        (await surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
+        (await surgeon.GetAsync("/health/ready")).Expect(200);
+    }
+
+    [Fact]
     public async Task A_database_that_can_only_be_read_is_said_to_be_so_until_it_can_be_written()
     {
         await using var place = new PostgresInstallation(shared);

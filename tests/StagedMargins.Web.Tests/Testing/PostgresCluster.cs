@@ -55,6 +55,18 @@ internal sealed class PostgresCluster : IAsyncDisposable
     /// <param name="mode"><c>fast</c> ends sessions in order; <c>immediate</c> is a crash.</param>
     internal Task StopAsync(string mode) => RunAsOwnerAsync("pg_ctl", "-D", $"{folder}/data", "-m", mode, "-w", "stop");
 
+    /// <summary>Freezes it: its sockets take what is sent, and nobody answers.</summary>
+    internal Task FreezeAsync() => SignalAsync("STOP");
+
+    /// <summary>Lets it go on after it was frozen.</summary>
+    internal Task ThawAsync() => SignalAsync("CONT");
+
+    private async Task SignalAsync(string signal)
+    {
+        var postmaster = (await File.ReadAllLinesAsync($"{folder}/data/postmaster.pid"))[0];
+        await RunAsync("sh", "-c", $"kill -{signal} {postmaster} $(pgrep -P {postmaster})");
+    }
+
     public async ValueTask DisposeAsync()
     {
         // A test that failed while the server was down must be seen to fail for its own reason.

@@ -112,7 +112,7 @@ public sealed class TestDatabase : IAsyncDisposable
             PostgresDatabase.Use(options, Connection);
         }
 
-        return new ClinicContext(options.Options, new ClinicScope { ClinicId = clinicId, FindKeys = () => new SubjectKeys(LedgerKeys.Parse(historyKeys)) });
+        return new ClinicContext(options.Options) { Scope = new ClinicScope { ClinicId = clinicId, FindKeys = () => new SubjectKeys(LedgerKeys.Parse(historyKeys)) } };
     }
 
     /// <summary>The first column of every row that a statement gives.</summary>

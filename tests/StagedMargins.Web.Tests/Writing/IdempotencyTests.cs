@@ -1,4 +1,8 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using StagedMargins.Web.Tests.Access;
 using StagedMargins.Web.Tests.Testing;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Tests.Writing;
 
@@ -26,6 +30,40 @@ public abstract class IdempotencyTests(TestClinic clinic)
     }
 
     [Fact]
+    public async Task Each_write_around_the_loop_sent_again_under_its_key_gives_the_first_answer_and_changes_nothing()
+    {
+        var id = await Surgeon.OpenCaseAsync();
+        var path = $"/api/cases/{id}";
+        await SameTwiceAsync($"{path}/site-confirmations", "{}", 201);
+        await SameTwiceAsync($"{path}/site-confirmations", "{}", 201, clinic.Histotech);
+        (await Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
+        await SameTwiceAsync($"{path}/facts", """{ "tumour": { "differentiation": "poor" }, "reason": "the slide was read again" }""", 200);
+        await SameTwiceAsync($"{path}/anaesthetic", CareSteps.Dose().ToJsonString(), 201);
+        await SameTwiceAsync($"{path}/anaesthetic", CareSteps.Dose().ToJsonString(), 201);
+        await SameTwiceAsync($"{path}/anaesthetic/1/void", """{ "reason": "wrong patient" }""", 200);
+        var read = await SameTwiceAsync($"{path}/stages/1/blocks/A/readings", Some.Clear().ToJsonString(), 201, clinic.Histotech);
+        await SameTwiceAsync($"{path}/readings/{read.Text("id")}/countersign", "{}", 200);
+        await SameTwiceAsync($"{path}/stages/1/blocks/A/permanent-section", """{ "sentAt": "2026-03-03T12:00:00-05:00" }""", 201);
+        await SameTwiceAsync($"{path}/stages/1/blocks/A/permanent-section/result", """{ "outcome": "tumour", "reportedAt": "2026-03-06T12:00:00-05:00" }""", 201);
+        await SameTwiceAsync($"{path}/stages/1/blocks/A/second-reads", $$"""{ "readerEmail": "{{TestClinic.OtherSurgeonEmail}}" }""", 201);
+        await SameTwiceAsync($"{path}/second-reads/1/answer", """{ "outcome": "tumour" }""", 200, clinic.OtherSurgeon);
+        await SameTwiceAsync($"{path}/repair", CareSteps.Repair().ToJsonString(), 201);
+        await SameTwiceAsync($"{path}/visits", CareSteps.Visit("2026-06-03", recurrence: false).ToJsonString(), 201);
+    }
+
+    [Fact]
+    public async Task A_reading_sent_again_gives_the_first_answer_though_its_reader_has_left_and_a_setting_has_changed()
+    {
+        const string leaving = "n.ferncombe@clinic.invalid";
+        await clinic.AddAsync(leaving, "surgeon");
+        var id = await Surgeon.OpenWithLayerAsync();
+        var (reading, key) = (Some.Clear().With("readerEmail", leaving), ("Idempotency-Key", Guid.NewGuid().ToString()));
+        var first = (await clinic.Histotech.ReadAsync(id, 1, "A", reading, key)).Expect(201);
+        (await clinic.Administrator.PostAsync($"/api/people/{await clinic.Administrator.PersonIdAsync(leaving)}/disable", null)).Expect(200);
+        (await clinic.Histotech.ReadAsync(id, 1, "A", reading, key)).Expect(201).Body.ShouldBe(first.Body);
+    }
+
+    [Fact]
     public async Task A_key_used_with_another_body_is_refused()
     {
         var key = ("Idempotency-Key", Guid.NewGuid().ToString());
@@ -35,6 +73,28 @@ public abstract class IdempotencyTests(TestClinic clinic)
         (await Surgeon.PostAsync("/api/cases", body.With("areaClass", "L"), key)).ExpectProblem(409);
         (await Surgeon.PostAsync($"/api/cases/{opened.Text("id")}/stages", Some.WholeLayer(), key)).ExpectProblem(409);
         (await clinic.Database.WrittenAsync()).ShouldBe(before);
+    }
+
+    [Fact]
+    public async Task A_key_is_forgotten_after_thirty_days_and_not_before()
+    {
+        var (body, key) = (Some.Case(), Guid.NewGuid().ToString());
+        var first = (await Surgeon.PostAsync("/api/cases", body, ("Idempotency-Key", key))).Expect(201).Text("id");
+        var expiry = clinic.Host.Services.GetRequiredService<AnswerExpiry>();
+        await AgeAsync(29);
+        await expiry.RunAsync(TestContext.Current.CancellationToken);
+        (await Surgeon.PostAsync("/api/cases", body, ("Idempotency-Key", key))).Expect(201).Text("id").ShouldBe(first);
+        await AgeAsync(31);
+        (await expiry.RunAsync(TestContext.Current.CancellationToken)).ShouldBeGreaterThan(0);
+        (await Surgeon.PostAsync("/api/cases", body, ("Idempotency-Key", key))).Expect(201).Text("id").ShouldNotBe(first);
+
+        async Task AgeAsync(int days)
+        {
+            await using var db = clinic.Database.NewContext();
+            var written = clinic.Host.Services.GetRequiredService<TimeProvider>().GetUtcNow().UtcDateTime.AddDays(-days);
+            await db.KeptAnswers.IgnoreQueryFilters().Where(answer => answer.Key == key)
+                .ExecuteUpdateAsync(set => set.SetProperty(answer => answer.At.Utc, written), TestContext.Current.CancellationToken);
+        }
     }
 
     [Fact]
@@ -119,12 +179,13 @@ public abstract class IdempotencyTests(TestClinic clinic)
         replayed.Header("Location").ShouldBe(first.Header("Location"));
     }
 
-    private async Task<Reply> SameTwiceAsync(string path, string body, int status)
+    private async Task<Reply> SameTwiceAsync(string path, string body, int status, Caller? caller = null)
     {
+        caller ??= Surgeon;
         var key = ("Idempotency-Key", Guid.NewGuid().ToString());
-        var first = (await Surgeon.PostTextAsync(path, body, key)).Expect(status);
+        var first = (await caller.PostTextAsync(path, body, key)).Expect(status);
         var before = await clinic.Database.WrittenAsync();
-        var second = (await Surgeon.PostTextAsync(path, body, key)).Expect(status);
+        var second = (await caller.PostTextAsync(path, body, key)).Expect(status);
         second.Body.ShouldBe(first.Body);
         second.MediaType.ShouldBe(first.MediaType);
         second.Header("Location").ShouldBe(first.Header("Location"));

@@ -41,7 +41,7 @@ public sealed class AuditService(ClinicContext db)
     public Task<Clinic> ClinicAsync(CurrentPerson person, CancellationToken cancel) => db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
 
     private async Task<(AuditReader Reader, ClinicPeople People)> ReaderAsync(CurrentPerson person, CancellationToken cancel) =>
-        (new AuditReader(db, await ClinicAsync(person, cancel)), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel));
+        (new AuditReader(db.AllowLongReads(), await ClinicAsync(person, cancel)), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel));
 
     private static AuditAggregate Total(SortedDictionary<string, AuditAggregate> tallies) =>
         tallies.Values.Aggregate(new AuditAggregate(), (sum, tally) => sum.Plus(tally));

@@ -3,6 +3,7 @@ using StagedMargins.Storage;
 using StagedMargins.Storage.Audit;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Web.Hosting;
 
 namespace StagedMargins.Web.Features.Audit;
 
@@ -61,8 +62,8 @@ public static class AuditUpkeep
         var options = scope.ServiceProvider.GetRequiredService<DbContextOptions<ClinicContext>>();
         foreach (var id in ids)
         {
-            await using var db = new ClinicContext(options, new ClinicScope { ClinicId = id, FindKeys = services.GetRequiredService<SubjectKeys> });
-            yield return db;
+            await using var db = new ClinicContext(options) { Scope = new ClinicScope { ClinicId = id, FindKeys = services.GetRequiredService<SubjectKeys> } };
+            yield return db.AllowLongReads();
         }
     }
 }

@@ -64,7 +64,7 @@ public static class CasesCsv
     private static async Task<IResult> GetAsync([FromQuery] string? from, [FromQuery] string? to, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
         var period = AuditPeriod.FromQuery(new AuditQuery(from, to, null));
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var clinic = await db.AllowLongReads().Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var counted = period.Filter(db.AuditCases.AsNoTracking(), clinic);
         if (person.FiguresLimitedTo is { } own)

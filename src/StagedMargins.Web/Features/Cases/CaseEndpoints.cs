@@ -36,11 +36,11 @@ public static class CaseEndpoints
             cancel);
     }
 
-    private static async Task<IResult> GetAsync(Guid id, string? asOf, CurrentPerson person, ClinicContext db, HttpContext http, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(Guid id, string? asOf, ClinicContext db, PresentClinics clinics, HttpContext http, CancellationToken cancel)
     {
-        var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
+        var seen = await SeenCase.FindAsync(db, clinics, id, asOf, cancel);
         var found = seen.Case;
         http.Response.Headers.ETag = ETags.Of(found.Version);
-        return Results.Ok(CaseView.Of(found, seen.Settings.Overlap, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)) with { AsOf = seen.AsOf });
+        return Results.Ok(CaseView.Of(found, seen.Settings.Overlap, seen.Present.People) with { AsOf = seen.AsOf });
     }
 }

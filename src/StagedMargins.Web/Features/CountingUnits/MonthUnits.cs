@@ -4,6 +4,7 @@ using StagedMargins.Core.CountingUnits;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Writing;
 
@@ -22,7 +23,7 @@ public sealed class MonthUnits(ClinicContext db)
     public async Task<MonthUnitsView> CountAsync(string month, CurrentPerson person, CodeTable? table, CancellationToken cancel)
     {
         var first = DayFields.FirstOfMonth(month);
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var clinic = await db.AllowLongReads().Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var (from, to) = (clinic.StartOf(first), clinic.StartOf(first.AddMonths(1)));
         var cases = db.CasesSeenBy(person.Id).Where(c => c.EndedUtc >= from && c.EndedUtc < to);
         if (person.FiguresLimitedTo is { } own)

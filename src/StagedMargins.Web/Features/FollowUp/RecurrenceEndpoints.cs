@@ -51,7 +51,7 @@ public static class RecurrenceEndpoints
     /// <summary>The curve that someone may see, and how many cleared cases have no visit yet.</summary>
     public static async Task<(RecurrenceCurve Curve, int WithoutVisit)> CurveAsync(RecurrenceQuery query, CurrentPerson person, ClinicContext db, CancellationToken cancel)
     {
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
+        var clinic = await db.AllowLongReads().Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var cases = db.Cases.AsNoTracking().Where(c => c.Outcome == CaseOutcome.Cleared);
         if (person.FiguresLimitedTo is { } own)
         {

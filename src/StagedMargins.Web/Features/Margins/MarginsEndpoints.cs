@@ -1,3 +1,4 @@
+using System.Text.Json;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
@@ -16,12 +17,21 @@ public static class MarginsEndpoints
         .WithSummary("The margins after the last stage, or after stage k, by the readings that count now; with asOf, as they were known at an entry or a time.")
         .Produces<MarginsView>();
 
-    private static async Task<IResult> GetAsync(Guid id, int? afterStage, string? asOf, ClinicContext db, HttpContext http, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(
+        Guid id, int? afterStage, string? asOf, ClinicContext db, PresentClinics clinics, AnswerMemory answers, HttpContext http, CancellationToken cancel)
     {
-        var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
+        var seen = await SeenCase.FindAsync(db, clinics, id, asOf, cancel);
+        http.Response.Headers.ETag = ETags.Of(seen.Version);
+        var answer = answers.Find(
+            new AnswerKey(id, seen.Seal, seen.Present.Number, FormattableString.Invariant($"margins {afterStage} {seen.AsOf?.LaterEntries}")),
+            () => JsonSerializer.SerializeToUtf8Bytes(View(seen, afterStage), ApiJson.Options));
+        return Results.Bytes(answer, "application/json; charset=utf-8");
+    }
+
+    private static MarginsView View(SeenCase seen, int? afterStage)
+    {
         var found = seen.Case;
         var after = afterStage ?? found.Stages.Count;
-        http.Response.Headers.ETag = ETags.Of(found.Version);
-        return Results.Ok(MarginsView.Of(found.MarginsAfter(after, seen.Settings.Overlap), found, found.Stages.Take(after)) with { AsOf = seen.AsOf });
+        return MarginsView.Of(found.MarginsAfter(after, seen.Settings.Overlap), found, found.Stages.Take(after)) with { AsOf = seen.AsOf };
     }
 }

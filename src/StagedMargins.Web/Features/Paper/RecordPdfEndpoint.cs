@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using StagedMargins.Drawing.Documents;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
@@ -17,22 +16,21 @@ public static class RecordPdfEndpoint
         .Produces<byte[]>(contentType: PdfResponses.Pdf);
 
     private static async Task<IResult> GetAsync(
-        Guid id, string? paper, string? asOf, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
+        Guid id, string? paper, string? asOf, ClinicContext db, PresentClinics clinics, HistoryCheck check, TimeProvider clock, HttpContext http, CancellationToken cancel)
     {
         var sheet = PdfResponses.PaperOf(paper);
-        var print = await db.InReadSnapshotAsync(() => ReadAsync(id, asOf, person, db, check, clock, cancel), cancel);
+        var print = await db.InReadSnapshotAsync(() => ReadAsync(id, asOf, db, clinics, check, clock, cancel), cancel);
         var surgicalCase = print.Case;
         var from = FormattableString.Invariant($"record {id} {surgicalCase.Version} {print.Entries} {print.Overlap.Minutes} {print.Boundary} {print.Clinic} {print.Fault} {print.AsOf} {sheet.Width}");
         return PdfResponses.Create(http, from, $"record-{surgicalCase.CaseNumber}.pdf", () => RecordDocument.ToPdf(print, sheet, cancel));
     }
 
-    private static async Task<RecordPrintout> ReadAsync(Guid id, string? asOf, CurrentPerson person, ClinicContext db, HistoryCheck check, TimeProvider clock, CancellationToken cancel)
+    private static async Task<RecordPrintout> ReadAsync(Guid id, string? asOf, ClinicContext db, PresentClinics clinics, HistoryCheck check, TimeProvider clock, CancellationToken cancel)
     {
         var fault = await check.FirstFaultAsync(id, cancel);
-        var seen = await SeenCase.FindAsync(db, id, asOf, cancel);
+        var seen = await SeenCase.FindAsync(db, clinics, id, asOf, cancel);
         var (found, entries) = (seen.Case, seen.Entries);
-        var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
+        var (clinic, people) = (seen.Present.Clinic, seen.Present.People);
         return new RecordPrintout(
             found, seen.Settings.Overlap, seen.Settings.SizeBoundary, seen.Settings.Name, people.EmailOf, entries.Count,
             fault is null ? null : $"Change {fault.Sequence}, {fault.Row}: {fault.Why}", clinic.Now(clock))

@@ -4,6 +4,7 @@ using StagedMargins.Drawing;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Pictures;
 
@@ -33,20 +34,20 @@ public static class PictureEndpoints
         pictures.MapGet("/stages/{n:int}/map.svg", StageSvg).WithSummary("The map of a stage as SVG.").Produces<string>(contentType: Svg);
     }
 
-    private static Task<IResult> CumulativePng(Guid id, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, null, Png, query, db, http, cancel);
+    private static Task<IResult> CumulativePng(Guid id, [AsParameters] PictureQuery query, ClinicContext db, PresentClinics clinics, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, null, Png, query, db, clinics, http, cancel);
 
-    private static Task<IResult> CumulativeSvg(Guid id, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, null, Svg, query, db, http, cancel);
+    private static Task<IResult> CumulativeSvg(Guid id, [AsParameters] PictureQuery query, ClinicContext db, PresentClinics clinics, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, null, Svg, query, db, clinics, http, cancel);
 
-    private static Task<IResult> StagePng(Guid id, int n, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, n, Png, query, db, http, cancel);
+    private static Task<IResult> StagePng(Guid id, int n, [AsParameters] PictureQuery query, ClinicContext db, PresentClinics clinics, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, n, Png, query, db, clinics, http, cancel);
 
-    private static Task<IResult> StageSvg(Guid id, int n, [AsParameters] PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel) =>
-        DrawAsync(id, n, Svg, query, db, http, cancel);
+    private static Task<IResult> StageSvg(Guid id, int n, [AsParameters] PictureQuery query, ClinicContext db, PresentClinics clinics, HttpContext http, CancellationToken cancel) =>
+        DrawAsync(id, n, Svg, query, db, clinics, http, cancel);
 
     private static async Task<IResult> DrawAsync(
-        Guid id, int? stage, string type, PictureQuery query, ClinicContext db, HttpContext http, CancellationToken cancel)
+        Guid id, int? stage, string type, PictureQuery query, ClinicContext db, PresentClinics clinics, HttpContext http, CancellationToken cancel)
     {
         var width = query.Width ?? UsualWidth;
         if (width is < MapPicture.Narrowest or > MapPicture.Widest)
@@ -54,7 +55,7 @@ public static class PictureEndpoints
             throw new InvalidEntryException("width", $"Must be {MapPicture.Narrowest} to {MapPicture.Widest} pixels.");
         }
 
-        var seen = await SeenCase.FindAsync(db, id, query.AsOf, cancel);
+        var seen = await SeenCase.FindAsync(db, clinics, id, query.AsOf, cancel);
         var found = seen.Case;
         var request = new MapRequest(found, seen.Settings.Overlap, (stage ?? query.AfterStage) is { } n ? found.StageOf(n).Number : found.Stages.Count, stage is null, query.Patient ?? false)
         {
