@@ -5,12 +5,13 @@ namespace StagedMargins.Core.Entries;
 
 /// <summary>A case was opened.</summary>
 /// <param name="CaseNumber">Its number in the clinic.</param>
-/// <param name="PatientRef">The clinic's number for the patient.</param>
+/// <param name="PatientId">The patient, a subject of their own.</param>
+/// <param name="PatientRef">The clinic's number for the patient, as it was said.</param>
 /// <param name="SurgeonId">The surgeon, where named.</param>
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
 /// <param name="Facts">What is known at intake.</param>
 /// <param name="Risk">What the rules say of it.</param>
-public sealed record CaseOpened(string CaseNumber, Words PatientRef, Guid? SurgeonId, Words TwelveOClock, RecordedFacts Facts, RiskAssessment Risk) : CaseEvent
+public sealed record CaseOpened(string CaseNumber, Guid PatientId, Words PatientRef, Guid? SurgeonId, Words TwelveOClock, RecordedFacts Facts, RiskAssessment Risk) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseOpened>("openCase");
@@ -25,6 +26,7 @@ public sealed record CaseOpened(string CaseNumber, Words PatientRef, Guid? Surge
         var facts = opening.Facts.Checked();
         return new CaseOpened(
             SurgicalCase.CheckNumber(caseNumber),
+            opening.PatientId,
             Words.Of(FreeText.Required("patientRef", opening.PatientRef, 64))!,
             opening.SurgeonId,
             Words.Of(FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort))!,
@@ -34,7 +36,7 @@ public sealed record CaseOpened(string CaseNumber, Words PatientRef, Guid? Surge
 
     /// <summary>Decided anew, for the first entry of a record from elsewhere.</summary>
     /// <inheritdoc cref="Decide"/>
-    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef.Text, SurgeonId, Facts.Open(), TwelveOClock.Text), Risk.Boundary);
+    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef.Text, SurgeonId, Facts.Open(), TwelveOClock.Text, PatientId: PatientId), Risk.Boundary);
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => throw new RuleViolationException("caseHere", "A case is opened once.");

@@ -16,12 +16,20 @@ public static class EntryJson
 
     private static readonly JsonSerializerOptions Open = Make(new Words.OpenConverter());
 
-    /// <summary>The body of an entry, with its words encrypted.</summary>
+    /// <summary>The body of an entry of a case, with its words encrypted.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="subject">Its subject with its data key.</param>
-    public static byte[] Write(CaseEvent entry, SubjectKey subject)
+    public static byte[] Write(CaseEvent entry, SubjectKey subject) => Write(entry.EntryKind, entry, subject);
+
+    /// <summary>What the body of an entry of a case says.</summary>
+    /// <param name="kind">Its kind, of the form that this version writes.</param>
+    /// <param name="body">The body.</param>
+    /// <param name="subject">Its subject with its data key.</param>
+    /// <exception cref="JsonException">It is not of that form.</exception>
+    public static CaseEvent Read(CaseEntryKind kind, ReadOnlySpan<byte> body, SubjectKey subject) => (CaseEvent)Read((EntryKind)kind, body, subject);
+
+    internal static byte[] Write(EntryKind kind, object entry, SubjectKey subject)
     {
-        var kind = entry.EntryKind;
         foreach (var (field, words) in WordsFields.In(entry))
         {
             words.EncryptUnder(subject, subject.Place(kind.Word, kind.Form, field));
@@ -30,14 +38,9 @@ public static class EntryJson
         return JsonSerializer.SerializeToUtf8Bytes(entry, kind.Event, Options);
     }
 
-    /// <summary>What the body of an entry says.</summary>
-    /// <param name="kind">Its kind, of the form that this version writes.</param>
-    /// <param name="body">The body.</param>
-    /// <param name="subject">Its subject with its data key.</param>
-    /// <exception cref="JsonException">It is not of that form.</exception>
-    public static CaseEvent Read(CaseEntryKind kind, ReadOnlySpan<byte> body, SubjectKey subject)
+    internal static object Read(EntryKind kind, ReadOnlySpan<byte> body, SubjectKey subject)
     {
-        var entry = (CaseEvent?)JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.");
+        var entry = JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.");
         foreach (var (field, words) in WordsFields.In(entry))
         {
             words.OpenWith(subject, subject.Place(kind.Word, kind.Form, field));

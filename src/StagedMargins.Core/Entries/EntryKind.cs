@@ -15,6 +15,9 @@ public static class EntrySubjects
     /// <summary>A case.</summary>
     public const string Case = "case";
 
+    /// <summary>A patient, to whom cases belong.</summary>
+    public const string Patient = "patient";
+
     /// <summary>Someone who signs in.</summary>
     public const string Person = "person";
 

@@ -11,7 +11,8 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Facts">What is known at intake.</param>
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
 /// <param name="Id">Its number, where it comes from another record and has one; null to have one made.</param>
-public sealed record NewCase(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null);
+/// <param name="PatientId">The patient, once they were found or added.</param>
+public sealed record NewCase(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null, Guid PatientId = default);
 
 /// <summary>
 /// One tumour at one site in one patient. It is what its entries make of it: each verb decides an entry, which may refuse, and
@@ -71,6 +72,9 @@ public sealed partial class SurgicalCase
 
     /// <summary>Its number in the clinic, which carries no patient data.</summary>
     public string CaseNumber { get; private set; }
+
+    /// <summary>The patient, a subject of their own.</summary>
+    public Guid PatientId { get; private set; }
 
     /// <summary>The clinic's number for the patient.</summary>
     public string PatientRef { get; private set; }
@@ -216,7 +220,7 @@ public sealed partial class SurgicalCase
     internal void Open(CaseOpened opened, Authorship written)
     {
         (CaseNumber, PatientRef, SurgeonId, TwelveOClock) = (opened.CaseNumber, opened.PatientRef.Text, opened.SurgeonId, opened.TwelveOClock.Text);
-        (OpenedById, OpenedAt, openingFacts) = (written.ById, written.At, opened.Facts.Open());
+        (PatientId, OpenedById, OpenedAt, openingFacts) = (opened.PatientId, written.ById, written.At, opened.Facts.Open());
         assessments.Add(new KeptAssessment(1, opened.Risk, written.At));
     }
 

@@ -21,7 +21,7 @@ internal static class RiskSection
         ]);
         foreach (var prompt in now.Prompts)
         {
-            flow.Write(prompt.Message);
+            flow.Write(prompt.InWords());
         }
     }
 

@@ -832,6 +832,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("subject_id");
 
+                    b.Property<byte[]>("FoundBy")
+                        .HasColumnType("bytea")
+                        .HasColumnName("found_by");
+
                     b.Property<byte[]>("Wrapped")
                         .IsRequired()
                         .HasColumnType("bytea")
@@ -845,6 +849,9 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
                     b.HasKey("ClinicId", "SubjectKind", "SubjectId")
                         .HasName("pk_data_keys");
+
+                    b.HasIndex("ClinicId", "FoundBy")
+                        .HasDatabaseName("ix_data_keys_clinic_id_found_by");
 
                     b.ToTable("data_keys", (string)null);
                 });

@@ -821,6 +821,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("subject_id");
 
+                    b.Property<byte[]>("FoundBy")
+                        .HasColumnType("BLOB")
+                        .HasColumnName("found_by");
+
                     b.Property<byte[]>("Wrapped")
                         .IsRequired()
                         .HasColumnType("BLOB")
@@ -834,6 +838,9 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                     b.HasKey("ClinicId", "SubjectKind", "SubjectId")
                         .HasName("pk_data_keys");
+
+                    b.HasIndex("ClinicId", "FoundBy")
+                        .HasDatabaseName("ix_data_keys_clinic_id_found_by");
 
                     b.ToTable("data_keys", (string)null);
                 });

@@ -23,6 +23,9 @@ public sealed class DataKeyRow
 
     /// <summary>The key, encrypted.</summary>
     public byte[] Wrapped { get; init; } = [];
+
+    /// <summary>The fingerprint of the number by which a patient is found; null for other subjects.</summary>
+    public byte[]? FoundBy { get; init; }
 }
 
 internal sealed class DataKeyRowConfiguration : IEntityTypeConfiguration<DataKeyRow>
@@ -36,5 +39,8 @@ internal sealed class DataKeyRowConfiguration : IEntityTypeConfiguration<DataKey
         entity.Property(row => row.SubjectKind).HasMaxLength(LongestWord);
         entity.Property(row => row.WrappedBy).HasMaxLength(LongestWord);
         entity.Property(row => row.SubjectId).ValueGeneratedNever();
+
+        // Two records of one patient may stand beside each other until somebody joins them.
+        entity.HasIndex(row => new { row.ClinicId, row.FoundBy });
     }
 }

@@ -4,6 +4,7 @@ using StagedMargins.Core.Entries.Clinics;
 using StagedMargins.Storage.AccessLog;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
+using StagedMargins.Storage.Patients;
 using StagedMargins.Storage.People;
 
 namespace StagedMargins.Storage.Ledger;
@@ -85,7 +86,7 @@ public sealed class LedgerCheck(LedgerKeys keys, CredentialPrints prints)
     private static async Task<bool> IsRestoredSinceAsync(ClinicContext db, LedgerAnchor anchor, CancellationToken cancel) =>
         await db.Ledger.AnyAsync(row => row.Kind == RecordRestored.Kind.Word && row.Epoch > anchor.Epoch, cancel);
 
-    /// <summary>What is not as the entries say in the clinic in scope itself: settings, tokens, closed months, accounts, openings.</summary>
+    /// <summary>What is not as the entries say in the clinic in scope itself: settings, tokens, closed months, accounts, patients, openings.</summary>
     /// <param name="db">The record.</param>
     /// <param name="clinicId">The clinic.</param>
     /// <param name="cancel">Ends the check.</param>
@@ -93,6 +94,7 @@ public sealed class LedgerCheck(LedgerKeys keys, CredentialPrints prints)
     [
         .. await new ClinicCheck(prints).FaultsAsync(db, clinicId, cancel),
         .. await new AccountCheck(prints).FaultsAsync(db, clinicId, cancel),
+        .. await new PatientCheck(keys).FaultsAsync(db, clinicId, cancel),
         .. await AccessCheck.FirstFaultAsync(db, clinicId, cancel) is { } fault ? [fault] : Array.Empty<LedgerFault>(),
     ];
 

@@ -13,6 +13,7 @@ public sealed class LedgerKeys
     private static readonly byte[] WrappingInfo = "StagedMargins.WrappingKey"u8.ToArray();
     private static readonly byte[] CredentialInfo = "StagedMargins.CredentialKey"u8.ToArray();
     private static readonly byte[] RequestInfo = "StagedMargins.RequestKey"u8.ToArray();
+    private static readonly byte[] PatientInfo = "StagedMargins.PatientKey"u8.ToArray();
     private readonly Dictionary<string, byte[]> keys = [];
     private readonly ConcurrentDictionary<(string KeyId, byte[] Info), byte[]?> derived = [];
 
@@ -60,6 +61,9 @@ public sealed class LedgerKeys
 
     /// <summary>The key of fingerprints of requests, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
     internal byte[]? FindRequestKey(string keyId) => FindDerived(keyId, RequestInfo);
+
+    /// <summary>The key of fingerprints of patients' numbers, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
+    internal byte[]? FindPatientKey(string keyId) => FindDerived(keyId, PatientInfo);
 
     private byte[]? FindDerived(string keyId, byte[] info) => Find(keyId) is { } key
         ? derived.GetOrAdd((keyId, info), _ => HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: info))

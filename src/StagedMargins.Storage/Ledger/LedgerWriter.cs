@@ -35,12 +35,13 @@ public sealed class LedgerWriter(LedgerKeys keys)
     /// <param name="cancel">Ends the wait.</param>
     /// <param name="decidedAt">The number of the last entry about the clinic or its people of which the decision knew; null where it read them in this transaction.</param>
     /// <param name="answer">What is kept of the request under its idempotency key.</param>
+    /// <param name="patient">The entry that adds the patient, where they are new; it comes first.</param>
     /// <returns>The entries as they are read from now on.</returns>
     /// <exception cref="RuleViolationException">The data key of the case was forgotten.</exception>
     /// <exception cref="LedgerClosedException">Nothing can be written to the record.</exception>
     /// <exception cref="ClinicChangedException">The clinic or its people changed since they were read.</exception>
     public async Task<IReadOnlyList<KnownEntry>> AppendAsync(
-        ClinicContext db, SurgicalCase changed, IReadOnlyList<EntryToWrite> entries, Guid requestId, CancellationToken cancel, long? decidedAt = null, KeptAnswer? answer = null)
+        ClinicContext db, SurgicalCase changed, IReadOnlyList<EntryToWrite> entries, Guid requestId, CancellationToken cancel, long? decidedAt = null, KeptAnswer? answer = null, UnsealedEntry? patient = null)
     {
         var before = changed.Version - entries.Count;
         var subject = await db.Keys.ForWritingAsync(db, changed.ClinicId, changed.Id, isNew: before == 0, cancel);
@@ -70,8 +71,8 @@ public sealed class LedgerWriter(LedgerKeys keys)
             throw new ClinicChangedException();
         }
 
-        var written = await AppendAsync(db, head, unsealed, requestId, statements, cancel);
-        return [.. written.Zip(entries, (row, entry) => new KnownEntry(row.Number, row.SubjectNumber!.Value, row.Hash, entry.At, entry.By, entry.Origin, entry.Event, row.Body.Length))];
+        var written = await AppendAsync(db, head, patient is null ? unsealed : [patient, .. unsealed], requestId, statements, cancel);
+        return [.. written.TakeLast(entries.Count).Zip(entries, (row, entry) => new KnownEntry(row.Number, row.SubjectNumber!.Value, row.Hash, entry.At, entry.By, entry.Origin, entry.Event, row.Body.Length))];
     }
 
     /// <summary>Writes entries of any subjects. Other writers of the stream wait until the transaction ends.</summary>

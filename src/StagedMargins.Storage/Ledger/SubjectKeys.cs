@@ -56,28 +56,35 @@ public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
         }
 
         // A request that is tried again makes the key again; only what is saved counts, so it is not kept in memory before.
-        if (db.DataKeys.Local.FirstOrDefault(row => row.ClinicId == clinicId && row.SubjectId == caseId) is { } made)
+        if (db.DataKeys.Local.FirstOrDefault(row => row.ClinicId == clinicId && row.SubjectKind == EntrySubjects.Case && row.SubjectId == caseId) is { } made)
         {
             return Unwrap(made);
         }
 
+        return Make(db, clinicId, EntrySubjects.Case, caseId, foundBy: null);
+    }
+
+    /// <summary>The key of a new subject; saves nothing.</summary>
+    internal SubjectKey Make(ClinicContext db, Guid clinicId, string kind, Guid id, byte[]? foundBy)
+    {
         var key = DataKey.Create();
         db.Add(new DataKeyRow
         {
             ClinicId = clinicId,
-            SubjectKind = EntrySubjects.Case,
-            SubjectId = caseId,
+            SubjectKind = kind,
+            SubjectId = id,
             WrappedBy = keys.CurrentId,
-            Wrapped = key.Wrap(clinicId, EntrySubjects.Case, caseId, keys.FindWrapping(keys.CurrentId)),
+            Wrapped = key.Wrap(clinicId, kind, id, keys.FindWrapping(keys.CurrentId)),
+            FoundBy = foundBy,
         });
-        return new SubjectKey(clinicId, EntrySubjects.Case, caseId, key);
+        return new SubjectKey(clinicId, kind, id, key);
     }
 
     /// <inheritdoc/>
     public void Dispose() => kept.Dispose();
 
     // A key that is damaged, or wrapped by one that is not at hand, opens nothing: the words are lost, the record stands.
-    private SubjectKey Unwrap(DataKeyRow row)
+    internal SubjectKey Unwrap(DataKeyRow row)
     {
         DataKey? key = null;
         if (keys.FindWrapping(row.WrappedBy) is { } wrapping)

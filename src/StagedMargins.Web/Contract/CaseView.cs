@@ -19,6 +19,7 @@ public enum CaseStatus
 /// <summary>A case as it is sent.</summary>
 /// <param name="Id">Its number in the service.</param>
 /// <param name="CaseNumber">Its number in the clinic.</param>
+/// <param name="PatientId">The patient.</param>
 /// <param name="PatientRef">The clinic's number for the patient.</param>
 /// <param name="SurgeonEmail">The surgeon.</param>
 /// <param name="Status">Open or ended.</param>
@@ -53,6 +54,7 @@ public enum CaseStatus
 public sealed record CaseView(
     Guid Id,
     string CaseNumber,
+    Guid PatientId,
     string PatientRef,
     string? SurgeonEmail,
     CaseStatus Status,
@@ -96,6 +98,7 @@ public sealed record CaseView(
         return new CaseView(
             surgicalCase.Id,
             surgicalCase.CaseNumber,
+            surgicalCase.PatientId,
             surgicalCase.PatientRef,
             people.EmailOf(surgicalCase.SurgeonId),
             surgicalCase.Ending is null ? CaseStatus.Open : CaseStatus.Ended,

@@ -4,6 +4,7 @@ using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.Patients;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
@@ -13,11 +14,12 @@ namespace StagedMargins.Web.Demo;
 /// <summary>Plays an invented case through the verbs of the record, at the times it is said to have happened.</summary>
 /// <param name="db">The record.</param>
 /// <param name="ledger">Seals each entry.</param>
+/// <param name="patients">Finds and adds patients.</param>
 /// <param name="clinic">The clinic.</param>
 /// <param name="known">Its people by number, as authors.</param>
 /// <param name="people">Its people by address.</param>
 /// <param name="now">The present, before which everything happened.</param>
-internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, Clinic clinic, ClinicPeople known, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
+internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientDesk patients, Clinic clinic, ClinicPeople known, IReadOnlyDictionary<string, Guid> people, DateTimeOffset now)
 {
     private readonly TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById(clinic.TimeZone);
 
@@ -29,15 +31,17 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, Clinic c
         var facts = demo.Case.ToFacts(errors);
         errors.ThrowIfAny();
         Guid? surgeon = demo.Case.SurgeonEmail is { } email ? people[email] : null;
-        var opening = new NewCase(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock);
-        var played = new SurgicalCase(clinic.Id, caseNumber, opening, clinic.SizeBoundary, people[demo.OpenedBy], ClinicalTime.From(start));
+        var opened = ClinicalTime.From(start);
+        var patient = await patients.FindOrAddAsync(db, clinic.Id, demo.Case.PatientRef!, known.AuthorOf(people[demo.OpenedBy]), opened, CancellationToken.None);
+        var opening = new NewCase(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock, PatientId: patient.Id);
+        var played = new SurgicalCase(clinic.Id, caseNumber, opening, clinic.SizeBoundary, people[demo.OpenedBy], opened);
         foreach (var step in demo.Events)
         {
             Take(played, step, start, start.AddMinutes(step.AfterMinutes), people[step.By]);
         }
 
         var entries = played.NewEntries.Select(entry => new EntryToWrite(entry.Event, known.AuthorOf(entry.Written.ById), entry.Written.At)).ToList();
-        await ledger.AppendAsync(db, played, entries, Guid.CreateVersion7(), CancellationToken.None);
+        await ledger.AppendAsync(db, played, entries, Guid.CreateVersion7(), CancellationToken.None, patient: patient.ToWrite);
         await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
     }

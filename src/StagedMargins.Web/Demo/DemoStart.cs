@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.Patients;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Identity;
@@ -54,7 +55,7 @@ public static class DemoStart
         }
 
         var replay = new DemoReplay(
-            db, services.GetRequiredService<LedgerWriter>(), clinic, await ClinicPeople.LoadAsync(db, clinic.Id, CancellationToken.None), people, clock.GetUtcNow());
+            db, services.GetRequiredService<LedgerWriter>(), services.GetRequiredService<PatientDesk>(), clinic, await ClinicPeople.LoadAsync(db, clinic.Id, CancellationToken.None), people, clock.GetUtcNow());
         var lastNumbers = new Dictionary<int, int>();
         foreach (var demo in DemoFiles.Cases())
         {

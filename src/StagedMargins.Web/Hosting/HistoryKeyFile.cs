@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.Patients;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Writing;
 
@@ -23,6 +24,7 @@ public static class HistoryKeyFile
         services.AddSingleton(_ => Keys(settings, mayMake));
         services.AddSingleton<SubjectKeys>();
         services.AddSingleton<LedgerWriter>();
+        services.AddSingleton<PatientDesk>();
         services.AddSingleton<LedgerCheck>();
         services.AddSingleton<CredentialPrints>();
         services.AddSingleton<RequestPrints>();

@@ -10,6 +10,7 @@ using StagedMargins.Storage.Answers;
 using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Clinics;
 using StagedMargins.Storage.Ledger;
+using StagedMargins.Storage.Patients;
 using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
@@ -41,6 +42,7 @@ public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople Peopl
 /// <param name="ledger">Seals each entry.</param>
 /// <param name="clinics">The clinic and its people.</param>
 /// <param name="memory">Cases kept in memory.</param>
+/// <param name="patients">Finds and adds patients.</param>
 /// <param name="prints">Makes the fingerprints of requests.</param>
 /// <param name="events">Tells who listens.</param>
 /// <param name="limiter">Where writers of a file wait.</param>
@@ -52,6 +54,7 @@ public sealed class CaseWriter(
     LedgerWriter ledger,
     PresentClinics clinics,
     CaseMemory memory,
+    PatientDesk patients,
     RequestPrints prints,
     CaseEvents events,
     SqliteWriteLimiter limiter,
@@ -68,13 +71,15 @@ public sealed class CaseWriter(
     /// <param name="entry">What was entered, for the key.</param>
     /// <param name="open">Makes the case from what is given, under a number that is free.</param>
     /// <param name="wantedNumber">The number asked for, or null to have one made.</param>
+    /// <param name="patientRef">The clinic's number for the patient.</param>
     /// <param name="answer">The answer for the new case.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<IResult> OpenAsync(
         CurrentPerson person,
         object entry,
         string? wantedNumber,
-        Func<string, Clinic, ClinicPeople, ClinicalTime, SurgicalCase> open,
+        string patientRef,
+        Func<string, Guid, Clinic, ClinicPeople, ClinicalTime, SurgicalCase> open,
         Func<Change, WriteResult> answer,
         CancellationToken cancel) => AtomicallyAsync(
         person,
@@ -83,8 +88,10 @@ public sealed class CaseWriter(
         {
             await LockClinicAsync(person.ClinicId, cancel);
             var number = await FreeNumberAsync(present.Clinic, wantedNumber, at, cancel);
-            var opened = open(number, present.Clinic, present.People, at);
-            return Written.Of(null, opened, answer(new Change(opened, present.Clinic, present.People, person.Id, at)), present.People.AuthorOf(person.Id));
+            var by = present.People.AuthorOf(person.Id);
+            var patient = await patients.FindOrAddAsync(db, person.ClinicId, patientRef, by, at, cancel);
+            var opened = open(number, patient.Id, present.Clinic, present.People, at);
+            return Written.Of(null, opened, answer(new Change(opened, present.Clinic, present.People, person.Id, at)), by) with { Patient = patient.ToWrite };
         },
         (known, kept) => known.MakeUpTo(kept.Last),
         answer,
@@ -168,11 +175,12 @@ public sealed class CaseWriter(
             var by = present.People.AuthorOf(person.Id);
             var (imported, entries, note) = await import(present.Clinic, by, at);
             imported.NoteImport(note, person.Id, at);
+            var patient = await patients.TakeOverAsync(db, person.ClinicId, imported.PatientId, imported.PatientRef, by, at, cancel);
 
             // Accounts that were made for its authors are people of the clinic from now on.
             await db.SaveChangesAsync(cancel);
             var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-            return new Written(null, answer(new Change(imported, present.Clinic, people, person.Id, at)), imported, [.. entries, new EntryToWrite(note, by, at)]) { KnowsPresent = false };
+            return new Written(null, answer(new Change(imported, present.Clinic, people, person.Id, at)), imported, [.. entries, new EntryToWrite(note, by, at)]) { KnowsPresent = false, Patient = patient.ToWrite };
         },
         (known, kept) => known.MakeUpTo(kept.Last),
         answer,
@@ -233,7 +241,8 @@ public sealed class CaseWriter(
                 Guid.CreateVersion7(at.ToDateTimeOffset()),
                 cancel,
                 written.KnowsPresent ? present.Number : null,
-                key is null ? null : Keep(person, key, content, written, at));
+                key is null ? null : Keep(person, key, content, written, at),
+                written.Patient);
             if (db.ChangeTracker.HasChanges())
             {
                 await db.SaveChangesAsync(cancel);
@@ -366,6 +375,9 @@ public sealed class CaseWriter(
     {
         /// <summary>True where it was decided by the clinic and people that were kept in memory.</summary>
         internal bool KnowsPresent { get; init; } = true;
+
+        /// <summary>The entry that adds the patient, where they are new.</summary>
+        internal UnsealedEntry? Patient { get; init; }
 
         internal static Written Of(KnownCase? before, SurgicalCase changed, WriteResult result, LedgerAuthor by) =>
             new(before, result, changed, [.. changed.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))]);

@@ -38,7 +38,7 @@ public sealed class RiskAssessmentTests
         var all = SquamousTumour.Plain.Nerve(0.1m).With(tumour => tumour with { Morphology = "8051/3", DeepestPlane = AnatomicalPlane.Muscle });
         var prompts = RiskAssessment.Of(all, SizeBoundary.BelongsAbove).Prompts;
         prompts.Count.ShouldBe(3);
-        prompts.ShouldAllBe(prompt => prompt.Message.EndsWith("the surgeon decides.", StringComparison.Ordinal));
+        prompts.ShouldAllBe(prompt => prompt.InWords().EndsWith("the surgeon decides.", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -25,10 +25,11 @@ public static class CaseEndpoints
             person,
             body,
             wantedNumber,
-            (number, clinic, people, at) => new SurgicalCase(
+            opening.PatientRef!,
+            (number, patientId, clinic, people, at) => new SurgicalCase(
                 person.ClinicId,
                 number,
-                opening with { SurgeonId = body.SurgeonOf(people) },
+                opening with { PatientId = patientId, SurgeonId = body.SurgeonOf(people) },
                 clinic.SizeBoundary,
                 person.Id,
                 at),

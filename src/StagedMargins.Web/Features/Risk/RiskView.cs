@@ -15,15 +15,20 @@ public sealed record RiskView(
     TCategory Ajcc8,
     TCategory BrighamWomens,
     AreaClass? AreaClass,
-    IReadOnlyList<RiskPrompt> Prompts,
+    IReadOnlyList<RiskPromptView> Prompts,
     IReadOnlyList<string> Sentences,
     SizeBoundary SizeBoundary,
     string RuleVersion)
 {
     /// <summary>An assessment as it is sent.</summary>
     public static RiskView Of(RiskAssessment risk) =>
-        new(risk.Ajcc8, risk.BrighamWomens, risk.AreaClass, risk.Prompts, RiskSentences.Of(risk), risk.Boundary, risk.RuleVersion);
+        new(risk.Ajcc8, risk.BrighamWomens, risk.AreaClass, [.. risk.Prompts.Select(prompt => new RiskPromptView(prompt.Code, prompt.InWords()))], RiskSentences.Of(risk), risk.Boundary, risk.RuleVersion);
 }
+
+/// <summary>A prompt as it is sent.</summary>
+/// <param name="Code">Which.</param>
+/// <param name="Message">In a sentence.</param>
+public sealed record RiskPromptView(RiskPromptCode Code, string Message);
 
 /// <summary>An assessment that was kept, as it is sent.</summary>
 /// <param name="AssessedAt">When facts were entered.</param>

@@ -142,6 +142,8 @@ public abstract class VerifyTests(RecordToTamperWith record)
     [InlineData("a token's roles widened", "UPDATE api_tokens SET role_words = 'histotech surgeon'", "It is not as its entries say")]
     [InlineData("a token's secret exchanged", "UPDATE api_tokens SET hash = 'aa'", "It is not as its entries say")]
     [InlineData("a token removed", "DELETE FROM api_tokens", "It is gone")]
+    [InlineData("a patient found under another's number", "UPDATE data_keys SET found_by = wrapped WHERE subject_kind = 'patient'", "The patient is not found as their entry says")]
+    [InlineData("a patient put in without an entry", "INSERT INTO data_keys (clinic_id, subject_kind, subject_id, wrapped_by, wrapped, found_by) SELECT clinic_id, 'patient', clinic_id, wrapped_by, wrapped, found_by FROM data_keys WHERE subject_kind = 'patient' LIMIT 1", "The patient is not found as their entry says")]
     public async Task A_change_of_accounts_or_settings_past_the_program_is_found(string way, string sql, string found)
     {
         await using var copy = await record.CopyAsync();

@@ -73,7 +73,7 @@ public abstract class StolenDatabaseTests(TestClinic clinic)
         [
             "CaseOpened.CaseNumber", "CaseImported.Sha256", "CaseImported.CaseNumberThere", "CaseImported.CaseNumber", "SitePhotoAdded.ContentType", "SitePhotoAdded.Sha256",
             "ReadingRecorded.Block", "ReadingAmended.Block", "PermanentSectionSent.Block", "PermanentSectionReported.Block", "SecondReadAsked.Block",
-            "RecordedSite.Code", "RecordedBlock.Label", "Tumour.Morphology", "RiskAssessment.RuleVersion", "RiskPrompt.Message", "TCategory.T", "TMissing.Field",
+            "RecordedSite.Code", "RecordedBlock.Label", "Tumour.Morphology", "RiskAssessment.RuleVersion", "TCategory.T", "TMissing.Field",
         ];
         var found = CaseEntryKind.All.SelectMany(kind => TextsIn(kind.Event, [])).Distinct().Order(StringComparer.Ordinal).ToList();
         found.Except(codes).ShouldBeEmpty();

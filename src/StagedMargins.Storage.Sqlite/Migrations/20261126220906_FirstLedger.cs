@@ -162,7 +162,8 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     subject_kind = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
                     subject_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     wrapped_by = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
-                    wrapped = table.Column<byte[]>(type: "BLOB", nullable: false)
+                    wrapped = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    found_by = table.Column<byte[]>(type: "BLOB", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -597,6 +598,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 name: "ix_cases_clinic_id_ended_utc",
                 table: "cases",
                 columns: new[] { "clinic_id", "ended_utc" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_data_keys_clinic_id_found_by",
+                table: "data_keys",
+                columns: new[] { "clinic_id", "found_by" });
 
             migrationBuilder.CreateIndex(
                 name: "ix_ledger_entries_clinic_id_subject_kind_subject_id_subject_number",

@@ -13,7 +13,7 @@ using StagedMargins.Storage;
 namespace StagedMargins.Storage.Postgres.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261126204916_FirstLedger")]
+    [Migration("20261126220906_FirstLedger")]
     partial class FirstLedger
     {
         /// <inheritdoc />
@@ -835,6 +835,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("subject_id");
 
+                    b.Property<byte[]>("FoundBy")
+                        .HasColumnType("bytea")
+                        .HasColumnName("found_by");
+
                     b.Property<byte[]>("Wrapped")
                         .IsRequired()
                         .HasColumnType("bytea")
@@ -848,6 +852,9 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
                     b.HasKey("ClinicId", "SubjectKind", "SubjectId")
                         .HasName("pk_data_keys");
+
+                    b.HasIndex("ClinicId", "FoundBy")
+                        .HasDatabaseName("ix_data_keys_clinic_id_found_by");
 
                     b.ToTable("data_keys", (string)null);
                 });

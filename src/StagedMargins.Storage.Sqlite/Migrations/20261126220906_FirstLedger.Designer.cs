@@ -12,7 +12,7 @@ using StagedMargins.Storage;
 namespace StagedMargins.Storage.Sqlite.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261126204916_FirstLedger")]
+    [Migration("20261126220906_FirstLedger")]
     partial class FirstLedger
     {
         /// <inheritdoc />
@@ -824,6 +824,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("subject_id");
 
+                    b.Property<byte[]>("FoundBy")
+                        .HasColumnType("BLOB")
+                        .HasColumnName("found_by");
+
                     b.Property<byte[]>("Wrapped")
                         .IsRequired()
                         .HasColumnType("BLOB")
@@ -837,6 +841,9 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                     b.HasKey("ClinicId", "SubjectKind", "SubjectId")
                         .HasName("pk_data_keys");
+
+                    b.HasIndex("ClinicId", "FoundBy")
+                        .HasDatabaseName("ix_data_keys_clinic_id_found_by");
 
                     b.ToTable("data_keys", (string)null);
                 });
