@@ -15,6 +15,17 @@ public sealed class ClinicScope
     /// <summary>Who is signed in, a person or a token; null where nobody is.</summary>
     public Guid? PersonId { get; set; }
 
+    /// <summary>The look at the case that a request names, which was taken ahead with the check of its sign-in.</summary>
+    internal CaseLook? Ahead { get; set; }
+
+    /// <summary>Takes the look that was taken ahead, once; null where it was at another case.</summary>
+    internal CaseLook? TakeAhead(Guid caseId)
+    {
+        var ahead = Ahead?.Kept?.CaseId == caseId ? Ahead : null;
+        Ahead = null;
+        return ahead;
+    }
+
     /// <summary>Gives what writes the entries of changes of accounts and settings; null where rows are only read or copied.</summary>
     public Func<ChangeEntries>? FindChangeEntries { get; init; }
 

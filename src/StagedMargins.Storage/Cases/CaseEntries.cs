@@ -38,12 +38,13 @@ public static class CaseEntries
 
     private static async Task<(KnownCase? Case, long AdministeredAt)> FindAsync(this ClinicContext db, Guid caseId, bool isLocked, bool withHead, CancellationToken cancel)
     {
-        var kept = db.Memory?.Find(db.ScopedClinicId, caseId);
-        var (rows, administeredAt) = await db.EntriesFromAsync(caseId, kept?.Version ?? 1, isLocked, withHead, cancel);
+        var (kept, rows, administeredAt) = withHead && db.Scope.TakeAhead(caseId) is { } ahead && db.Database.CurrentTransaction is null
+            ? ahead
+            : await db.LookAsync(caseId, isLocked, withHead, cancel);
         if (kept is not null && !kept.IsFollowedBy(rows))
         {
             kept = null;
-            (rows, _) = await db.EntriesFromAsync(caseId, 1, isLocked: false, withHead: false, cancel);
+            rows = (await db.EntriesFromAsync(caseId, 1, isLocked: false, withHead: false, cancel)).Rows;
         }
 
         var added = kept is null ? rows : rows[1..];
@@ -96,19 +97,23 @@ public static class CaseEntries
         ? EntryJson.Read(kind, Encoding.UTF8.GetBytes(row.Body), subject)
         : throw new JsonException("An entry of a kind or form that this version does not know.");
 
+    private static async Task<CaseLook> LookAsync(this ClinicContext db, Guid caseId, bool isLocked, bool withHead, CancellationToken cancel)
+    {
+        var kept = db.Memory?.Find(db.ScopedClinicId, caseId);
+        var (rows, administeredAt) = await db.EntriesFromAsync(caseId, kept?.Version ?? 1, isLocked, withHead, cancel);
+        return new CaseLook(kept, rows, administeredAt);
+    }
+
     // The lock and the look are two statements: what another writer added while one waited is seen by the second alone.
     private static async Task<(List<LedgerRow> Rows, long AdministeredAt)> EntriesFromAsync(
         this ClinicContext db, Guid caseId, long number, bool isLocked, bool withHead, CancellationToken cancel)
     {
         var (statements, clinicId) = (new Statements(db), db.ScopedClinicId);
         var hasLock = isLocked && statements.AddCaseLock(db, clinicId, caseId);
-        statements.Add($"""
-            SELECT number, subject_number, kind, form, at, at_offset, by_id, by_name, origin, body, hash FROM ledger_entries
-            WHERE clinic_id = {clinicId} AND subject_kind = {EntrySubjects.Case} AND subject_id = {caseId} AND subject_number >= {number} ORDER BY subject_number
-            """);
+        statements.AddEntriesFrom(clinicId, caseId, number);
         if (withHead)
         {
-            statements.Add($"SELECT administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {LedgerStreams.Record}");
+            statements.AddAdministeredAt(clinicId);
         }
 
         return await statements.ReadAsync(
@@ -119,16 +124,37 @@ public static class CaseEntries
                     await rows.NextResultAsync(cancel);
                 }
 
-                var found = new List<LedgerRow>();
-                while (await rows.ReadAsync(cancel))
-                {
-                    found.Add(EntryIn(rows, clinicId, caseId, db.IsSqlite));
-                }
-
-                return (found, withHead && await rows.NextResultAsync(cancel) && await rows.ReadAsync(cancel) ? rows.GetInt64(0) : 0);
+                var found = await rows.ReadEntriesAsync(db, clinicId, caseId, cancel);
+                return (found, withHead ? await rows.ReadAdministeredAtAsync(cancel) : 0);
             },
             cancel);
     }
+
+    /// <summary>Adds the statement that reads the entries of a case from a number on.</summary>
+    internal static void AddEntriesFrom(this Statements statements, Guid clinicId, Guid caseId, long number) => statements.Add($"""
+        SELECT number, subject_number, kind, form, at, at_offset, by_id, by_name, origin, body, hash FROM ledger_entries
+        WHERE clinic_id = {clinicId} AND subject_kind = {EntrySubjects.Case} AND subject_id = {caseId} AND subject_number >= {number} ORDER BY subject_number
+        """);
+
+    /// <summary>Adds the statement that reads the number of the last entry about a clinic or its people.</summary>
+    internal static void AddAdministeredAt(this Statements statements, Guid clinicId) =>
+        statements.Add($"SELECT administered_at FROM ledger_heads WHERE clinic_id = {clinicId} AND stream = {LedgerStreams.Record}");
+
+    /// <summary>Reads the result of <see cref="AddEntriesFrom"/>.</summary>
+    internal static async Task<List<LedgerRow>> ReadEntriesAsync(this DbDataReader rows, ClinicContext db, Guid clinicId, Guid caseId, CancellationToken cancel)
+    {
+        var found = new List<LedgerRow>();
+        while (await rows.ReadAsync(cancel))
+        {
+            found.Add(EntryIn(rows, clinicId, caseId, db.IsSqlite));
+        }
+
+        return found;
+    }
+
+    /// <summary>Reads the next result, that of <see cref="AddAdministeredAt"/>.</summary>
+    internal static async Task<long> ReadAdministeredAtAsync(this DbDataReader rows, CancellationToken cancel) =>
+        await rows.NextResultAsync(cancel) && await rows.ReadAsync(cancel) ? rows.GetInt64(0) : 0;
 
     private static LedgerRow EntryIn(DbDataReader rows, Guid clinicId, Guid caseId, bool isSqlite) => new()
     {
@@ -147,6 +173,12 @@ public static class CaseEntries
         Hash = rows.GetFieldValue<byte[]>(10),
     };
 }
+
+/// <summary>What was looked at of a case to see it as it is now.</summary>
+/// <param name="Kept">The case as it was in memory; null where it was not.</param>
+/// <param name="Rows">Its entries from the last one in memory on; from the first where there is none.</param>
+/// <param name="AdministeredAt">The number of the last entry about the clinic or its people, where it was looked at.</param>
+internal sealed record CaseLook(KnownCase? Kept, List<LedgerRow> Rows, long AdministeredAt);
 
 /// <summary>Cases that were asked for together.</summary>
 /// <param name="Readable">Those that can be read, in order.</param>

@@ -1,3 +1,5 @@
+using StagedMargins.Storage.Cases;
+
 namespace StagedMargins.Storage.People;
 
 /// <summary>Whether a sign-in counts now.</summary>
@@ -13,14 +15,35 @@ public static class SignIns
     /// <param name="personId">The person.</param>
     /// <param name="stamp">The security stamp.</param>
     /// <param name="caseId">The case that the request names; empty for none.</param>
+    /// <param name="seesCase">True where the request is to see the case: it is then looked at in the same round trip, if it is in memory.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public static async Task<LiveSignIn?> FindSignInAsync(this ClinicContext db, Guid clinicId, Guid personId, string? stamp, Guid caseId, CancellationToken cancel)
+    public static async Task<LiveSignIn?> FindSignInAsync(
+        this ClinicContext db, Guid clinicId, Guid personId, string? stamp, Guid caseId, bool seesCase, CancellationToken cancel)
     {
         var statements = new Statements(db);
         statements.Add($"""
             SELECT EXISTS (SELECT 1 FROM second_reads WHERE clinic_id = {clinicId} AND case_id = {caseId} AND reader_id = {personId} AND NOT is_answered)
             FROM "AspNetUsers" WHERE id = {personId} AND clinic_id = {clinicId} AND security_stamp = {stamp} AND NOT is_disabled
             """);
-        return await statements.ReadAsync(async rows => await rows.ReadAsync(cancel) ? new LiveSignIn(rows.GetBoolean(0)) : null, cancel);
+        var kept = seesCase ? db.Memory?.Find(clinicId, caseId) : null;
+        if (kept is not null)
+        {
+            statements.AddEntriesFrom(clinicId, caseId, kept.Version);
+            statements.AddAdministeredAt(clinicId);
+        }
+
+        return await statements.ReadAsync(
+            async rows =>
+            {
+                var live = await rows.ReadAsync(cancel) ? new LiveSignIn(rows.GetBoolean(0)) : null;
+                if (kept is not null && live is not null)
+                {
+                    await rows.NextResultAsync(cancel);
+                    db.Scope.Ahead = new CaseLook(kept, await rows.ReadEntriesAsync(db, clinicId, caseId, cancel), await rows.ReadAdministeredAtAsync(cancel));
+                }
+
+                return live;
+            },
+            cancel);
     }
 }

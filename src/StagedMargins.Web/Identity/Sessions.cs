@@ -68,7 +68,7 @@ public static class Sessions
         var db = context.RequestServices.GetRequiredService<ClinicContext>();
 
         // With the check of the sign-in goes the one of whether the case in the address is to be read blind: one statement for both.
-        var live = await db.FindSignInAsync(person.ClinicId, person.Id, stamp, BlindReadFilter.CaseIn(context) ?? Guid.Empty, context.RequestAborted);
+        var live = await db.FindSignInAsync(person.ClinicId, person.Id, stamp, BlindReadFilter.CaseIn(context) ?? Guid.Empty, HttpMethods.IsGet(context.Request.Method), context.RequestAborted);
         if (live is { IsBlind: true })
         {
             BlindReadFilter.Mark(context);

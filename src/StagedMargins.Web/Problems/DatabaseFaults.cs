@@ -12,6 +12,9 @@ public static class DatabaseFaults
     private const int SqliteReadOnly = 8;
     private const int SqliteInputOutput = 10;
     private const int SqliteFull = 13;
+
+    // No room for the index of the log: SQLITE_IOERR_SHMSIZE, an extended code.
+    private const int SqliteNoRoomForIndex = 4874;
     private const int SqliteCantOpen = 14;
     private const int SqliteConstraint = 19;
 
@@ -41,7 +44,7 @@ public static class DatabaseFaults
     public static bool IsFull(Exception exception) => exception switch
     {
         PostgresException { SqlState: PostgresErrorCodes.DiskFull } => true,
-        SqliteException { SqliteErrorCode: SqliteFull } => true,
+        SqliteException { SqliteErrorCode: SqliteFull } or SqliteException { SqliteExtendedErrorCode: SqliteNoRoomForIndex } => true,
         { InnerException: { } inner } => IsFull(inner),
         _ => false,
     };

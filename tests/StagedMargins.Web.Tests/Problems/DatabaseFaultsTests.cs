@@ -39,6 +39,9 @@ public sealed class DatabaseFaultsTests
     public void Each_code_of_SQLite_has_its_kind(int code, string kind) => KindOf(new SqliteException("", code)).ToString().ShouldBe(kind);
 
     [Fact]
+    public void No_room_for_the_index_of_the_log_is_a_full_disk() => KindOf(new SqliteException("", 10, 4874)).ShouldBe(Kind.Full);
+
+    [Fact]
     public void A_broken_connection_passes() => KindOf(new NpgsqlException("", new IOException())).ShouldBe(Kind.Passing);
 
     private static Kind KindOf(Exception fault)
