@@ -67,9 +67,7 @@ public static class EntryJson
     /// <param name="body">The body.</param>
     /// <exception cref="JsonException">It is not of that form, or of one that this version does not know.</exception>
     public static object ReadPlain(string subject, string word, int form, ReadOnlySpan<byte> body) =>
-        EntryKinds.Find(subject, word) is { } kind && kind.Form == form
-            ? JsonSerializer.Deserialize(body, kind.Event, Options) ?? throw new JsonException("The body of an entry is empty.")
-            : throw new JsonException("An entry of a kind or form that this version does not know.");
+        JsonSerializer.Deserialize(body, EntryKinds.Known(subject, word, form).Event, Options) ?? throw new JsonException("The body of an entry is empty.");
 
     /// <summary>An arc as text, <c>07:30-09:00</c>.</summary>
     public static string Write(ClockArc arc) => $"{arc.From}-{arc.To}";

@@ -1,4 +1,5 @@
 using System.Reflection;
+using System.Text.Json;
 
 namespace StagedMargins.Core.Entries;
 
@@ -46,6 +47,12 @@ public static class EntryKinds
 
     /// <summary>The kind of a word about a kind of subject; null where this version knows none.</summary>
     public static EntryKind? Find(string subject, string word) => ByWord.GetValueOrDefault((subject, word));
+
+    /// <summary>The kind of an entry, in the form in which this version reads it.</summary>
+    /// <exception cref="JsonException">This version does not know it, or not in that form.</exception>
+    public static EntryKind Known(string subject, string word, int form) => Find(subject, word) is { } kind && kind.Form == form
+        ? kind
+        : throw new JsonException("An entry of a kind or form that this version does not know.");
 
     /// <summary>The kind of a type of event.</summary>
     internal static EntryKind Of(Type type) => ByEvent[type];

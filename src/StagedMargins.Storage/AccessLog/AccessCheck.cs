@@ -1,7 +1,7 @@
-using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Entries;
+using StagedMargins.Storage.Cases;
 using StagedMargins.Storage.Ledger;
 
 namespace StagedMargins.Storage.AccessLog;
@@ -27,7 +27,7 @@ public static class AccessCheck
             var to = entries[^1].Number;
             var rows = await db.AccessLog.AsNoTracking().Where(row => row.EntryNumber > last && row.EntryNumber <= to)
                 .OrderBy(row => row.EntryNumber).ThenBy(row => row.Ordinal).ToListAsync(cancel);
-            if (!TryMake(clinicId, entries, out var made) || made.Count != rows.Count || made.Zip(rows).Any(pair => !Same(pair.First, pair.Second)))
+            if (!TryMake(clinicId, entries, out var made) || made.Count != rows.Count || made.Zip(rows).Any(pair => !db.IsSame(pair.First, pair.Second)))
             {
                 return new LedgerFault(last + 1, Table, "The openings are not those of their entries.");
             }
@@ -40,7 +40,7 @@ public static class AccessCheck
     {
         try
         {
-            made = [.. entries.SelectMany(entry => AccessEntry.AllOf(clinicId, entry.Number, Read(entry)))];
+            made = [.. entries.SelectMany(entry => AccessEntry.AllOf(clinicId, entry.Number, entry.ReadPlain<CasesShown>(EntrySubjects.Access)))];
             return true;
         }
         catch (JsonException)
@@ -49,9 +49,4 @@ public static class AccessCheck
             return false;
         }
     }
-
-    private static CasesShown Read(LedgerRow row) => (CasesShown)EntryJson.ReadPlain(EntrySubjects.Access, row.Kind, row.Form, Encoding.UTF8.GetBytes(row.Body));
-
-    private static bool Same(AccessEntry one, AccessEntry other) => one.CaseId == other.CaseId && one.Id == other.Id && one.EntryNumber == other.EntryNumber
-        && one.Ordinal == other.Ordinal && one.ById == other.ById && one.At == other.At && one.What == other.What;
 }

@@ -93,9 +93,8 @@ public static class CaseEntries
 
     /// <summary>What an entry says.</summary>
     /// <exception cref="JsonException">Of a kind or form that this version does not know, or not as that form is.</exception>
-    public static CaseEvent EventOf(LedgerRow row, SubjectKey subject) => CaseEntryKind.Find(row.Kind) is { } kind && kind.Form == row.Form
-        ? EntryJson.Read(kind, Encoding.UTF8.GetBytes(row.Body), subject)
-        : throw new JsonException("An entry of a kind or form that this version does not know.");
+    public static CaseEvent EventOf(LedgerRow row, SubjectKey subject) =>
+        EntryJson.Read((CaseEntryKind)EntryKinds.Known(EntrySubjects.Case, row.Kind, row.Form), Encoding.UTF8.GetBytes(row.Body), subject);
 
     private static async Task<CaseLook> LookAsync(this ClinicContext db, Guid caseId, bool isLocked, bool withHead, CancellationToken cancel)
     {

@@ -13,10 +13,7 @@ public sealed class CaseMemory : IDisposable
     public const long MostBytes = 64L << 20;
 
     private static readonly TimeSpan KeptFor = TimeSpan.FromMinutes(1);
-    private readonly MemoryCache kept = new(new MemoryCacheOptions { SizeLimit = MostBytes, TrackStatistics = true });
-
-    /// <summary>What is kept now, about, bytes.</summary>
-    public long Bytes => kept.GetCurrentStatistics()?.CurrentEstimatedSize ?? 0;
+    private readonly MemoryCache kept = new(new MemoryCacheOptions { SizeLimit = MostBytes });
 
     /// <inheritdoc/>
     public void Dispose() => kept.Dispose();

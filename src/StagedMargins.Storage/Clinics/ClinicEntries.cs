@@ -1,4 +1,3 @@
-using System.Text;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using StagedMargins.Core;
@@ -21,7 +20,7 @@ public static class ClinicEntries
     /// <param name="rows">Its entries, in order.</param>
     /// <exception cref="System.Text.Json.JsonException">One of them can't be read.</exception>
     public static ClinicState StateOf(IEnumerable<LedgerRow> rows) =>
-        rows.Aggregate(ClinicState.Empty, (state, row) => EventOf(row).Apply(state));
+        rows.Aggregate(ClinicState.Empty, (state, row) => row.ReadPlain<ClinicEvent>(EntrySubjects.Clinic).Apply(state));
 
     /// <summary>The settings of the clinic in scope now.</summary>
     public static async Task<ClinicSettings> SettingsAsync(this ClinicContext db, Guid clinicId, CancellationToken cancel) =>
@@ -33,7 +32,9 @@ public static class ClinicEntries
     /// <param name="number">The number of the entry in the clinic's record: clocks step back, and numbers don't.</param>
     /// <param name="cancel">Ends the wait.</param>
     public static async Task<ClinicSettings> SettingsAtAsync(this ClinicContext db, Guid clinicId, long number, CancellationToken cancel) =>
-        StateOf((await db.EntriesOfClinicAsync(cancel)).Where(row => row.Number <= number)).Settings ?? await db.SettingsAsync(clinicId, cancel);
+        StateOf(await db.Ledger.AsNoTracking()
+            .Where(row => row.SubjectKind == EntrySubjects.Clinic && (row.Kind == ClinicAdded.Kind.Word || row.Kind == SettingsChanged.Kind.Word) && row.Number <= number)
+            .OrderByDescending(row => row.SubjectNumber).Take(1).ToListAsync(cancel)).Settings ?? await db.SettingsAsync(clinicId, cancel);
 
     /// <summary>The settings in the row of a clinic.</summary>
     public static ClinicSettings SettingsOf(Clinic clinic) => new(
@@ -85,6 +86,4 @@ public static class ClinicEntries
         token.RoleWords.Split(' '),
         token.ExpiresUtc is { } expires ? ClinicalTime.From(new DateTimeOffset(DateTime.SpecifyKind(expires, DateTimeKind.Utc))) : null,
         prints.Of(AccountSecrets.In(token).Single()));
-
-    private static ClinicEvent EventOf(LedgerRow row) => (ClinicEvent)EntryJson.ReadPlain(EntrySubjects.Clinic, row.Kind, row.Form, Encoding.UTF8.GetBytes(row.Body));
 }

@@ -94,10 +94,7 @@ public sealed class ChangeEntries(LedgerWriter ledger, CredentialPrints prints, 
     {
         var clinicId = head.Head.ClinicId;
         var count = await db.Ledger.IgnoreQueryFilters().CountAsync(row => row.ClinicId == clinicId && row.SubjectKind == EntrySubjects.Clinic, cancel);
-        var at = await TimeAsync(db, clinicId, now, cancel);
-        var entries = events.Select((made, i) => new UnsealedEntry(
-            new LedgerSubject(EntrySubjects.Clinic, clinicId, count + i + 1), made.EntryKind, author, at, null, EntryJson.WritePlain(made.EntryKind, made)));
-        await ledger.AppendAsync(db, head, [.. entries], requestId, cancel);
+        await AppendAsync(db, head, new LedgerSubject(EntrySubjects.Clinic, clinicId, count), events, author, now, requestId, cancel);
     }
 
     // Whoever is not signed in acts for themselves: with a one-time code, a recovery code, or at the organisation's provider.
@@ -107,15 +104,20 @@ public sealed class ChangeEntries(LedgerWriter ledger, CredentialPrints prints, 
         var head = await db.LockHeadAsync(person.ClinicId, LedgerStreams.Record, cancel);
         var (before, count) = await db.AccountAsync(person.Id, cancel);
         var roleNames = await db.Roles.ToDictionaryAsync(role => role.Id, role => role.Name!, cancel);
-        var at = await TimeAsync(db, person.ClinicId, now, cancel);
         author ??= change.Added is null ? LedgerAuthor.Person(person.Id, person.DisplayName, person.Email!) : LedgerAuthor.Service;
-        var entries = AccountEntries.EventsOf(change, before, roleNames, prints).Select((made, i) => new UnsealedEntry(
-            new LedgerSubject(EntrySubjects.Person, person.Id, count + i + 1), made.EntryKind, author, at, null, EntryJson.WritePlain(made.EntryKind, made)));
-        await ledger.AppendAsync(db, head, [.. entries], requestId, cancel);
+        var events = AccountEntries.EventsOf(change, before, roleNames, prints);
+        await AppendAsync(db, head, new LedgerSubject(EntrySubjects.Person, person.Id, count), events, author, now, requestId, cancel);
     }
 
-    private static async Task<ClinicalTime> TimeAsync(ClinicContext db, Guid clinicId, DateTimeOffset now, CancellationToken cancel) =>
-        (await db.Clinics.FindAsync([clinicId], cancel))!.At(now);
+    // The subject is given with the number of its last entry.
+    private async Task AppendAsync(
+        ClinicContext db, LockedHead head, LedgerSubject subject, IEnumerable<PlainEvent> events, LedgerAuthor author, DateTimeOffset now, Guid requestId, CancellationToken cancel)
+    {
+        var at = (await db.Clinics.FindAsync([head.Head.ClinicId], cancel))!.At(now);
+        var entries = events.Select((made, i) => new UnsealedEntry(
+            subject with { Number = subject.Number + i + 1 }, made.EntryKind, author, at, null, EntryJson.WritePlain(made.EntryKind, made)));
+        await ledger.AppendAsync(db, head, [.. entries], requestId, cancel);
+    }
 
     private static async Task<LedgerAuthor> AuthorAsync(ClinicContext db, Guid id, CancellationToken cancel) =>
         await db.Users.Where(person => person.Id == id).Select(person => new { person.DisplayName, person.Email }).SingleOrDefaultAsync(cancel) is { } known

@@ -1,5 +1,7 @@
+using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Storage.Ledger;
 
@@ -26,6 +28,26 @@ public sealed class DataKeyRow
 
     /// <summary>The fingerprint of the number by which a patient is found; null for other subjects.</summary>
     public byte[]? FoundBy { get; init; }
+
+    /// <summary>The subject with its data key. A key that is damaged, or wrapped by one that is not at hand, opens nothing: the words are lost, the record stands.</summary>
+    /// <param name="keys">The keys of the ledger, which wrap it.</param>
+    internal SubjectKey Open(LedgerKeys keys)
+    {
+        DataKey? key = null;
+        if (keys.FindWrapping(WrappedBy) is { } wrapping)
+        {
+            try
+            {
+                key = DataKey.Unwrap(Wrapped, ClinicId, SubjectKind, SubjectId, wrapping);
+            }
+            catch (CryptographicException)
+            {
+                key = null;
+            }
+        }
+
+        return new SubjectKey(ClinicId, SubjectKind, SubjectId, key);
+    }
 }
 
 internal sealed class DataKeyRowConfiguration : IEntityTypeConfiguration<DataKeyRow>

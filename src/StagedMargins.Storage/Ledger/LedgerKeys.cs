@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
+using System.Text;
+using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Storage.Ledger;
 
@@ -10,12 +12,8 @@ namespace StagedMargins.Storage.Ledger;
 public sealed class LedgerKeys
 {
     private const int Bytes = 32;
-    private static readonly byte[] WrappingInfo = "StagedMargins.WrappingKey"u8.ToArray();
-    private static readonly byte[] CredentialInfo = "StagedMargins.CredentialKey"u8.ToArray();
-    private static readonly byte[] RequestInfo = "StagedMargins.RequestKey"u8.ToArray();
-    private static readonly byte[] PatientInfo = "StagedMargins.PatientKey"u8.ToArray();
     private readonly Dictionary<string, byte[]> keys = [];
-    private readonly ConcurrentDictionary<(string KeyId, byte[] Info), byte[]?> derived = [];
+    private readonly ConcurrentDictionary<(string KeyId, string Info), byte[]> derived = [];
 
     private LedgerKeys(IEnumerable<string> lines)
     {
@@ -53,19 +51,27 @@ public sealed class LedgerKeys
     /// <summary>The key of a name, 32 bytes; null where it is not known.</summary>
     internal byte[]? Find(string keyId) => keys.GetValueOrDefault(keyId);
 
-    /// <summary>The key that wraps data keys, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
-    internal byte[]? FindWrapping(string keyId) => FindDerived(keyId, WrappingInfo);
+    /// <summary>The key that wraps data keys, derived from the key of a name, 32 bytes; null where that is not known.</summary>
+    internal byte[]? FindWrapping(string keyId) => FindDerived(keyId, "Wrapping");
 
-    /// <summary>The key of fingerprints of credentials, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
-    internal byte[]? FindCredentialKey(string keyId) => FindDerived(keyId, CredentialInfo);
+    /// <summary>A fingerprint from which nobody can guess what it is of: HMAC-SHA-256 under a key of its own, derived from the key of a name; null where that is not known.</summary>
+    /// <param name="keyId">The name.</param>
+    /// <param name="of">What it is of, in one word, which keeps its key and values apart from those of other fingerprints.</param>
+    /// <param name="write">Writes the values.</param>
+    internal byte[]? Fingerprint(string keyId, string of, Action<LengthPrefixed> write)
+    {
+        if (FindDerived(keyId, of) is not { } key)
+        {
+            return null;
+        }
 
-    /// <summary>The key of fingerprints of requests, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
-    internal byte[]? FindRequestKey(string keyId) => FindDerived(keyId, RequestInfo);
+        var values = new LengthPrefixed().Text($"StagedMargins.{of}");
+        write(values);
+        return HMACSHA256.HashData(key, values.Written);
+    }
 
-    /// <summary>The key of fingerprints of patients' numbers, derived from the key of a name (HKDF-SHA-256), 32 bytes; null where that is not known.</summary>
-    internal byte[]? FindPatientKey(string keyId) => FindDerived(keyId, PatientInfo);
-
-    private byte[]? FindDerived(string keyId, byte[] info) => Find(keyId) is { } key
-        ? derived.GetOrAdd((keyId, info), _ => HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: info))
+    // HKDF-SHA-256 without salt.
+    private byte[]? FindDerived(string keyId, string info) => Find(keyId) is { } key
+        ? derived.GetOrAdd((keyId, info), _ => HKDF.DeriveKey(HashAlgorithmName.SHA256, key, Bytes, info: Encoding.UTF8.GetBytes($"StagedMargins.{info}Key")))
         : null;
 }

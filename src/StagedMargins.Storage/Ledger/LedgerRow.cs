@@ -110,6 +110,11 @@ public sealed class LedgerRow
         KeyId,
         Hash);
 
+    /// <summary>What it says, where that holds no words about a patient.</summary>
+    /// <param name="subject">The kind of subject that it is to be about.</param>
+    /// <exception cref="JsonException">It is of a kind or form that this version does not know, or not of that form.</exception>
+    internal T ReadPlain<T>(string subject) => (T)EntryJson.ReadPlain(subject, Kind, Form, Encoding.UTF8.GetBytes(Body));
+
     /// <summary>Where it came from; null for an entry that was made here.</summary>
     /// <exception cref="JsonException">It can't be read.</exception>
     public EntryOrigin? ReadOrigin() => Origin is null ? null : JsonSerializer.Deserialize<EntryOrigin>(Origin, EntryJson.Options);

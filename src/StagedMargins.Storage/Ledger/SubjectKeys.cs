@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Caching.Memory;
 using StagedMargins.Core.Entries;
@@ -34,7 +33,7 @@ public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
             var rows = await db.DataKeys.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Case && missing.Contains(row.SubjectId)).ToListAsync(cancel);
             foreach (var row in rows)
             {
-                Keep(Unwrap(row));
+                Keep(row.Open(keys));
             }
         }
 
@@ -58,7 +57,7 @@ public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
         // A request that is tried again makes the key again; only what is saved counts, so it is not kept in memory before.
         if (db.DataKeys.Local.FirstOrDefault(row => row.ClinicId == clinicId && row.SubjectKind == EntrySubjects.Case && row.SubjectId == caseId) is { } made)
         {
-            return Unwrap(made);
+            return made.Open(keys);
         }
 
         return Make(db, clinicId, EntrySubjects.Case, caseId, foundBy: null);
@@ -82,25 +81,6 @@ public sealed class SubjectKeys(LedgerKeys keys) : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => kept.Dispose();
-
-    // A key that is damaged, or wrapped by one that is not at hand, opens nothing: the words are lost, the record stands.
-    internal SubjectKey Unwrap(DataKeyRow row)
-    {
-        DataKey? key = null;
-        if (keys.FindWrapping(row.WrappedBy) is { } wrapping)
-        {
-            try
-            {
-                key = DataKey.Unwrap(row.Wrapped, row.ClinicId, row.SubjectKind, row.SubjectId, wrapping);
-            }
-            catch (CryptographicException)
-            {
-                key = null;
-            }
-        }
-
-        return new SubjectKey(row.ClinicId, row.SubjectKind, row.SubjectId, key);
-    }
 
     private void Keep(SubjectKey subject) =>
         kept.Set((subject.ClinicId, subject.Id), subject, new MemoryCacheEntryOptions { AbsoluteExpirationRelativeToNow = KeptFor, Size = 1 });

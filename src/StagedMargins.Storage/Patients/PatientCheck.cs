@@ -18,7 +18,6 @@ public sealed class PatientCheck(LedgerKeys keys)
     /// <param name="cancel">Ends the check.</param>
     public async Task<IReadOnlyList<LedgerFault>> FaultsAsync(ClinicContext db, Guid clinicId, CancellationToken cancel)
     {
-        using var subjects = new SubjectKeys(keys);
         var entries = await db.Ledger.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Patient && row.SubjectNumber == 1).ToDictionaryAsync(row => row.SubjectId!.Value, cancel);
         var rows = await db.DataKeys.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Patient).ToListAsync(cancel);
         return [.. rows.Where(row => !Follows(row, entries.GetValueOrDefault(row.SubjectId)))
@@ -33,8 +32,9 @@ public sealed class PatientCheck(LedgerKeys keys)
 
             try
             {
-                var number = PatientAdded.Read(Encoding.UTF8.GetBytes(added.Body), subjects.Unwrap(row)).Number.Text;
-                return subjects.Unwrap(row).Key is not null && PatientPrints.Of(keys, row.WrappedBy, clinicId, number) is { } print && print.AsSpan().SequenceEqual(row.FoundBy);
+                var subject = row.Open(keys);
+                var number = PatientAdded.Read(Encoding.UTF8.GetBytes(added.Body), subject).Number.Text;
+                return subject.Key is not null && PatientPrints.Of(keys, row.WrappedBy, clinicId, number) is { } print && print.AsSpan().SequenceEqual(row.FoundBy);
             }
             catch (Exception e) when (e is JsonException or FormatException or CryptographicException)
             {

@@ -49,7 +49,7 @@ public sealed class PatientDesk(LedgerKeys keys, SubjectKeys subjects)
             return Add(db, clinicId, id, number, by, at);
         }
 
-        var subject = await db.DataKeys.AsNoTracking().SingleOrDefaultAsync(row => row.SubjectKind == EntrySubjects.Patient && row.SubjectId == id, cancel) is { } key ? subjects.Unwrap(key) : null;
+        var subject = await db.DataKeys.AsNoTracking().SingleOrDefaultAsync(row => row.SubjectKind == EntrySubjects.Patient && row.SubjectId == id, cancel) is { } key ? key.Open(keys) : null;
         if (subject?.Key is null)
         {
             throw new RuleViolationException("forgotten", "What was written about this patient was forgotten here, so no case of theirs can be imported.");
@@ -57,7 +57,7 @@ public sealed class PatientDesk(LedgerKeys keys, SubjectKeys subjects)
 
         return PatientAdded.Read(Encoding.UTF8.GetBytes(added.Body), subject).Number.Text == number
             ? new PatientOfCase(id, null)
-            : throw new RuleViolationException("patientDiffers", "This patient is here under another number than the file gives. Nothing was imported.");
+            : throw new RuleViolationException("patientDiffers", "The clinic has this patient under a different number from the one in the file. Nothing was imported.");
     }
 
     private PatientOfCase Add(ClinicContext db, Guid clinicId, Guid id, string number, LedgerAuthor by, ClinicalTime at)

@@ -20,9 +20,13 @@ public sealed class AccountCheck(CredentialPrints prints)
         var faults = new List<LedgerFault>();
         var entries = await db.Ledger.AsNoTracking().Where(row => row.SubjectKind == EntrySubjects.Person).OrderBy(row => row.SubjectNumber).ToListAsync(cancel);
         var histories = entries.GroupBy(row => row.SubjectId!.Value).ToDictionary(one => one.Key, one => one.ToList());
-        var people = await db.Users.AsNoTracking().Where(person => person.ClinicId == clinicId).ToListAsync(cancel);
-        var roles = (await (from held in db.UserRoles join role in db.Roles on held.RoleId equals role.Id select new { held.UserId, role.Name }).ToListAsync(cancel)).ToLookup(held => held.UserId, held => held.Name!);
-        var secrets = await SecretsAsync(db, cancel);
+        var ofClinic = db.Users.AsNoTracking().Where(person => person.ClinicId == clinicId);
+        var people = await ofClinic.ToListAsync(cancel);
+        var roles = (await (from person in ofClinic
+                            join held in db.UserRoles on person.Id equals held.UserId
+                            join role in db.Roles on held.RoleId equals role.Id
+                            select new { person.Id, role.Name }).ToListAsync(cancel)).ToLookup(held => held.Id, held => held.Name!);
+        var secrets = await SecretsAsync(db, ofClinic.Select(person => person.Id), cancel);
         foreach (var person in people)
         {
             var ofPerson = AccountSecrets.In(person).Concat(secrets[person.Id]).ToList();
@@ -75,13 +79,13 @@ public sealed class AccountCheck(CredentialPrints prints)
         return person.NormalizedUserName == name && person.NormalizedEmail == (person.UserName == person.Email ? name : null);
     }
 
-    private static async Task<ILookup<Guid, AccountSecret>> SecretsAsync(ClinicContext db, CancellationToken cancel)
+    private static async Task<ILookup<Guid, AccountSecret>> SecretsAsync(ClinicContext db, IQueryable<Guid> people, CancellationToken cancel)
     {
         List<object> rows =
         [
-            .. await db.UserTokens.AsNoTracking().ToListAsync(cancel),
-            .. await db.UserLogins.AsNoTracking().ToListAsync(cancel),
-            .. await db.Set<IdentityUserPasskey<Guid>>().AsNoTracking().ToListAsync(cancel),
+            .. await db.UserTokens.AsNoTracking().Where(row => people.Contains(row.UserId)).ToListAsync(cancel),
+            .. await db.UserLogins.AsNoTracking().Where(row => people.Contains(row.UserId)).ToListAsync(cancel),
+            .. await db.Set<IdentityUserPasskey<Guid>>().AsNoTracking().Where(row => people.Contains(row.UserId)).ToListAsync(cancel),
         ];
         return rows.SelectMany(AccountSecrets.In).ToLookup(secret => secret.OwnerId);
     }

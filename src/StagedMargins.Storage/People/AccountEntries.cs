@@ -1,4 +1,3 @@
-using System.Text;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Entries.Accounts;
@@ -21,7 +20,7 @@ public static class AccountEntries
     /// <param name="rows">Its entries, in order.</param>
     /// <exception cref="System.Text.Json.JsonException">One of them can't be read.</exception>
     internal static AccountState StateOf(IEnumerable<LedgerRow> rows) =>
-        rows.Aggregate(AccountState.Empty, (state, row) => EventOf(row).Apply(state));
+        rows.Aggregate(AccountState.Empty, (state, row) => row.ReadPlain<AccountEvent>(EntrySubjects.Person).Apply(state));
 
     /// <summary>The events that say what is about to be saved of an account.</summary>
     internal static IEnumerable<AccountEvent> EventsOf(AccountChange change, AccountState before, IReadOnlyDictionary<Guid, string> roleNames, CredentialPrints prints)
@@ -59,6 +58,4 @@ public static class AccountEntries
 
         IReadOnlyList<string> Names(IEnumerable<Guid> ids) => [.. ids.Select(id => roleNames[id]).Order(StringComparer.Ordinal)];
     }
-
-    private static AccountEvent EventOf(LedgerRow row) => (AccountEvent)EntryJson.ReadPlain(EntrySubjects.Person, row.Kind, row.Form, Encoding.UTF8.GetBytes(row.Body));
 }

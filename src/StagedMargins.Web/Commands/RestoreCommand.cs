@@ -28,7 +28,8 @@ internal static class RestoreCommand
         GuardKeys(reader.Manifest, services.GetRequiredService<LedgerKeys>());
         reader.CheckRows(progress, stop.Token);
 
-        await using var target = await RestoreTarget.OpenAsync(TableOwner.Open(scope.ServiceProvider), stop.Token);
+        await using var configured = TableOwner.Open(scope.ServiceProvider);
+        await using var target = await RestoreTarget.OpenAsync(configured, stop.Token);
         await LoadAsync(reader, target, progress, stop.Token);
         await MakeRowsAsync(target, services, progress, stop.Token);
         var isIntact = await new RecordCheck(clinicId => target.Context(clinicId, services.GetRequiredService<SubjectKeys>), services.GetRequiredService<LedgerCheck>(), output, [.. reader.Manifest.Heads.Select(LedgerAnchor.Parse)]).RunAsync(stop.Token);
@@ -84,7 +85,7 @@ internal static class RestoreCommand
             }
             catch (LedgerDiffersException)
             {
-                await output.WriteLineAsync($"The record of clinic {clinicId} does not end where it was last sealed, so that it was restored is not written in it. An administrator can accept its end with a reason.");
+                await output.WriteLineAsync($"The record of clinic {clinicId} does not end where it was last sealed, so the restore could not be noted in it. An administrator can accept its end with a reason.");
                 continue;
             }
 

@@ -14,7 +14,7 @@ namespace StagedMargins.Web.Hosting;
 /// <param name="settings">The settings.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-public sealed partial class AnchorWriter(IServiceScopeFactory scopes, IConfiguration settings, TimeProvider clock, ILogger<AnchorWriter> log) : BackgroundService
+public sealed partial class AnchorWriter(IServiceScopeFactory scopes, IConfiguration settings, TimeProvider clock, ILogger<AnchorWriter> log) : RepeatedWork(Interval, isAtOnce: true)
 {
     private static readonly TimeSpan Interval = TimeSpan.FromMinutes(1);
     private readonly HashSet<LedgerAnchor> written = [];
@@ -23,24 +23,7 @@ public sealed partial class AnchorWriter(IServiceScopeFactory scopes, IConfigura
     public const string FileSetting = "Ledger:AnchorFile";
 
     /// <inheritdoc/>
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
-    {
-        using var timer = new PeriodicTimer(Interval);
-        try
-        {
-            do
-            {
-                await WriteAsync(stoppingToken);
-            }
-            while (await timer.WaitForNextTickAsync(stoppingToken));
-        }
-        catch (OperationCanceledException)
-        {
-            // What moved since the last minute is written when the service runs again.
-        }
-    }
-
-    private async Task WriteAsync(CancellationToken cancel)
+    protected override async Task DoAsync(CancellationToken cancel)
     {
         try
         {

@@ -14,7 +14,7 @@ namespace StagedMargins.Web.Hosting;
 /// <param name="check">Checks seals.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-public sealed partial class NightlyCheck(IServiceScopeFactory scopes, LedgerCheck check, TimeProvider clock, ILogger<NightlyCheck> log) : BackgroundService, IHealthCheck
+public sealed partial class NightlyCheck(IServiceScopeFactory scopes, LedgerCheck check, TimeProvider clock, ILogger<NightlyCheck> log) : RepeatedWork(Interval), IHealthCheck
 {
     private const int Hour = 3;
     private static readonly TimeSpan Interval = TimeSpan.FromMinutes(20);
@@ -59,25 +59,14 @@ public sealed partial class NightlyCheck(IServiceScopeFactory scopes, LedgerChec
         Task.FromResult(fault is null ? HealthCheckResult.Healthy() : HealthCheckResult.Degraded(fault));
 
     /// <inheritdoc/>
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task DoAsync(CancellationToken cancel)
     {
-        using var timer = new PeriodicTimer(Interval);
-        try
+        var now = clock.GetLocalNow();
+        var today = DateOnly.FromDateTime(now.DateTime);
+        if (now.Hour == Hour && checkedOn != today)
         {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
-            {
-                var now = clock.GetLocalNow();
-                var today = DateOnly.FromDateTime(now.DateTime);
-                if (now.Hour == Hour && checkedOn != today)
-                {
-                    await TryAsync(stoppingToken);
-                    checkedOn = today;
-                }
-            }
-        }
-        catch (OperationCanceledException)
-        {
-            // The service ends; the next night comes.
+            await TryAsync(cancel);
+            checkedOn = today;
         }
     }
 

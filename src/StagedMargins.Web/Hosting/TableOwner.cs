@@ -34,18 +34,17 @@ internal static class TableOwner
         FROM pg_roles r WHERE r.rolname = @worker
         """;
 
-    /// <summary>A context with which tables may be made and changed: the owner's where one is set, else the service's own.</summary>
+    /// <summary>A context of its own with which tables may be made and changed: the owner's where one is set, else the service's account.</summary>
     /// <param name="services">The services of a scope.</param>
     /// <exception cref="StartFailureException">The owner is set, and is the account that the service works as.</exception>
     internal static ClinicContext Open(IServiceProvider services)
     {
-        var working = services.GetRequiredService<ClinicContext>();
         if (Connection(services) is not { } connection)
         {
-            return working;
+            return new ClinicContext(services.GetRequiredService<DbContextOptions<ClinicContext>>());
         }
 
-        if (new NpgsqlConnectionStringBuilder(connection).Username == Worker(working))
+        if (new NpgsqlConnectionStringBuilder(connection).Username == Worker(services.GetRequiredService<ClinicContext>()))
         {
             throw new StartFailureException("ConnectionStrings:Migration and ConnectionStrings:Default name the same account; the service must use a different account from the one that owns the tables.");
         }

@@ -2,6 +2,7 @@ using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Answers;
+using StagedMargins.Web.Hosting;
 using StagedMargins.Web.Problems;
 
 namespace StagedMargins.Web.Writing;
@@ -11,7 +12,7 @@ namespace StagedMargins.Web.Writing;
 /// <param name="limiter">Where writers of a file wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="log">The log.</param>
-public sealed partial class AnswerExpiry(IServiceScopeFactory scopes, SqliteWriteLimiter limiter, TimeProvider clock, ILogger<AnswerExpiry> log) : BackgroundService
+public sealed partial class AnswerExpiry(IServiceScopeFactory scopes, SqliteWriteLimiter limiter, TimeProvider clock, ILogger<AnswerExpiry> log) : RepeatedWork(Interval)
 {
     private static readonly TimeSpan Interval = TimeSpan.FromHours(6);
 
@@ -27,23 +28,7 @@ public sealed partial class AnswerExpiry(IServiceScopeFactory scopes, SqliteWrit
     }
 
     /// <inheritdoc/>
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
-    {
-        using var timer = new PeriodicTimer(Interval);
-        try
-        {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
-            {
-                await TryAsync(stoppingToken);
-            }
-        }
-        catch (OperationCanceledException)
-        {
-            // The service ends.
-        }
-    }
-
-    private async Task TryAsync(CancellationToken cancel)
+    protected override async Task DoAsync(CancellationToken cancel)
     {
         try
         {

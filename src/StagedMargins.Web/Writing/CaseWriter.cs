@@ -46,7 +46,7 @@ public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople Peopl
 /// <param name="prints">Makes the fingerprints of requests.</param>
 /// <param name="events">Tells who listens.</param>
 /// <param name="limiter">Where writers of a file wait.</param>
-/// <param name="queue">Where writers to a head wait.</param>
+/// <param name="headLimiter">Where writers to a head wait.</param>
 /// <param name="clock">The clock.</param>
 /// <param name="http">The request, for its headers.</param>
 public sealed class CaseWriter(
@@ -58,7 +58,7 @@ public sealed class CaseWriter(
     RequestPrints prints,
     CaseEvents events,
     SqliteWriteLimiter limiter,
-    HeadLimiter queue,
+    HeadLimiter headLimiter,
     TimeProvider clock,
     IHttpContextAccessor http)
 {
@@ -233,7 +233,7 @@ public sealed class CaseWriter(
             await using var transaction = await db.Database.BeginTransactionAsync(cancel);
             var at = present.Clinic.Now(clock);
             written = await DecideAsync(at);
-            using var turn = written.KnowsPresent ? await queue.EnterAsync(person.ClinicId, cancel) : null;
+            using var turn = written.KnowsPresent ? await headLimiter.EnterAsync(person.ClinicId, cancel) : null;
             entries = await ledger.AppendAsync(
                 db,
                 written.Case,

@@ -20,7 +20,7 @@ internal static class LoadRun
     /// <summary>Runs.</summary>
     /// <param name="connections">How many at once.</param>
     /// <param name="duration">For how long, after the warm-up.</param>
-    /// <param name="send">Sends one request and reads its answer: which connection, and its how manieth request. False where there is no more to send.</param>
+    /// <param name="send">Sends one request and reads its answer: which connection, and how many it has sent before. False where there is no more to send.</param>
     internal static async Task<LoadResult> RunAsync(int connections, TimeSpan duration, Func<int, int, Task<bool>> send)
     {
         var times = new ConcurrentBag<double>();

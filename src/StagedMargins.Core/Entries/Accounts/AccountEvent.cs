@@ -1,14 +1,8 @@
-using System.Text.Json.Serialization;
-
 namespace StagedMargins.Core.Entries.Accounts;
 
 /// <summary>What was done to someone's account, as its entry keeps it.</summary>
-public abstract record AccountEvent
+public abstract record AccountEvent : PlainEvent
 {
-    /// <summary>Its kind.</summary>
-    [JsonIgnore]
-    public EntryKind EntryKind => EntryKinds.Of(GetType());
-
     /// <summary>What follows for the account. Never refuses.</summary>
     public abstract AccountState Apply(AccountState state);
 

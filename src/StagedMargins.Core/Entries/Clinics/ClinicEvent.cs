@@ -1,14 +1,8 @@
-using System.Text.Json.Serialization;
-
 namespace StagedMargins.Core.Entries.Clinics;
 
 /// <summary>What was done to a clinic, as its entry keeps it.</summary>
-public abstract record ClinicEvent
+public abstract record ClinicEvent : PlainEvent
 {
-    /// <summary>Its kind.</summary>
-    [JsonIgnore]
-    public EntryKind EntryKind => EntryKinds.Of(GetType());
-
     /// <summary>What follows for the clinic. Never refuses.</summary>
     public abstract ClinicState Apply(ClinicState state);
 
