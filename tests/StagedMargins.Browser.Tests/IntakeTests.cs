@@ -179,9 +179,10 @@ public sealed class IntakeTests(BrowserSession session)
         await page.GotoAsync("/settings");
         await page.SelectOptionAsync("[name=sizeBoundary]", "belongsBelow");
         await page.FillAsync("[name='retention.slideYears']", "12");
-        await page.ClickAsync("button:has-text('Save') >> nth=0");
-        await page.WaitForFunctionAsync("async () => (await (await fetch('/api/clinic')).json()).sizeBoundary === 'belongsBelow'");
+        var saved = await page.RunAndWaitForResponseAsync(() => page.ClickAsync("button:has-text('Save') >> nth=0"), answer => answer.Request.Method == "POST");
+        saved.Status.ShouldBe(200);
         var clinic = (await session.Clinic.Administrator.GetAsync("/api/clinic")).Expect(200);
+        clinic.Text("sizeBoundary").ShouldBe("belongsBelow");
         clinic.Number("retention.slideYears").ShouldBe(12);
         clinic.Number("retention.blockYears").ShouldBe(2);
         (await session.Clinic.Administrator.PostAsync("/api/clinic", Some.Json("""{ "sizeBoundary": "belongsAbove", "retention": { "slideYears": 10 } }"""))).Expect(200);
