@@ -79,9 +79,9 @@ internal static class Some
     public static NewCase Opening() => new("C-20417", Surgeon, Facts(), "toward the vertex");
 
     /// <summary>A case whose site two people have confirmed, unless the test is about that.</summary>
-    public static SurgicalCase Case(bool confirmed = true)
+    public static CaseLog Case(bool confirmed = true)
     {
-        var surgicalCase = new SurgicalCase(Clinic, "2026-0142", Opening(), SizeBoundary.BelongsAbove, Histotech, At(0));
+        var surgicalCase = new CaseLog(Clinic, "2026-0142", Opening(), SizeBoundary.BelongsAbove, Histotech, At(0));
         return confirmed ? surgicalCase.Confirm(Surgeon).Confirm(Histotech) : surgicalCase;
     }
 }

@@ -3,12 +3,8 @@ using StagedMargins.Core.Entries;
 namespace StagedMargins.Core.Care;
 
 /// <summary>A dose of local anaesthetic that was given. Never changed: a dose entered wrongly is voided, and entered again.</summary>
-public sealed class Dose
+public sealed record Dose
 {
-    private Dose()
-    {
-    }
-
     internal Dose(AnaestheticGiven given, int number, Authorship written)
     {
         (Number, Agent, Adrenaline, GivenAt) = (number, given.Agent, given.Adrenaline, given.GivenAt);
@@ -17,31 +13,31 @@ public sealed class Dose
     }
 
     /// <summary>Its number in the case, from 1.</summary>
-    public int Number { get; private set; }
+    public int Number { get; }
 
     /// <summary>The agent.</summary>
-    public LocalAnaesthetic Agent { get; private set; }
+    public LocalAnaesthetic Agent { get; }
 
     /// <summary>Its strength in thousandths of a per cent.</summary>
-    public int PercentThousandths { get; private set; }
+    public int PercentThousandths { get; }
 
     /// <summary>Its volume in microlitres.</summary>
-    public int Microlitres { get; private set; }
+    public int Microlitres { get; }
 
     /// <summary>True with adrenaline.</summary>
-    public bool Adrenaline { get; private set; }
+    public bool Adrenaline { get; }
 
     /// <summary>When it was given.</summary>
-    public ClinicalTime GivenAt { get; private set; }
+    public ClinicalTime GivenAt { get; }
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 
     /// <summary>That it was entered wrongly, where it was.</summary>
-    public DoseVoid? Void { get; private set; }
+    public DoseVoid? Void { get; internal init; }
 
     /// <summary>Its strength, per cent.</summary>
     public decimal Percent => PercentThousandths / 1000m;
@@ -51,8 +47,6 @@ public sealed class Dose
 
     /// <summary>What it held, mg: 1 % is 10 mg in each mL.</summary>
     public decimal Mg => Percent * 10 * VolumeMl;
-
-    internal void Cancel(string reason, Authorship written) => Void = new DoseVoid(reason, written);
 }
 
 /// <summary>A dose as it is handed in.</summary>
@@ -66,22 +60,19 @@ public sealed record DoseEntry(LocalAnaesthetic Agent, decimal Percent, decimal 
 /// <summary>The word that a dose was entered wrongly and does not count.</summary>
 public sealed class DoseVoid
 {
-    private DoseVoid()
-    {
-        Reason = "";
-    }
+    private readonly Words reason;
 
-    internal DoseVoid(string reason, Authorship written)
+    internal DoseVoid(Words reason, Authorship written)
     {
-        (Reason, ById, At) = (reason, written.ById, written.At);
+        (this.reason, ById, At) = (reason, written.ById, written.At);
     }
 
     /// <summary>Why.</summary>
-    public string Reason { get; private set; }
+    public string Reason => reason.Text;
 
     /// <summary>Who said so.</summary>
-    public Guid ById { get; private set; }
+    public Guid ById { get; }
 
     /// <summary>When.</summary>
-    public ClinicalTime At { get; private set; }
+    public ClinicalTime At { get; }
 }

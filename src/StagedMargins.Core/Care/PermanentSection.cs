@@ -4,82 +4,72 @@ using StagedMargins.Core.Mapping;
 namespace StagedMargins.Core.Care;
 
 /// <summary>A block that was sent for permanent sections. What they show changes no margin by itself: the surgeon amends the reading.</summary>
-public sealed class PermanentSection
+public sealed record PermanentSection
 {
-    private readonly List<PermanentResult> results = [];
-
-    private PermanentSection()
-    {
-        BlockLabel = "";
-    }
+    private readonly PermanentSectionSent sent;
 
     internal PermanentSection(PermanentSectionSent sent, Authorship written)
     {
-        (StageNumber, BlockLabel, SentAt, Note) = (sent.Stage, sent.Block, sent.SentAt, sent.Note?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (StageNumber, BlockLabel, SentAt) = (sent.Stage, sent.Block, sent.SentAt);
+        (this.sent, RecordedById, RecordedAt) = (sent, written.ById, written.At);
     }
 
     /// <summary>The stage of the block.</summary>
-    public int StageNumber { get; private set; }
+    public int StageNumber { get; }
 
     /// <summary>The label of the block.</summary>
-    public string BlockLabel { get; private set; }
+    public string BlockLabel { get; }
 
     /// <summary>When it was sent.</summary>
-    public ClinicalTime SentAt { get; private set; }
+    public ClinicalTime SentAt { get; }
 
     /// <summary>What was asked.</summary>
-    public string? Note { get; private set; }
+    public string? Note => sent.Note?.Text;
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 
     /// <summary>Every result entered, oldest first; the last one holds.</summary>
-    public IReadOnlyList<PermanentResult> Results => results;
+    public IReadOnlyList<PermanentResult> Results { get; internal init; } = [];
 
     /// <summary>The result that holds, or null while it is awaited.</summary>
-    public PermanentResult? Result => results is [.., var last] ? last : null;
-
-    internal void Add(PermanentSectionReported reported, Authorship written) => results.Add(new PermanentResult(reported, results.Count + 1, written));
+    public PermanentResult? Result => Results is [.., var last] ? last : null;
 }
 
 /// <summary>What permanent sections showed.</summary>
 public sealed class PermanentResult
 {
-    private PermanentResult()
-    {
-    }
+    private readonly PermanentSectionReported reported;
 
     internal PermanentResult(PermanentSectionReported reported, int ordinal, Authorship written)
     {
         (Ordinal, Outcome, ReportedAt) = (ordinal, reported.Outcome, reported.ReportedAt);
-        (Note, Reason) = (reported.Note?.Text, reported.Reason?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (this.reported, RecordedById, RecordedAt) = (reported, written.ById, written.At);
     }
 
     /// <summary>Its place among the results of the block, from 1.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>The result.</summary>
-    public ReadingOutcome Outcome { get; private set; }
+    public ReadingOutcome Outcome { get; }
 
     /// <summary>When it was reported.</summary>
-    public ClinicalTime ReportedAt { get; private set; }
+    public ClinicalTime ReportedAt { get; }
 
     /// <summary>A remark.</summary>
-    public string? Note { get; private set; }
+    public string? Note => reported.Note?.Text;
 
     /// <summary>Why it was entered again.</summary>
-    public string? Reason { get; private set; }
+    public string? Reason => reported.Reason?.Text;
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 }
 
 /// <summary>A result of permanent sections as it is handed in.</summary>

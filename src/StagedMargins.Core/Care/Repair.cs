@@ -6,37 +6,34 @@ namespace StagedMargins.Core.Care;
 /// <summary>How and when the wound was closed. Never changed: a correction is a further entry, and the last one holds.</summary>
 public sealed class Repair
 {
-    private Repair()
-    {
-    }
+    private readonly RepairRecorded recorded;
 
     internal Repair(RepairRecorded recorded, int ordinal, Authorship written)
     {
         (Ordinal, Kind, RepairedOn) = (ordinal, recorded.Repair, recorded.RepairedOn);
-        (Note, Reason) = (recorded.Note?.Text, recorded.Reason?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (this.recorded, RecordedById, RecordedAt) = (recorded, written.ById, written.At);
     }
 
     /// <summary>Its place among the repairs entered, from 1; the last one holds.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>How.</summary>
-    public RepairKind Kind { get; private set; }
+    public RepairKind Kind { get; }
 
     /// <summary>On which day.</summary>
-    public DateOnly RepairedOn { get; private set; }
+    public DateOnly RepairedOn { get; }
 
     /// <summary>A remark.</summary>
-    public string? Note { get; private set; }
+    public string? Note => recorded.Note?.Text;
 
     /// <summary>Why it was entered again.</summary>
-    public string? Reason { get; private set; }
+    public string? Reason => recorded.Reason?.Text;
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 }
 
 /// <summary>A repair as it is handed in.</summary>

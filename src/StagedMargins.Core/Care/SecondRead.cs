@@ -4,13 +4,8 @@ using StagedMargins.Core.Mapping;
 namespace StagedMargins.Core.Care;
 
 /// <summary>A second reader was asked to read a block blind: without the first reading, until both are in.</summary>
-public sealed class SecondRead
+public sealed record SecondRead
 {
-    private SecondRead()
-    {
-        BlockLabel = "";
-    }
-
     internal SecondRead(SecondReadAsked asked, int number, Authorship written)
     {
         (Number, StageNumber, BlockLabel, ReaderId) = (number, asked.Stage, asked.Block, asked.ReaderId);
@@ -18,49 +13,45 @@ public sealed class SecondRead
     }
 
     /// <summary>Its number in the case, from 1.</summary>
-    public int Number { get; private set; }
+    public int Number { get; }
 
     /// <summary>The stage of the block.</summary>
-    public int StageNumber { get; private set; }
+    public int StageNumber { get; }
 
     /// <summary>The label of the block.</summary>
-    public string BlockLabel { get; private set; }
+    public string BlockLabel { get; }
 
     /// <summary>The surgeon who is to read it.</summary>
-    public Guid ReaderId { get; private set; }
+    public Guid ReaderId { get; }
 
     /// <summary>Who asked.</summary>
-    public Guid AskedById { get; private set; }
+    public Guid AskedById { get; }
 
     /// <summary>When.</summary>
-    public ClinicalTime AskedAt { get; private set; }
+    public ClinicalTime AskedAt { get; }
 
     /// <summary>What the second reader said; null while it is awaited.</summary>
-    public SecondReadAnswer? Answer { get; private set; }
-
-    internal void Submit(SecondReadAnswer answer) => Answer = answer;
+    public SecondReadAnswer? Answer { get; internal init; }
 }
 
 /// <summary>What a second reader said.</summary>
 public sealed class SecondReadAnswer
 {
-    private SecondReadAnswer()
-    {
-    }
+    private readonly Words? note;
 
-    internal SecondReadAnswer(ReadingOutcome? outcome, string? note, ClinicalTime at)
+    internal SecondReadAnswer(ReadingOutcome? outcome, Words? note, ClinicalTime at)
     {
-        (Outcome, Note, At) = (outcome, note, at);
+        (Outcome, this.note, At) = (outcome, note, at);
     }
 
     /// <summary>The result; null where the reader gave the task back unread.</summary>
-    public ReadingOutcome? Outcome { get; private set; }
+    public ReadingOutcome? Outcome { get; }
 
     /// <summary>A remark, or why the task was given back.</summary>
-    public string? Note { get; private set; }
+    public string? Note => note?.Text;
 
     /// <summary>When.</summary>
-    public ClinicalTime At { get; private set; }
+    public ClinicalTime At { get; }
 }
 
 /// <summary>Two readings of one block by two readers who did not know of each other's.</summary>

@@ -5,40 +5,37 @@ namespace StagedMargins.Core.Care;
 /// <summary>A visit after surgery. Never changed: a correction is a further entry that names the visit it corrects.</summary>
 public sealed class Visit
 {
-    private Visit()
-    {
-    }
+    private readonly VisitRecorded recorded;
 
     internal Visit(VisitRecorded recorded, int number, Authorship written)
     {
         (Number, VisitedOn, Recurrence, Corrects) = (number, recorded.VisitedOn, recorded.Recurrence, recorded.Corrects);
-        (Note, Reason) = (recorded.Note?.Text, recorded.Reason?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (this.recorded, RecordedById, RecordedAt) = (recorded, written.ById, written.At);
     }
 
     /// <summary>Its number in the case, from 1.</summary>
-    public int Number { get; private set; }
+    public int Number { get; }
 
     /// <summary>The day of the visit.</summary>
-    public DateOnly VisitedOn { get; private set; }
+    public DateOnly VisitedOn { get; }
 
     /// <summary>True where the tumour was found to have come back.</summary>
-    public bool Recurrence { get; private set; }
+    public bool Recurrence { get; }
 
     /// <summary>A remark.</summary>
-    public string? Note { get; private set; }
+    public string? Note => recorded.Note?.Text;
 
     /// <summary>The number of the visit that this entry stands in place of.</summary>
-    public int? Corrects { get; private set; }
+    public int? Corrects { get; }
 
     /// <summary>Why it corrects that one.</summary>
-    public string? Reason { get; private set; }
+    public string? Reason => recorded.Reason?.Text;
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 }
 
 /// <summary>A visit as it is handed in.</summary>

@@ -35,7 +35,7 @@ public sealed record AnaestheticGiven(LocalAnaesthetic Agent, int PercentThousan
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
         Decide(state, new DoseEntry(Agent, PercentThousandths / 1000m, Microlitres / 1000m, Adrenaline, GivenAt));
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Dose(this, state.Doses.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Doses = state.Doses.Plus(new Dose(this, state.Doses.Count + 1, written)) };
 
     // Whole thousandths, so that doses add up exactly in every database.
     private static int Exact(string field, decimal value, int mostThousandths, string otherwise)

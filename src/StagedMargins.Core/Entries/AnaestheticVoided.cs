@@ -1,3 +1,4 @@
+using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Core.Entries;
@@ -25,5 +26,5 @@ public sealed record AnaestheticVoided(int Dose, Words Reason) : CaseEvent
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Dose, Reason.Text);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Doses[Dose - 1].Cancel(Reason.Text, written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Doses = state.Doses.Replace(Dose - 1, dose => dose with { Void = new DoseVoid(Reason, written) }) };
 }

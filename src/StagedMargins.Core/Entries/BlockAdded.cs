@@ -35,5 +35,6 @@ public sealed record BlockAdded(int Stage, RecordedBlock Block) : CaseEvent
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block.Open());
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Stages[Stage - 1].Add(Block, written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => 
+        state.With(Stage, stage => stage with { Blocks = stage.Blocks.Plus(new Block(Block, stage.Blocks.Count + 1, written)) });
 }

@@ -48,11 +48,8 @@ public sealed record CaseEnded(
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
         Decide(state, new EndingEntry(Outcome, EndedAt, Reason?.Text, Plan?.Text, ContinuesOn, Repair), Measured?.ToEntry());
 
-    internal override void Apply(SurgicalCase state, Authorship written)
-    {
-        Measured?.Apply(state, written);
-        state.EndWith(new Ending(this, written));
-    }
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        (Measured?.Apply(state, written) ?? state) with { Ending = new Ending(this, written) };
 
     private static DefectMeasured MeasuredOf(SurgicalCase state, MeasuredDefectEntry measured)
     {

@@ -20,7 +20,7 @@ public abstract record CaseEvent
     public CaseEntryKind EntryKind => (CaseEntryKind)EntryKinds.Of(GetType());
 
     /// <summary>What follows for the case. Never refuses.</summary>
-    internal abstract void Apply(SurgicalCase state, Authorship written);
+    internal abstract SurgicalCase Apply(SurgicalCase state, Authorship written);
 
     /// <summary>The same decided anew, as for an entry that comes from another record: equal to this one where nobody changed it.</summary>
     /// <param name="state">The case before it.</param>

@@ -27,5 +27,5 @@ public sealed record CaseImported(string Sha256, int Entries, string CaseNumberT
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => AccountsMade;
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Import = this;
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Import = this };
 }

@@ -47,5 +47,5 @@ public sealed record CaseOpened(string CaseNumber, Guid PatientId, Words Patient
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => SurgeonId is { } surgeon ? [surgeon] : [];
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Open(this, written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state.OpenedBy(this, written);
 }

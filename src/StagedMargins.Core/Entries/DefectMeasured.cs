@@ -32,6 +32,6 @@ public sealed record DefectMeasured(Length Length, Length Width, AnatomicalPlane
     /// <summary>The measurement as it was handed in.</summary>
     internal MeasuredDefectEntry ToEntry() => new(Length, Width, Plane, Reason?.Text);
 
-    internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.Add(new MeasuredDefect(this, state.MeasuredDefects.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        state with { MeasuredDefects = state.MeasuredDefects.Plus(new MeasuredDefect(this, state.MeasuredDefects.Count + 1, written)) };
 }

@@ -28,9 +28,9 @@ public sealed record FactsCorrected(RecordedFacts Facts, Words Reason, RiskAsses
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Facts.Open(), Reason.Text, Risk.Boundary);
 
-    internal override void Apply(SurgicalCase state, Authorship written)
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with
     {
-        state.Add(new FactsCorrection(this, state.FactsCorrections.Count + 1, written));
-        state.Add(new KeptAssessment(state.Assessments.Count + 1, Risk, written.At));
-    }
+        FactsCorrections = state.FactsCorrections.Plus(new FactsCorrection(this, state.FactsCorrections.Count + 1, written)),
+        Assessments = state.Assessments.Plus(new KeptAssessment(state.Assessments.Count + 1, Risk, written.At)),
+    };
 }

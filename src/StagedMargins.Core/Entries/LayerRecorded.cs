@@ -56,7 +56,7 @@ public sealed record LayerRecorded(
         new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], [.. Blocks.Select(block => block.Open())], ReasonForUnread?.Text, ReasonForUnconfirmedSite?.Text),
         Overlap);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Stage(this, state.Stages.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Stages = state.Stages.Plus(new Stage(this, state.Stages.Count + 1, written)) };
 
     private static (LayerRecorded Planned, IReadOnlyList<BlockingRegion> Unread) Plan(SurgicalCase state, Layer layer, Overlap overlap)
     {

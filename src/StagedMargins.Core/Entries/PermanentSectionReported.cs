@@ -31,5 +31,13 @@ public sealed record PermanentSectionReported(int Stage, string Block, ReadingOu
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
         Decide(state, Stage, Block, new PermanentResultEntry(Outcome, ReportedAt, Note?.Text, Reason?.Text));
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.PermanentSectionOf(Stage, Block)!.Add(this, written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with
+    {
+        PermanentSections =
+        [
+            .. state.PermanentSections.Select(sent => (sent.StageNumber, sent.BlockLabel) == (Stage, Block)
+                ? sent with { Results = sent.Results.Plus(new PermanentResult(this, sent.Results.Count + 1, written)) }
+                : sent),
+        ],
+    };
 }

@@ -27,5 +27,5 @@ public sealed record PermanentSectionSent(int Stage, string Block, ClinicalTime 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block, SentAt, Note?.Text);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new PermanentSection(this, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { PermanentSections = state.PermanentSections.Plus(new PermanentSection(this, written)) };
 }

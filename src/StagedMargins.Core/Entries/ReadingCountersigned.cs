@@ -28,8 +28,8 @@ public sealed record ReadingCountersigned(Guid ReadingId) : CaseEvent
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, ReadingId, written.ById);
 
-    internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.Readings().Single(reading => reading.Id == ReadingId).Countersign(written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        state.With(ReadingId, reading => reading with { Countersignature = new Countersignature(written) });
 
     private static Block? BlockOf(SurgicalCase state, Guid readingId) =>
         state.Stages.SelectMany(stage => stage.Blocks).FirstOrDefault(block => block.Readings.Any(reading => reading.Id == readingId));

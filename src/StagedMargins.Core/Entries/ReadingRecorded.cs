@@ -66,7 +66,8 @@ public abstract record ReadingWritten(
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => [ReaderId];
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Stages[Stage - 1].BlockOf(Block).Add(this, written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        state.With(Stage, stage => stage.With(Block, block => block with { Readings = block.Readings.Plus(new Reading(this, block.Readings.Count + 1, written)) }));
 
     private static void GuardTurn(Block block, ReadingEntry entry)
     {

@@ -31,5 +31,5 @@ public sealed record RepairRecorded(RepairKind Repair, DateOnly RepairedOn, Word
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new RepairEntry(Repair, RepairedOn, Note?.Text, Reason?.Text), written.At);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Repair(this, state.Repairs.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Repairs = state.Repairs.Plus(new Repair(this, state.Repairs.Count + 1, written)) };
 }

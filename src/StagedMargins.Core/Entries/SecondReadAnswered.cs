@@ -24,8 +24,11 @@ public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, Word
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Outcome, Note?.Text, written.ById);
 
-    internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(Outcome, Note?.Text, written.At));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        AnsweredBy(state, Number, new SecondReadAnswer(Outcome, Note, written.At));
+
+    internal static SurgicalCase AnsweredBy(SurgicalCase state, int number, SecondReadAnswer answer) =>
+        state with { SecondReads = state.SecondReads.Replace(number - 1, read => read with { Answer = answer }) };
 
     /// <summary>Refuses anyone but the reader who was asked, and a second answer.</summary>
     internal static void GuardReader(SurgicalCase state, int number, Guid byId)
@@ -64,6 +67,6 @@ public sealed record SecondReadGivenBack(int Number, Words Reason) : CaseEvent
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Reason.Text, written.ById);
 
-    internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.SecondReads[Number - 1].Submit(new SecondReadAnswer(null, Reason.Text, written.At));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        SecondReadAnswered.AnsweredBy(state, Number, new SecondReadAnswer(null, Reason, written.At));
 }

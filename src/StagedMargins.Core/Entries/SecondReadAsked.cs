@@ -42,5 +42,5 @@ public sealed record SecondReadAsked(int Stage, string Block, Guid ReaderId) : C
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => [ReaderId];
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new SecondRead(this, state.SecondReads.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { SecondReads = state.SecondReads.Plus(new SecondRead(this, state.SecondReads.Count + 1, written)) };
 }

@@ -32,6 +32,6 @@ public sealed record SiteConfirmed(RecordedSite Site, Words? Note) : CaseEvent
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Note?.Text, written.ById);
 
-    internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.Add(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        state with { SiteConfirmations = state.SiteConfirmations.Plus(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written)) };
 }

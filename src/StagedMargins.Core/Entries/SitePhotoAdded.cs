@@ -23,8 +23,8 @@ public sealed record SitePhotoAdded(RecordedSite Site, string ContentType, int W
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, ContentType, WidthPx, HeightPx, Sha256);
 
-    internal override void Apply(SurgicalCase state, Authorship written) =>
-        state.Add(new SitePhoto(this, state.SitePhotos.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
+        state with { SitePhotos = state.SitePhotos.Plus(new SitePhoto(this, state.SitePhotos.Count + 1, written)) };
 
     private static SitePhotoAdded Decide(SurgicalCase state, string contentType, int widthPx, int heightPx, string sha256)
     {

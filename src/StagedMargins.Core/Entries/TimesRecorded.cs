@@ -31,5 +31,6 @@ public sealed record TimesRecorded(int Stage, IReadOnlyList<MomentTime> Times) :
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Times);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Stages[Stage - 1].Add(Times, written);
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => 
+        state.With(Stage, stage => stage with { Times = [.. stage.Times, .. Times.Select((time, i) => new StageTime(time, stage.Times.Count + i + 1, written))] });
 }

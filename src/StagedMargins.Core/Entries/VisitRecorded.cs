@@ -41,5 +41,5 @@ public sealed record VisitRecorded(DateOnly VisitedOn, bool Recurrence, Words? N
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new VisitEntry(VisitedOn, Recurrence, Note?.Text, Corrects, Reason?.Text), written.At);
 
-    internal override void Apply(SurgicalCase state, Authorship written) => state.Add(new Visit(this, state.Visits.Count + 1, written));
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Visits = state.Visits.Plus(new Visit(this, state.Visits.Count + 1, written)) };
 }

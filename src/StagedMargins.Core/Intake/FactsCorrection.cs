@@ -5,29 +5,25 @@ namespace StagedMargins.Core.Intake;
 /// <summary>The facts of a case as they were entered anew: all of them, with the reason.</summary>
 public sealed class FactsCorrection
 {
-    private FactsCorrection()
-    {
-        (Facts, Reason) = (null!, "");
-    }
+    private readonly FactsCorrected corrected;
 
     internal FactsCorrection(FactsCorrected corrected, int ordinal, Authorship written)
     {
-        (Ordinal, Facts, Reason) = (ordinal, corrected.Facts.Open(), corrected.Reason.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (this.corrected, Ordinal, RecordedById, RecordedAt) = (corrected, ordinal, written.ById, written.At);
     }
 
     /// <summary>Its place among the corrections, from 1.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>Everything known from then on.</summary>
-    public CaseFacts Facts { get; private set; }
+    public CaseFacts Facts => corrected.Facts.Open();
 
     /// <summary>Why it was corrected.</summary>
-    public string Reason { get; private set; }
+    public string Reason => corrected.Reason.Text;
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 }

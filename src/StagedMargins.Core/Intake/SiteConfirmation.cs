@@ -8,29 +8,25 @@ public sealed class SiteConfirmation
     /// <summary>How many people are to confirm the site before stage 1.</summary>
     public const int PeopleNeeded = 2;
 
-    private SiteConfirmation()
-    {
-        Site = null!;
-    }
+    private readonly SiteConfirmed confirmed;
 
     internal SiteConfirmation(SiteConfirmed confirmed, int ordinal, Authorship written)
     {
-        (Ordinal, Site, Note) = (ordinal, confirmed.Site.Open(), confirmed.Note?.Text);
-        (ConfirmedById, ConfirmedAt) = (written.ById, written.At);
+        (this.confirmed, Ordinal, ConfirmedById, ConfirmedAt) = (confirmed, ordinal, written.ById, written.At);
     }
 
     /// <summary>Its place among the confirmations, from 1.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>The site that was confirmed. A case whose site was corrected since must be confirmed again.</summary>
-    public Site Site { get; private set; }
+    public Site Site => confirmed.Site.Open();
 
     /// <summary>How it was confirmed, in words.</summary>
-    public string? Note { get; private set; }
+    public string? Note => confirmed.Note?.Text;
 
     /// <summary>Who confirmed it.</summary>
-    public Guid ConfirmedById { get; private set; }
+    public Guid ConfirmedById { get; }
 
     /// <summary>When.</summary>
-    public ClinicalTime ConfirmedAt { get; private set; }
+    public ClinicalTime ConfirmedAt { get; }
 }

@@ -20,38 +20,35 @@ public sealed record BarePicture(string ContentType, int WidthPx, int HeightPx, 
 /// <summary>A photo of the site as it is marked on the patient. A newer one supersedes it; none is deleted.</summary>
 public sealed class SitePhoto
 {
-    private SitePhoto()
-    {
-        (Site, ContentType, Sha256) = (null!, "", "");
-    }
+    private readonly RecordedSite site;
 
     internal SitePhoto(SitePhotoAdded added, int ordinal, Authorship written)
     {
-        (Ordinal, Site, AddedById, AddedAt) = (ordinal, added.Site.Open(), written.ById, written.At);
+        (Ordinal, site, AddedById, AddedAt) = (ordinal, added.Site, written.ById, written.At);
         (ContentType, WidthPx, HeightPx, Sha256) = (added.ContentType, added.WidthPx, added.HeightPx, added.Sha256);
     }
 
     /// <summary>Its place among the photos of the case, from 1.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>The site of the case when it was added. A photo of a site that was corrected since may show the wrong place.</summary>
-    public Site Site { get; private set; }
+    public Site Site => site.Open();
 
     /// <summary>Its media type.</summary>
-    public string ContentType { get; private set; }
+    public string ContentType { get; }
 
     /// <summary>Width in pixels.</summary>
-    public int WidthPx { get; private set; }
+    public int WidthPx { get; }
 
     /// <summary>Height in pixels.</summary>
-    public int HeightPx { get; private set; }
+    public int HeightPx { get; }
 
     /// <summary>SHA-256 over the file, hexadecimal. The history seals it and so the file.</summary>
-    public string Sha256 { get; private set; }
+    public string Sha256 { get; }
 
     /// <summary>Who added it.</summary>
-    public Guid AddedById { get; private set; }
+    public Guid AddedById { get; }
 
     /// <summary>When it was added, which may be later than when it was taken.</summary>
-    public ClinicalTime AddedAt { get; private set; }
+    public ClinicalTime AddedAt { get; }
 }

@@ -39,20 +39,14 @@ public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string
 }
 
 /// <summary>A part of a piece that is embedded and sectioned on its own, with its readings.</summary>
-public sealed partial class Block
+public sealed partial record Block
 {
-    private readonly List<Reading> readings = [];
+    private readonly RecordedBlock block;
 
-    private Block()
+    internal Block(RecordedBlock block, int ordinal, Authorship written)
     {
-        Label = "";
-    }
-
-    internal Block(RecordedBlock entry, int ordinal, Authorship written)
-    {
-        (Label, Arc, Centre, PieceNumber, Ordinal) = (entry.Label, entry.Arc, entry.Centre, entry.PieceNumber, ordinal);
-        (FromInk, ToInk) = (entry.FromInk?.Text, entry.ToInk?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (Label, Arc, Centre, PieceNumber, Ordinal) = (block.Label, block.Arc, block.Centre, block.PieceNumber, ordinal);
+        (this.block, RecordedById, RecordedAt) = (block, written.ById, written.At);
     }
 
     /// <summary>The longest name of an ink, in characters.</summary>
@@ -65,37 +59,37 @@ public sealed partial class Block
     internal static bool IsSameLabel(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>Its label, unique in its stage.</summary>
-    public string Label { get; private set; }
+    public string Label { get; }
 
     /// <summary>Its place among the blocks of the stage, from 1.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>The clock arc it covers, from its first inked edge to its second; null when it holds the centre alone.</summary>
-    public ClockArc? Arc { get; private set; }
+    public ClockArc? Arc { get; }
 
     /// <summary>True where it includes the middle of the floor.</summary>
-    public bool Centre { get; private set; }
+    public bool Centre { get; }
 
     /// <summary>Ink on the edge where the arc begins.</summary>
-    public string? FromInk { get; private set; }
+    public string? FromInk => block.FromInk?.Text;
 
     /// <summary>Ink on the edge where the arc ends.</summary>
-    public string? ToInk { get; private set; }
+    public string? ToInk => block.ToInk?.Text;
 
     /// <summary>The piece it was cut from, counted from 1; null in older records where its place alone tells.</summary>
-    public int? PieceNumber { get; private set; }
+    public int? PieceNumber { get; }
 
     /// <summary>Who recorded it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was recorded.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 
     /// <summary>All readings, in the order they were written.</summary>
-    public IReadOnlyList<Reading> Readings => readings;
+    public IReadOnlyList<Reading> Readings { get; internal init; } = [];
 
     /// <summary>The reading that counts: the last one, which no other amends. Null where there is none.</summary>
-    public Reading? CountingReading => readings.Count == 0 ? null : readings[^1];
+    public Reading? CountingReading => Readings is [.., var last] ? last : null;
 
     /// <summary>True where the counting reading saw the margin.</summary>
     public bool IsAdequate => CountingReading is { IsAdequate: true };
@@ -104,9 +98,7 @@ public sealed partial class Block
     public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
 
     /// <summary>The reading that amends another, or null.</summary>
-    public Reading? AmendmentOf(Reading reading) => readings.Find(other => other.AmendsId == reading.Id);
-
-    internal void Add(ReadingWritten reading, Authorship written) => readings.Add(new Reading(reading, readings.Count + 1, written));
+    public Reading? AmendmentOf(Reading reading) => Readings.FirstOrDefault(other => other.AmendsId == reading.Id);
 
     [GeneratedRegex(@"^[A-Za-z][A-Za-z0-9]{0,3}\z", RegexOptions.CultureInvariant)]
     internal static partial Regex LabelForm();

@@ -52,38 +52,36 @@ public sealed record EndingEntry(
 /// <summary>The end of a case, as it was written.</summary>
 public sealed class Ending
 {
-    private Ending()
-    {
-    }
+    private readonly CaseEnded ended;
 
     internal Ending(CaseEnded ended, Authorship written)
     {
-        (Outcome, EndedAt, Reason, Plan) = (ended.Outcome, ended.EndedAt, ended.Reason?.Text, ended.Plan?.Text);
+        (this.ended, Outcome, EndedAt) = (ended, ended.Outcome, ended.EndedAt);
         (ContinuesOn, Repair) = (ended.ContinuesOn, ended.Repair);
         (RecordedById, RecordedAt) = (written.ById, written.At);
     }
 
     /// <summary>How the case ended.</summary>
-    public CaseOutcome Outcome { get; private set; }
+    public CaseOutcome Outcome { get; }
 
     /// <summary>When.</summary>
-    public ClinicalTime EndedAt { get; private set; }
+    public ClinicalTime EndedAt { get; }
 
     /// <summary>Why.</summary>
-    public string? Reason { get; private set; }
+    public string? Reason => ended.Reason?.Text;
 
     /// <summary>What follows.</summary>
-    public string? Plan { get; private set; }
+    public string? Plan => ended.Plan?.Text;
 
     /// <summary>The day it continues.</summary>
-    public DateOnly? ContinuesOn { get; private set; }
+    public DateOnly? ContinuesOn { get; }
 
     /// <summary>How the wound was closed.</summary>
-    public RepairKind? Repair { get; private set; }
+    public RepairKind? Repair { get; }
 
     /// <summary>Who wrote it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was written.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 }

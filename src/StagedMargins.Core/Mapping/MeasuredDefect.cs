@@ -10,37 +10,34 @@ public sealed class MeasuredDefect
     /// <summary>A difference from the computed length or width above this share asks for a second look.</summary>
     public const double QuestionAbove = 0.25;
 
-    private MeasuredDefect()
-    {
-        (Length, Width) = (null!, null!);
-    }
+    private readonly DefectMeasured measured;
 
     internal MeasuredDefect(DefectMeasured measured, int ordinal, Authorship written)
     {
-        (Ordinal, Length, Width, Plane, Reason) = (ordinal, measured.Length, measured.Width, measured.Plane, measured.Reason?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (Ordinal, Length, Width, Plane) = (ordinal, measured.Length, measured.Width, measured.Plane);
+        (this.measured, RecordedById, RecordedAt) = (measured, written.ById, written.At);
     }
 
     /// <summary>Its place among the measurements of the case, from 1; the last one holds.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>Length.</summary>
-    public Length Length { get; private set; }
+    public Length Length { get; }
 
     /// <summary>Width.</summary>
-    public Length Width { get; private set; }
+    public Length Width { get; }
 
     /// <summary>The deepest plane.</summary>
-    public AnatomicalPlane? Plane { get; private set; }
+    public AnatomicalPlane? Plane { get; }
 
     /// <summary>Why it was measured or entered again.</summary>
-    public string? Reason { get; private set; }
+    public string? Reason => measured.Reason?.Text;
 
     /// <summary>Who entered it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was entered.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 
     /// <summary>The question to ask where the measurement and the computed defect are more than 25 % apart, or null.</summary>
     /// <param name="computed">The defect computed from the layers, or null where there is none.</param>

@@ -18,56 +18,52 @@ public enum ReadingOutcome
 /// <summary>
 /// One reader's result for one block, as it was written. Never changed: a correction is a further reading that amends it.
 /// </summary>
-public sealed class Reading
+public sealed record Reading
 {
-    private Reading()
-    {
-        Findings = [];
-    }
+    private readonly ReadingWritten reading;
 
     internal Reading(ReadingWritten reading, int ordinal, Authorship written)
     {
         (Id, Ordinal, Outcome) = (reading.Id, ordinal, reading.Outcome);
-        (ReaderId, ReadAt, Findings, Note) = (reading.ReaderId, reading.ReadAt, reading.Findings, reading.Note?.Text);
-        (AmendsId, Reason) = (reading.Amended, reading.ReasonForAmending?.Text);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
+        (ReaderId, ReadAt, Findings, AmendsId) = (reading.ReaderId, reading.ReadAt, reading.Findings, reading.Amended);
+        (this.reading, RecordedById, RecordedAt) = (reading, written.ById, written.At);
     }
 
     /// <summary>Its own number.</summary>
-    public Guid Id { get; private set; }
+    public Guid Id { get; }
 
     /// <summary>Its place among the readings of its block, from 1.</summary>
-    public int Ordinal { get; private set; }
+    public int Ordinal { get; }
 
     /// <summary>The result.</summary>
-    public ReadingOutcome Outcome { get; private set; }
+    public ReadingOutcome Outcome { get; }
 
     /// <summary>The surgeon who read the slide and vouches for it.</summary>
-    public Guid ReaderId { get; private set; }
+    public Guid ReaderId { get; }
 
     /// <summary>When the slide was read.</summary>
-    public ClinicalTime ReadAt { get; private set; }
+    public ClinicalTime ReadAt { get; }
 
     /// <summary>Who wrote it down.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was written down.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 
     /// <summary>What was seen, on the patient's clock face.</summary>
-    public IReadOnlyList<Finding> Findings { get; private set; }
+    public IReadOnlyList<Finding> Findings { get; }
 
     /// <summary>The reading that this one corrects, if any.</summary>
-    public Guid? AmendsId { get; private set; }
+    public Guid? AmendsId { get; }
 
     /// <summary>Why the former reading was corrected.</summary>
-    public string? Reason { get; private set; }
+    public string? Reason => reading.ReasonForAmending?.Text;
 
     /// <summary>The reader's remark.</summary>
-    public string? Note { get; private set; }
+    public string? Note => reading.Note?.Text;
 
     /// <summary>The reader's later signature, where someone else wrote the reading down.</summary>
-    public Countersignature? Countersignature { get; private set; }
+    public Countersignature? Countersignature { get; internal init; }
 
     /// <summary>Who signed: the reader who wrote it down, or who countersigned; null while a signature is missing.</summary>
     public Guid? SignedById => RecordedById == ReaderId ? ReaderId : Countersignature?.ById;
@@ -80,27 +76,21 @@ public sealed class Reading
         .GroupBy(finding => (finding.Kind, finding.Margin))
         .OrderBy(group => group.Key)
         .Select(group => (group.Key.Kind, group.Key.Margin, MarginRegion.UnionOf(group.Select(finding => finding.Region()))));
-
-    internal void Countersign(Authorship written) => Countersignature = new Countersignature(written);
 }
 
 /// <summary>The reader's signature under a reading that someone else wrote down.</summary>
 public sealed class Countersignature
 {
-    private Countersignature()
-    {
-    }
-
     internal Countersignature(Authorship written)
     {
         (ById, At) = (written.ById, written.At);
     }
 
     /// <summary>Who signed.</summary>
-    public Guid ById { get; private set; }
+    public Guid ById { get; }
 
     /// <summary>When.</summary>
-    public ClinicalTime At { get; private set; }
+    public ClinicalTime At { get; }
 }
 
 /// <summary>A reading as it is handed in.</summary>

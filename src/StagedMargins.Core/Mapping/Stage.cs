@@ -1,69 +1,61 @@
-using System.Runtime.InteropServices;
 using StagedMargins.Core.Entries;
 
 namespace StagedMargins.Core.Mapping;
 
 /// <summary>One round of a case: the layer taken, its blocks and their readings.</summary>
-public sealed class Stage
+public sealed record Stage
 {
-    private readonly List<Block> blocks = [];
-    private readonly List<StageTime> times = [];
-
-    private Stage()
-    {
-        Pieces = [];
-        Alerts = [];
-    }
+    private readonly LayerRecorded layer;
+    private readonly Block[] blocks = [];
 
     internal Stage(LayerRecorded layer, int number, Authorship written)
     {
         (Number, TakenAt, Pieces) = (number, layer.TakenAt, layer.Pieces);
-        Alerts = [.. layer.Alerts.Select(alert => new MarginAlert(
-            alert.Code, alert.Margin, alert.Region, alert.Code == AlertCode.SiteNotConfirmed ? layer.ReasonForUnconfirmedSite?.Text : null))];
-        (ReasonForUnread, Overlap) = (layer.ReasonForUnread?.Text, layer.Overlap);
-        (RecordedById, RecordedAt) = (written.ById, written.At);
-        foreach (var block in layer.Blocks)
-        {
-            Add(block, written);
-        }
+        (this.layer, Overlap, RecordedById, RecordedAt) = (layer, layer.Overlap, written.ById, written.At);
+        blocks = [.. layer.Blocks.Select((block, i) => new Block(block, i + 1, written))];
     }
 
     /// <summary>Its number in the case, from 1.</summary>
-    public int Number { get; private set; }
+    public int Number { get; }
 
     /// <summary>When the tissue left the patient.</summary>
-    public ClinicalTime TakenAt { get; private set; }
+    public ClinicalTime TakenAt { get; }
 
     /// <summary>The pieces of its layer.</summary>
-    public IReadOnlyList<Piece> Pieces { get; private set; }
+    public IReadOnlyList<Piece> Pieces { get; }
 
     /// <summary>What was said when the stage was recorded, kept as it was said.</summary>
-    public IReadOnlyList<MarginAlert> Alerts { get; private set; }
+    public IReadOnlyList<MarginAlert> Alerts => [.. layer.Alerts.Select(alert => new MarginAlert(
+        alert.Code, alert.Margin, alert.Region, alert.Code == AlertCode.SiteNotConfirmed ? layer.ReasonForUnconfirmedSite?.Text : null))];
 
     /// <summary>The overlap it was planned with.</summary>
-    public Overlap Overlap { get; private set; }
+    public Overlap Overlap { get; }
 
     /// <summary>Why it was taken while readings of the last stage were missing, where that was so.</summary>
-    public string? ReasonForUnread { get; private set; }
+    public string? ReasonForUnread => layer.ReasonForUnread?.Text;
 
     /// <summary>Who recorded it.</summary>
-    public Guid RecordedById { get; private set; }
+    public Guid RecordedById { get; }
 
     /// <summary>When it was recorded.</summary>
-    public ClinicalTime RecordedAt { get; private set; }
+    public ClinicalTime RecordedAt { get; }
 
     /// <summary>Its blocks, in the order they were recorded.</summary>
-    public IReadOnlyList<Block> Blocks => blocks;
+    public IReadOnlyList<Block> Blocks
+    {
+        get => blocks;
+        internal init => blocks = [.. value];
+    }
 
-    /// <summary>Its blocks, to go through without a call for each. No block may be added meanwhile.</summary>
-    internal ReadOnlySpan<Block> BlockSpan => CollectionsMarshal.AsSpan(blocks);
+    /// <summary>Its blocks, to go through without a call for each.</summary>
+    internal ReadOnlySpan<Block> BlockSpan => blocks;
 
     /// <summary>Every entry of its times, oldest first.</summary>
-    public IReadOnlyList<StageTime> Times => times;
+    public IReadOnlyList<StageTime> Times { get; internal init; } = [];
 
     /// <summary>The block of a label.</summary>
     /// <exception cref="NotInRecordException">There is none.</exception>
-    public Block BlockOf(string label) => blocks.Find(block => block.Label == label)
+    public Block BlockOf(string label) => Array.Find(blocks, block => block.Label == label)
         ?? throw new NotInRecordException($"Stage {Number} has no such block.");
 
     /// <summary>
@@ -81,15 +73,8 @@ public sealed class Stage
     public MarginRegion Taken(Margin margin) => MarginRegion.UnionOf(Pieces.Select(piece => piece.Renews(margin)));
 
     /// <summary>When a moment of the bench came, as last entered; null where it was not.</summary>
-    public ClinicalTime? TimeOf(StageMoment moment) => times.FindLast(entry => entry.Moment == moment)?.Time;
+    public ClinicalTime? TimeOf(StageMoment moment) => Times.LastOrDefault(entry => entry.Moment == moment)?.Time;
 
-    internal void Add(RecordedBlock block, Authorship written) => blocks.Add(new Block(block, blocks.Count + 1, written));
-
-    internal void Add(IEnumerable<MomentTime> entered, Authorship written)
-    {
-        foreach (var time in entered)
-        {
-            times.Add(new StageTime(time, times.Count + 1, written));
-        }
-    }
+    /// <summary>The same with another block of a label.</summary>
+    internal Stage With(string label, Func<Block, Block> change) => this with { Blocks = blocks.Replace(Array.FindIndex(blocks, block => block.Label == label), change) };
 }

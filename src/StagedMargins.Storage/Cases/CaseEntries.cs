@@ -19,7 +19,7 @@ public static class CaseEntries
     /// <summary>A case of the clinic in scope; null where there is none of that number.</summary>
     /// <exception cref="UnreadableEntryException">An entry can't be read.</exception>
     public static async Task<SurgicalCase?> FindCaseAsync(this ClinicContext db, Guid id, CancellationToken cancel) =>
-        (await db.FindKnownAsync(id, cancel))?.Make();
+        (await db.FindKnownAsync(id, cancel))?.Case;
 
     /// <summary>A case of the clinic in scope by its entries: those kept in memory, if they are still those of the record, and those written since.</summary>
     /// <param name="db">The record.</param>
@@ -89,7 +89,7 @@ public static class CaseEntries
     /// <param name="rows">All entries of the case, in order.</param>
     /// <param name="subject">The case with its data key.</param>
     /// <exception cref="UnreadableEntryException">One of them can't be read.</exception>
-    public static SurgicalCase CaseOf(IReadOnlyList<LedgerRow> rows, SubjectKey subject) => new KnownCase(rows[0].ClinicId, rows[0].SubjectId!.Value).With(rows, subject).Make();
+    public static SurgicalCase CaseOf(IReadOnlyList<LedgerRow> rows, SubjectKey subject) => new KnownCase(rows[0].ClinicId, rows[0].SubjectId!.Value).With(rows, subject).Case;
 
     /// <summary>What an entry says.</summary>
     /// <exception cref="JsonException">Of a kind or form that this version does not know, or not as that form is.</exception>

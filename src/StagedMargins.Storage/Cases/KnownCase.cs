@@ -24,13 +24,14 @@ public sealed record KnownEntry(
     public Authorship Written => Origin is { } origin ? new Authorship(origin.ById, origin.At) : new Authorship(By.Id, At);
 }
 
-/// <summary>A case by its entries, from which it is made in a few microseconds. Immutable, so that it can be shared and kept in memory.</summary>
+/// <summary>A case by its entries, which make it once it is asked for. Immutable, so that it can be shared and kept in memory.</summary>
 public sealed class KnownCase
 {
-    // What an entry takes in memory beside its body, measured.
-    private const int BytesOfEntry = 600;
+    // What an entry and what it makes of the case take in memory beside its body, measured.
+    private const int BytesOfEntry = 900;
 
     private readonly ImmutableArray<KnownEntry> entries;
+    private SurgicalCase? made;
 
     /// <summary>A case of which no entry is known yet.</summary>
     public KnownCase(Guid clinicId, Guid caseId)
@@ -60,30 +61,30 @@ public sealed class KnownCase
 
     /// <summary>The case that its entries make.</summary>
     /// <exception cref="UnreadableEntryException">One of them does not fit the others.</exception>
-    public SurgicalCase Make() => MakeUpTo(Version);
+    public SurgicalCase Case => made ??= CaseUpTo(Version);
 
     /// <summary>The case as the first of its entries made it.</summary>
     /// <param name="version">How many of them.</param>
     /// <exception cref="UnreadableEntryException">One of them does not fit the others.</exception>
-    public SurgicalCase MakeUpTo(int version)
+    public SurgicalCase CaseUpTo(int version)
     {
-        var made = SurgicalCase.FromEntries(ClinicId, CaseId, []);
+        var state = SurgicalCase.Unopened(ClinicId, CaseId);
         foreach (var entry in entries.AsSpan(0, version))
         {
-            Read(entry.Version, () => made.Apply(entry.Event, entry.Written));
+            Read(entry.Version, () => state = state.Apply(entry.Event, entry.Written));
         }
 
-        return made;
+        return state;
     }
 
     /// <summary>The case as it was before a request wrote to it, to which the same request does the same again: its verbs find what they decided then.</summary>
     /// <param name="first">The number of the first entry that the request wrote.</param>
     /// <param name="last">The number of the last.</param>
-    public SurgicalCase MakeToRepeat(int first, int last)
+    public CaseLog LogToRepeat(int first, int last)
     {
-        var made = MakeUpTo(first - 1);
-        made.Repeat(entries.Skip(first - 1).Take(last - first + 1).Select(entry => new NewEntry(entry.Event, entry.Written)));
-        return made;
+        var log = new CaseLog(CaseUpTo(first - 1));
+        log.Repeat(entries.Skip(first - 1).Take(last - first + 1).Select(entry => new NewEntry(entry.Event, entry.Written)));
+        return log;
     }
 
     /// <summary>The case by its first entries.</summary>
@@ -107,7 +108,9 @@ public sealed class KnownCase
     }
 
     /// <summary>The case with further entries, as they were just written.</summary>
-    public KnownCase With(IEnumerable<KnownEntry> written) => new(ClinicId, CaseId, entries.AddRange(written));
+    /// <param name="written">The entries.</param>
+    /// <param name="now">What they made of the case.</param>
+    public KnownCase With(IEnumerable<KnownEntry> written, SurgicalCase now) => new(ClinicId, CaseId, entries.AddRange(written)) { made = now };
 
     /// <summary>True where the record still has the last entry that is known here, as the first of some rows.</summary>
     internal bool IsFollowedBy(IReadOnlyList<LedgerRow> rows) => rows is [var first, ..] && first.SubjectNumber == Version && first.Hash.AsSpan().SequenceEqual(entries[^1].Hash.Span);

@@ -26,7 +26,7 @@ public sealed record SeenCase(KnownCase Known, ClinicSettings Settings, PresentC
     private static readonly string[] TimeForms = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
 
     /// <summary>The case.</summary>
-    public SurgicalCase Case => field ??= Known.Make();
+    public SurgicalCase Case => field ??= Known.Case;
 
     /// <summary>The entries that made it.</summary>
     public IReadOnlyList<KnownEntry> Entries => Known.Entries;
@@ -68,7 +68,7 @@ public sealed record SeenCase(KnownCase Known, ClinicSettings Settings, PresentC
         var last = then.Entries[^1];
         return new SeenCase(then, await db.SettingsAtAsync(known.ClinicId, last.Number, cancel), present, new AsOfView(shown, last.At.ToDateTimeOffset(), known.Version - shown))
         {
-            IsRecalledSince = known.Make().Recall,
+            IsRecalledSince = known.Case.Recall,
         };
     }
 

@@ -39,7 +39,7 @@ public sealed record EndBody(
     internal void End(Change change)
     {
         var (ending, measured) = ToEntry(change.At);
-        change.Case.End(ending, measured, change.ById, change.At);
+        change.Log.End(ending, measured, change.ById, change.At);
     }
 
     /// <summary>The ending and the measurement that were taken.</summary>

@@ -58,7 +58,7 @@ public sealed record FactsCorrectionBody(
         var facts = Over(change.Case).ToFacts(errors);
         var reason = errors.Collect(null, () => FreeText.Required("reason", Reason));
         errors.ThrowIfAny();
-        change.Case.CorrectFacts(facts, reason, boundary, change.ById, change.At);
+        change.Log.CorrectFacts(facts, reason, boundary, change.ById, change.At);
     }
 
     private static TumourBody Merge(TumourBody known, TumourBody changed) => new(

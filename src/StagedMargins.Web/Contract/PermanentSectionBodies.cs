@@ -12,7 +12,7 @@ namespace StagedMargins.Web.Contract;
 public sealed record PermanentSectionBody(DateTimeOffset? SentAt, string? Note)
 {
     /// <summary>Enters it in the case.</summary>
-    internal PermanentSection Send(Change change, int stage, string block) => change.Case.SendForPermanentSection(
+    internal PermanentSection Send(Change change, int stage, string block) => change.Log.SendForPermanentSection(
         stage, block, SentAt is { } at ? ClinicalTime.From(at, "sentAt") : change.At, Note, change.ById, change.At);
 }
 

@@ -36,7 +36,7 @@ public sealed record ReadingBody(
     internal Reading Record(Change change, int stage, string block)
     {
         var reader = ReaderEmail is { } email ? change.People.SurgeonOf("readerEmail", email) : change.ById;
-        return change.Case.RecordReading(stage, block, this.ToEntry(change.At) with { ReaderId = reader }, change.ById, change.At);
+        return change.Log.RecordReading(stage, block, this.ToEntry(change.At) with { ReaderId = reader }, change.ById, change.At);
     }
 }
 

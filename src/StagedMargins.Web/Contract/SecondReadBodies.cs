@@ -12,8 +12,8 @@ internal sealed record SecondReadSubmitted(int Number, ReadingOutcome? Outcome, 
 {
     /// <summary>Enters it in the case.</summary>
     internal SecondRead Record(Change change) => Outcome is { } outcome
-        ? change.Case.AnswerSecondRead(Number, outcome, Note, change.ById, change.At)
-        : change.Case.GiveBackSecondRead(Number, Note, change.ById, change.At);
+        ? change.Log.AnswerSecondRead(Number, outcome, Note, change.ById, change.At)
+        : change.Log.GiveBackSecondRead(Number, Note, change.ById, change.At);
 }
 
 /// <summary>Who is to read a block a second time, as it is taken.</summary>

@@ -54,7 +54,7 @@ public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, Bl
             throw new RuleViolationException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Check the case before recording it.");
         }
 
-        return change.Case.RecordLayer(this.ToLayer(change.At), overlap, change.ById, change.At);
+        return change.Log.RecordLayer(this.ToLayer(change.At), overlap, change.ById, change.At);
     }
 }
 

@@ -34,19 +34,19 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
         var opened = ClinicalTime.From(start);
         var patient = await patients.FindOrAddAsync(db, clinic.Id, demo.Case.PatientRef!, known.AuthorOf(people[demo.OpenedBy]), opened, CancellationToken.None);
         var opening = new NewCase(demo.Case.PatientRef, surgeon, facts, demo.Case.TwelveOClock, PatientId: patient.Id);
-        var played = new SurgicalCase(clinic.Id, caseNumber, opening, clinic.SizeBoundary, people[demo.OpenedBy], opened);
+        var played = new CaseLog(clinic.Id, caseNumber, opening, clinic.SizeBoundary, people[demo.OpenedBy], opened);
         foreach (var step in demo.Events)
         {
             Take(played, step, start, start.AddMinutes(step.AfterMinutes), people[step.By]);
         }
 
         var entries = played.NewEntries.Select(entry => new EntryToWrite(entry.Event, known.AuthorOf(entry.Written.ById), entry.Written.At)).ToList();
-        await ledger.AppendAsync(db, played, entries, Guid.CreateVersion7(), CancellationToken.None, patient: patient.ToWrite);
+        await ledger.AppendAsync(db, played.Case, entries, Guid.CreateVersion7(), CancellationToken.None, patient: patient.ToWrite);
         await db.SaveChangesAsync();
         db.ChangeTracker.Clear();
     }
 
-    private void Take(SurgicalCase played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)
+    private void Take(CaseLog played, DemoEvent step, DateTimeOffset start, DateTimeOffset at, Guid byId)
     {
         var written = ClinicalTime.From(at);
         switch (step)
@@ -65,7 +65,7 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
                 Read(played, reading, byId, written);
                 break;
             case { Countersign: { } place }:
-                var signed = played.StageOf(place.Stage).BlockOf(place.Block).CountingReading!;
+                var signed = played.Case.StageOf(place.Stage).BlockOf(place.Block).CountingReading!;
                 played.Countersign(signed.Id, byId, written);
                 break;
             case { Block: { } block }:
@@ -83,7 +83,7 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
         }
     }
 
-    private void TakeCare(SurgicalCase played, DemoEvent step, DateTimeOffset at, Guid byId)
+    private void TakeCare(CaseLog played, DemoEvent step, DateTimeOffset at, Guid byId)
     {
         var (written, day) = (ClinicalTime.From(at), DateOnly.FromDateTime(at.Date));
         switch (step)
@@ -118,10 +118,10 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
         }
     }
 
-    private void Read(SurgicalCase played, JsonObject reading, Guid byId, ClinicalTime written)
+    private void Read(CaseLog played, JsonObject reading, Guid byId, ClinicalTime written)
     {
         var (stage, label) = (Pop(reading, "stage").GetValue<int>(), Pop(reading, "block").GetValue<string>());
-        var counting = played.StageOf(stage).BlockOf(label).CountingReading?.Id;
+        var counting = played.Case.StageOf(stage).BlockOf(label).CountingReading?.Id;
         var amends = reading.Remove("amends", out var said) && said is not null;
         var body = DemoFiles.As<ReadingBody>(reading) with { Amends = amends ? counting : null };
         played.RecordReading(stage, label, body.ToEntry(written) with { ReaderId = people[body.ReaderEmail!] }, byId, written);

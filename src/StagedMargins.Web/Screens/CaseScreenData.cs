@@ -28,7 +28,7 @@ public sealed record CaseScreenData(SurgicalCase Case, CaseView View, Clinic Cli
     public static async Task<CaseScreenData?> LoadAsync(Guid id, ClinicContext db, HttpContext http)
     {
         var person = CurrentPerson.From(http.User)!;
-        if (await db.FindKnownAsync(id, http.RequestAborted) is not { } known || known.Make() is not { } found || found.IsBlindFor(person.Id))
+        if (await db.FindKnownAsync(id, http.RequestAborted) is not { } known || known.Case is not { } found || found.IsBlindFor(person.Id))
         {
             return null;
         }

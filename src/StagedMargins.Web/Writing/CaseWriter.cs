@@ -23,13 +23,16 @@ namespace StagedMargins.Web.Writing;
 public sealed record WriteResult(int Status, object Body, string? Location = null);
 
 /// <summary>What a change works with.</summary>
-/// <param name="Case">The case, to be changed by its verbs.</param>
+/// <param name="Log">The case, to which its verbs add entries.</param>
 /// <param name="Clinic">The clinic, for its settings.</param>
 /// <param name="People">The people of the clinic.</param>
 /// <param name="ById">Who does it.</param>
 /// <param name="At">When it is written.</param>
-public sealed record Change(SurgicalCase Case, Clinic Clinic, ClinicPeople People, Guid ById, ClinicalTime At)
+public sealed record Change(CaseLog Log, Clinic Clinic, ClinicPeople People, Guid ById, ClinicalTime At)
 {
+    /// <summary>The case as it stands.</summary>
+    public SurgicalCase Case => Log.Case;
+
     /// <summary>The clinic's overlap.</summary>
     public Overlap Overlap => Clinic.Overlap;
 }
@@ -79,7 +82,7 @@ public sealed class CaseWriter(
         object entry,
         string? wantedNumber,
         string patientRef,
-        Func<string, Guid, Clinic, ClinicPeople, ClinicalTime, SurgicalCase> open,
+        Func<string, Guid, Clinic, ClinicPeople, ClinicalTime, CaseLog> open,
         Func<Change, WriteResult> answer,
         CancellationToken cancel) => AtomicallyAsync(
         person,
@@ -93,7 +96,7 @@ public sealed class CaseWriter(
             var opened = open(number, patient.Id, present.Clinic, present.People, at);
             return Written.Of(null, opened, answer(new Change(opened, present.Clinic, present.People, person.Id, at)), by) with { Patient = patient.ToWrite };
         },
-        (known, kept) => known.MakeUpTo(kept.Last),
+        (known, kept) => new CaseLog(known.CaseUpTo(kept.Last)),
         answer,
         cancel);
 
@@ -121,11 +124,11 @@ public sealed class CaseWriter(
             async (present, at) =>
             {
                 var known = await db.FindKnownAsync(caseId, cancel, isLocked: true) ?? throw new NotInRecordException("Case not found.");
-                var changed = known.Make();
-                GuardVersion(changed.Version);
-                if (addsStage && changed.Stages.Count != seenStages)
+                var changed = new CaseLog(known.Case);
+                GuardVersion(known.Version);
+                if (addsStage && changed.Case.Stages.Count != seenStages)
                 {
-                    throw new RuleViolationException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Stages.Count} at the same moment. Check it before recording another.");
+                    throw new RuleViolationException("stageRecordedMeanwhile", $"Someone else recorded stage {changed.Case.Stages.Count} at the same moment. Check it before recording another.");
                 }
 
                 if (photo is not null)
@@ -135,7 +138,7 @@ public sealed class CaseWriter(
 
                 return Written.Of(known, changed, change(new Change(changed, present.Clinic, present.People, person.Id, at)), present.People.AuthorOf(person.Id));
             },
-            (known, kept) => known.MakeToRepeat(kept.First, kept.Last),
+            (known, kept) => known.LogToRepeat(kept.First, kept.Last),
             change,
             cancel);
     }
@@ -153,7 +156,7 @@ public sealed class CaseWriter(
         object content,
         Guid caseId,
         string wantedNumber,
-        Func<Clinic, LedgerAuthor, ClinicalTime, Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, CaseImported Note)>> import,
+        Func<Clinic, LedgerAuthor, ClinicalTime, Task<(CaseLog Log, IReadOnlyList<EntryToWrite> Entries, CaseImported Note)>> import,
         Func<Change, WriteResult> answer,
         CancellationToken cancel) => AtomicallyAsync(
         person,
@@ -175,14 +178,14 @@ public sealed class CaseWriter(
             var by = present.People.AuthorOf(person.Id);
             var (imported, entries, note) = await import(present.Clinic, by, at);
             imported.NoteImport(note, person.Id, at);
-            var patient = await patients.TakeOverAsync(db, person.ClinicId, imported.PatientId, imported.PatientRef, by, at, cancel);
+            var patient = await patients.TakeOverAsync(db, person.ClinicId, imported.Case.PatientId, imported.Case.PatientRef, by, at, cancel);
 
             // Accounts that were made for its authors are people of the clinic from now on.
             await db.SaveChangesAsync(cancel);
             var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
-            return new Written(null, answer(new Change(imported, present.Clinic, people, person.Id, at)), imported, [.. entries, new EntryToWrite(note, by, at)]) { KnowsPresent = false, Patient = patient.ToWrite };
+            return new Written(null, answer(new Change(imported, present.Clinic, people, person.Id, at)), imported.Case, [.. entries, new EntryToWrite(note, by, at)]) { KnowsPresent = false, Patient = patient.ToWrite };
         },
-        (known, kept) => known.MakeUpTo(kept.Last),
+        (known, kept) => new CaseLog(known.CaseUpTo(kept.Last)),
         answer,
         cancel);
 
@@ -190,7 +193,7 @@ public sealed class CaseWriter(
         CurrentPerson person,
         object entry,
         Func<PresentClinic, ClinicalTime, Task<Written>> write,
-        Func<KnownCase, KeptAnswer, SurgicalCase> stateOf,
+        Func<KnownCase, KeptAnswer, CaseLog> stateOf,
         Func<Change, WriteResult> answer,
         CancellationToken cancel)
     {
@@ -251,7 +254,7 @@ public sealed class CaseWriter(
             await transaction.CommitAsync(cancel);
         }
 
-        memory.Keep((written.Before ?? new KnownCase(person.ClinicId, written.Case.Id)).With(entries));
+        memory.Keep((written.Before ?? new KnownCase(person.ClinicId, written.Case.Id)).With(entries, written.Case));
         events.Tell(new CaseChanged(person.ClinicId, written.Case.Id, written.Case.Version));
         return ResultOf(written.Result, written.Case.Version, isReplayed: false);
 
@@ -290,7 +293,7 @@ public sealed class CaseWriter(
     };
 
     private async Task<IResult?> KeptAsync(
-        CurrentPerson person, string? key, string content, Func<KnownCase, KeptAnswer, SurgicalCase> stateOf, Func<Change, WriteResult> answer, CancellationToken cancel)
+        CurrentPerson person, string? key, string content, Func<KnownCase, KeptAnswer, CaseLog> stateOf, Func<Change, WriteResult> answer, CancellationToken cancel)
     {
         if (key is null || await db.KeptAnswers.AsNoTracking().SingleOrDefaultAsync(one => one.PersonId == person.Id && one.Key == key, cancel) is not { } kept)
         {
@@ -379,7 +382,7 @@ public sealed class CaseWriter(
         /// <summary>The entry that adds the patient, where they are new.</summary>
         internal UnsealedEntry? Patient { get; init; }
 
-        internal static Written Of(KnownCase? before, SurgicalCase changed, WriteResult result, LedgerAuthor by) =>
-            new(before, result, changed, [.. changed.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))]);
+        internal static Written Of(KnownCase? before, CaseLog changed, WriteResult result, LedgerAuthor by) =>
+            new(before, result, changed.Case, [.. changed.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))]);
     }
 }

@@ -95,14 +95,14 @@ internal static class LedgerTrial
         }
     }
 
-    private static async Task<Guid> WriteAsync(ClinicContext db, LedgerWriter ledger, SurgicalCase made)
+    private static async Task<Guid> WriteAsync(ClinicContext db, LedgerWriter ledger, CaseLog made)
     {
         await using var transaction = await db.Database.BeginTransactionAsync();
-        var by = LedgerAuthor.Person(made.OpenedById, "Surgeon of the trial", "surgeon@trial.invalid");
-        await ledger.AppendAsync(db, made, [.. made.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))], Guid.NewGuid(), CancellationToken.None);
+        var by = LedgerAuthor.Person(made.Case.OpenedById, "Surgeon of the trial", "surgeon@trial.invalid");
+        await ledger.AppendAsync(db, made.Case, [.. made.NewEntries.Select(entry => new EntryToWrite(entry.Event, by, entry.Written.At))], Guid.NewGuid(), CancellationToken.None);
         await db.SaveChangesAsync();
         await transaction.CommitAsync();
         db.ChangeTracker.Clear();
-        return made.Id;
+        return made.Case.Id;
     }
 }

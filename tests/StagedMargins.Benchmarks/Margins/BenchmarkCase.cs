@@ -18,10 +18,10 @@ internal static class BenchmarkCase
     private static readonly Guid Surgeon = new(2, 0, 0, new byte[8]);
     private static readonly ClinicalTime At = ClinicalTime.From(new DateTimeOffset(2026, 3, 3, 9, 0, 0, TimeSpan.Zero));
 
-    internal static SurgicalCase Make(string number = "N-0000001", int stages = Stages, int blocks = Blocks)
+    internal static CaseLog Make(string number = "N-0000001", int stages = Stages, int blocks = Blocks)
     {
         var facts = new CaseFacts(Site.Of("C44.3", BodySide.Left, "alar crease"), null, new Tumour("8090/3", null, null, null, null, null, null, null, null, null, null), null, null, null, null, []);
-        var made = new SurgicalCase(new Guid(1, 0, 0, new byte[8]), number, new NewCase("K-10001", Surgeon, facts, "toward the vertex"), SizeBoundary.BelongsAbove, Surgeon, At);
+        var made = new CaseLog(new Guid(1, 0, 0, new byte[8]), number, new NewCase("K-10001", Surgeon, facts, "toward the vertex"), SizeBoundary.BelongsAbove, Surgeon, At);
         for (var stage = 1; stage <= stages; stage++)
         {
             made.RecordLayer(new Layer(At, [PieceOf(stage)], [.. Enumerable.Range(0, blocks).Select(block => BlockOf(block, blocks))]), Overlap, Surgeon, At);

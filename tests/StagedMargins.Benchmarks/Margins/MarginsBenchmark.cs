@@ -11,7 +11,7 @@ namespace StagedMargins.Benchmarks.Margins;
 [MemoryDiagnoser]
 public class MarginsBenchmark
 {
-    private readonly SurgicalCase made = BenchmarkCase.Make();
+    private readonly SurgicalCase made = BenchmarkCase.Make().Case;
     private IReadOnlyList<MarginCells> cells = [];
     private IReadOnlyList<MarginPolygons> polygons = [];
 

@@ -8,7 +8,7 @@ public sealed class CaseSummaryTests
     [Fact]
     public void A_case_cleared_at_its_first_stage_counts_there()
     {
-        var summary = CaseSummary.Of(Open().Read(1, "A").End(CaseOutcome.Cleared));
+        var summary = CaseSummary.Of(Open().Read(1, "A").End(CaseOutcome.Cleared).Case);
         (summary.ClearedStage, summary.Blocks, summary.Readings, summary.Amendments).ShouldBe((1, 1, 1, 0));
 
         // An ellipse of 14 × 10 mm has π·14·10/4 mm².
@@ -23,7 +23,7 @@ public sealed class CaseSummaryTests
         var surgicalCase = Open().Read(1, "A")
             .Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00")).Read(2, "A", Some.TumourAt("07:30-08:00"))
             .Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00")).Read(3, "A").End(CaseOutcome.Cleared);
-        CaseSummary.Of(surgicalCase).ClearedStage.ShouldBe(3);
+        CaseSummary.Of(surgicalCase.Case).ClearedStage.ShouldBe(3);
     }
 
     [Fact]
@@ -31,7 +31,7 @@ public sealed class CaseSummaryTests
     {
         var surgicalCase = Open().Read(1, "A").End(CaseOutcome.Cleared);
         surgicalCase.Amend(1, "A", Some.TumourAt("07:30-09:00"));
-        var summary = CaseSummary.Of(surgicalCase);
+        var summary = CaseSummary.Of(surgicalCase.Case);
         (summary.ClearedStage, summary.Readings, summary.Amendments, summary.Recuts).ShouldBe((null, 2, 1, 0));
     }
 
@@ -39,12 +39,12 @@ public sealed class CaseSummaryTests
     public void A_reading_after_a_recut_is_told_from_a_change_of_mind()
     {
         var surgicalCase = Open().Read(1, "A").AmendUnreadable(1, "A").Amend(1, "A").End(CaseOutcome.Cleared);
-        var summary = CaseSummary.Of(surgicalCase);
+        var summary = CaseSummary.Of(surgicalCase.Case);
         (summary.Unreadable, summary.Amendments, summary.Recuts).ShouldBe((1, 2, 1));
     }
 
     [Fact]
-    public void An_open_case_has_no_part_in_the_audit() => Should.Throw<InvalidOperationException>(() => CaseSummary.Of(Open()));
+    public void An_open_case_has_no_part_in_the_audit() => Should.Throw<InvalidOperationException>(() => CaseSummary.Of(Open().Case));
 
     // The limits of the T categories, 20 and 40 mm, belong to the larger band; 10 mm is common practice, no source.
     [Theory]
@@ -68,5 +68,5 @@ public sealed class CaseSummaryTests
     public void A_tumour_falls_in_the_group_of_its_code(string morphology, TumourGroup group) =>
         CaseSummary.GroupOf(Some.Facts(morphology).Tumour).ShouldBe(group);
 
-    private static SurgicalCase Open() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+    private static CaseLog Open() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 }

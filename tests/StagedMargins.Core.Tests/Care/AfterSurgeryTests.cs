@@ -12,12 +12,12 @@ public sealed class AfterSurgeryTests
     public void A_case_is_followed_to_its_last_visit_or_to_the_first_recurrence()
     {
         var surgicalCase = CareVerbs.Cleared();
-        FollowedCase.Of(surgicalCase).ShouldBeNull();
+        FollowedCase.Of(surgicalCase.Case).ShouldBeNull();
         surgicalCase.Visited("2026-03-13", recurrence: false);
-        FollowedCase.Of(surgicalCase).ShouldBe(new FollowedCase(10, false));
+        FollowedCase.Of(surgicalCase.Case).ShouldBe(new FollowedCase(10, false));
         surgicalCase.Visited("2027-03-03", recurrence: true);
         surgicalCase.Visited("2027-06-03", recurrence: false);
-        FollowedCase.Of(surgicalCase).ShouldBe(new FollowedCase(365, true));
+        FollowedCase.Of(surgicalCase.Case).ShouldBe(new FollowedCase(365, true));
     }
 
     [Fact]
@@ -28,8 +28,8 @@ public sealed class AfterSurgeryTests
         Refusal.OfEntry("reason", () => surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 1));
         Refusal.OfEntry("corrects", () => surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 2, reason: "wrong case"));
         surgicalCase.Visited("2026-09-03", recurrence: false, corrects: 1, reason: "biopsy was a scar");
-        surgicalCase.CurrentVisits.ShouldHaveSingleItem().Number.ShouldBe(2);
-        FollowedCase.Of(surgicalCase)!.Recurrence.ShouldBeFalse();
+        surgicalCase.Case.CurrentVisits.ShouldHaveSingleItem().Number.ShouldBe(2);
+        FollowedCase.Of(surgicalCase.Case)!.Recurrence.ShouldBeFalse();
         Refusal.OfStep("alreadyCorrected", () => surgicalCase.Visited("2026-09-03", recurrence: true, corrects: 1, reason: "after all"));
     }
 
@@ -38,7 +38,7 @@ public sealed class AfterSurgeryTests
     {
         var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A", Some.TumourAt("01:00-02:00")).End(CaseOutcome.StoppedWithTumour);
         surgicalCase.Visited("2026-09-03", recurrence: true);
-        FollowedCase.Of(surgicalCase).ShouldBeNull();
+        FollowedCase.Of(surgicalCase.Case).ShouldBeNull();
     }
 
     [Theory]
@@ -58,26 +58,26 @@ public sealed class AfterSurgeryTests
     public void A_repair_that_corrects_what_was_said_gives_its_reason()
     {
         var surgicalCase = CareVerbs.Cleared();
-        surgicalCase.Ending!.Repair.ShouldBe(RepairKind.Flap);
+        surgicalCase.Case.Ending!.Repair.ShouldBe(RepairKind.Flap);
         Refusal.OfEntry("reason", () => Repaired(surgicalCase, RepairKind.Graft));
         Repaired(surgicalCase, RepairKind.Flap);
         Refusal.OfEntry("reason", () => Repaired(surgicalCase, RepairKind.Flap));
         Repaired(surgicalCase, RepairKind.Graft, "flap not possible");
-        surgicalCase.Repairs[^1].Kind.ShouldBe(RepairKind.Graft);
+        surgicalCase.Case.Repairs[^1].Kind.ShouldBe(RepairKind.Graft);
     }
 
     [Fact]
     public void What_is_done_around_the_loop_decides_no_margin()
     {
         var surgicalCase = CareVerbs.Cleared();
-        var before = (surgicalCase.Margins().State, surgicalCase.Recall);
+        var before = (surgicalCase.Margins().State, surgicalCase.Case.Recall);
         surgicalCase.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Histotech, Some.At(95));
         surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Surgeon, Some.At(99));
-        (surgicalCase.Margins().State, surgicalCase.Recall).ShouldBe(before);
-        surgicalCase.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
+        (surgicalCase.Margins().State, surgicalCase.Case.Recall).ShouldBe(before);
+        surgicalCase.Case.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
         surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00"));
-        surgicalCase.PermanentSectionsThatDiffer().ShouldBeEmpty();
-        surgicalCase.Recall.ShouldBeTrue();
+        surgicalCase.Case.PermanentSectionsThatDiffer().ShouldBeEmpty();
+        surgicalCase.Case.Recall.ShouldBeTrue();
     }
 
     [Fact]
@@ -92,6 +92,6 @@ public sealed class AfterSurgeryTests
         Refusal.OfEntry("reason", () => surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Surgeon, Some.At(99)));
     }
 
-    private static Repair Repaired(SurgicalCase surgicalCase, RepairKind kind, string? reason = null) =>
+    private static Repair Repaired(CaseLog surgicalCase, RepairKind kind, string? reason = null) =>
         surgicalCase.RecordRepair(new RepairEntry(kind, Day, null, reason), Some.Surgeon, CareVerbs.Later);
 }

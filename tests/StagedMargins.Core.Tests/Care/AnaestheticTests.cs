@@ -17,7 +17,7 @@ public sealed class AnaestheticTests
     [InlineData("2", "1.8", "36")]
     [InlineData("4", "1.7", "68")]
     public void One_per_cent_is_ten_milligrams_in_each_millilitre(string percent, string volume, string mg) =>
-        WithWeight(null).Given(LocalAnaesthetic.Lidocaine, Number(percent), Number(volume), true).Anaesthetic.TotalMg.ShouldBe(Number(mg));
+        WithWeight(null).Given(LocalAnaesthetic.Lidocaine, Number(percent), Number(volume), true).Case.Anaesthetic.TotalMg.ShouldBe(Number(mg));
 
     [Theory]
     [InlineData(50_000, true, "350")]
@@ -28,7 +28,7 @@ public sealed class AnaestheticTests
     [InlineData(null, false, "300")]
     public void The_maximum_follows_the_weight_up_to_the_most_of_the_label(int? grams, bool adrenaline, string maximum)
     {
-        var total = WithWeight(grams).Given(LocalAnaesthetic.Lidocaine, 1, 6, adrenaline).Anaesthetic;
+        var total = WithWeight(grams).Given(LocalAnaesthetic.Lidocaine, 1, 6, adrenaline).Case.Anaesthetic;
         total.MaximumMg.ShouldBe(Number(maximum));
         total.ShareOfMaximum.ShouldBe(Math.Round(60 / Number(maximum), 12));
         total.MgPerKg.ShouldBe(60_000m / grams);
@@ -41,7 +41,7 @@ public sealed class AnaestheticTests
     [InlineData("35", AnaestheticLevel.Alert)]
     [InlineData("60", AnaestheticLevel.Alert)]
     public void Caution_stands_from_80_per_cent_and_alert_from_100(string volume, AnaestheticLevel level) =>
-        WithWeight(50_000).Given(LocalAnaesthetic.Lidocaine, 1, Number(volume), true).Anaesthetic.Level.ShouldBe(level);
+        WithWeight(50_000).Given(LocalAnaesthetic.Lidocaine, 1, Number(volume), true).Case.Anaesthetic.Level.ShouldBe(level);
 
     [Fact]
     public void Three_thirds_of_the_maximum_are_all_of_it()
@@ -52,15 +52,15 @@ public sealed class AnaestheticTests
             surgicalCase.Given(LocalAnaesthetic.Lidocaine, 1, 10, false);
         }
 
-        surgicalCase.Anaesthetic.ShareOfMaximum.ShouldBe(1m);
-        surgicalCase.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
+        surgicalCase.Case.Anaesthetic.ShareOfMaximum.ShouldBe(1m);
+        surgicalCase.Case.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
     }
 
     [Fact]
     public void A_mixture_counts_each_dose_against_its_own_maximum_and_adds_the_shares()
     {
         // 150 of 300 mg plain and 250 of 500 mg with adrenaline: half and half.
-        var total = WithWeight(null).Given(LocalAnaesthetic.Lidocaine, 1, 15, false).Given(LocalAnaesthetic.Lidocaine, 1, 25, true).Anaesthetic;
+        var total = WithWeight(null).Given(LocalAnaesthetic.Lidocaine, 1, 15, false).Given(LocalAnaesthetic.Lidocaine, 1, 25, true).Case.Anaesthetic;
         total.ShareOfMaximum.ShouldBe(1m);
         total.TotalMg.ShouldBe(400m);
         total.MaximumMg.ShouldBe(400m);
@@ -71,15 +71,15 @@ public sealed class AnaestheticTests
     public void A_mixture_of_agents_adds_the_shares_too()
     {
         // Half of the most of bupivacaine and a tenth of the most of lidocaine.
-        var total = WithWeight(null).Given(LocalAnaesthetic.Bupivacaine, 0.5m, 17.5m, false).Given(LocalAnaesthetic.Lidocaine, 1, 5, true).Anaesthetic;
+        var total = WithWeight(null).Given(LocalAnaesthetic.Bupivacaine, 0.5m, 17.5m, false).Given(LocalAnaesthetic.Lidocaine, 1, 5, true).Case.Anaesthetic;
         total.ShareOfMaximum.ShouldBe((87.5m / 175) + 0.1m);
-        WithWeight(null).Anaesthetic.ShareOfMaximum.ShouldBe(0m);
+        WithWeight(null).Case.Anaesthetic.ShareOfMaximum.ShouldBe(0m);
     }
 
     [Fact]
     public void Before_any_dose_there_is_nothing_to_say()
     {
-        var total = WithWeight(50_000).Anaesthetic;
+        var total = WithWeight(50_000).Case.Anaesthetic;
         (total.TotalMg, total.MaximumMg, total.Level).ShouldBe((0m, null, AnaestheticLevel.None));
     }
 
@@ -87,11 +87,11 @@ public sealed class AnaestheticTests
     public void A_void_dose_stays_in_the_record_and_does_not_count()
     {
         var surgicalCase = WithWeight(null).Given(LocalAnaesthetic.Lidocaine, 1, 40, false).Given(LocalAnaesthetic.Lidocaine, 1, 4, false);
-        surgicalCase.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
+        surgicalCase.Case.Anaesthetic.Level.ShouldBe(AnaestheticLevel.Alert);
         Refusal.OfEntry("reason", () => surgicalCase.VoidDose(1, "  ", Some.Surgeon, Some.At(20)));
         surgicalCase.VoidDose(1, "volume misread", Some.Surgeon, Some.At(20));
-        surgicalCase.Anaesthetic.TotalMg.ShouldBe(40m);
-        surgicalCase.Doses.Count.ShouldBe(2);
+        surgicalCase.Case.Anaesthetic.TotalMg.ShouldBe(40m);
+        surgicalCase.Case.Doses.Count.ShouldBe(2);
         Refusal.OfStep("alreadyVoid", () => surgicalCase.VoidDose(1, "again", Some.Surgeon, Some.At(21)));
         Should.Throw<NotInRecordException>(() => surgicalCase.VoidDose(3, "none", Some.Surgeon, Some.At(21)));
     }
@@ -130,11 +130,11 @@ public sealed class AnaestheticTests
         }
 
         whole.Given(LocalAnaesthetic.Lidocaine, 1, parts.Sum() / 1000m, true);
-        split.Anaesthetic.ShouldBe(whole.Anaesthetic);
+        split.Case.Anaesthetic.ShouldBe(whole.Case.Anaesthetic);
     });
 
     private static decimal Number(string text) => decimal.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
 
-    private static SurgicalCase WithWeight(int? grams) => new(
+    private static CaseLog WithWeight(int? grams) => new(
         Some.Clinic, "2026-0142", new NewCase("C-20417", Some.Surgeon, Some.Facts() with { WeightGrams = grams }, "toward the vertex"), SizeBoundary.BelongsAbove, Some.Histotech, Some.At(0));
 }

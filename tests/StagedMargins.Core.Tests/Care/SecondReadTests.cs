@@ -10,12 +10,12 @@ public sealed class SecondReadTests
     {
         var surgicalCase = Read();
         var asked = Ask(surgicalCase, Some.OtherSurgeon);
-        surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeTrue();
-        surgicalCase.IsBlindFor(Some.Surgeon).ShouldBeFalse();
-        surgicalCase.PairOf(asked).ShouldBeNull();
+        surgicalCase.Case.IsBlindFor(Some.OtherSurgeon).ShouldBeTrue();
+        surgicalCase.Case.IsBlindFor(Some.Surgeon).ShouldBeFalse();
+        surgicalCase.Case.PairOf(asked).ShouldBeNull();
         Answer(surgicalCase, ReadingOutcome.Tumour);
-        surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeFalse();
-        surgicalCase.PairOf(asked).ShouldBe(new ReadPair(ReadingOutcome.Clear, ReadingOutcome.Tumour));
+        surgicalCase.Case.IsBlindFor(Some.OtherSurgeon).ShouldBeFalse();
+        surgicalCase.Case.PairOf(surgicalCase.Case.SecondReads[0]).ShouldBe(new ReadPair(ReadingOutcome.Clear, ReadingOutcome.Tumour));
     }
 
     [Fact]
@@ -25,7 +25,7 @@ public sealed class SecondReadTests
         var asked = Ask(surgicalCase, Some.OtherSurgeon);
         Answer(surgicalCase, ReadingOutcome.Tumour);
         surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00"));
-        surgicalCase.PairOf(asked).ShouldBe(new ReadPair(ReadingOutcome.Clear, ReadingOutcome.Tumour));
+        surgicalCase.Case.PairOf(surgicalCase.Case.SecondReads[0]).ShouldBe(new ReadPair(ReadingOutcome.Clear, ReadingOutcome.Tumour));
     }
 
     [Fact]
@@ -54,15 +54,15 @@ public sealed class SecondReadTests
         var surgicalCase = Read();
         var asked = Ask(surgicalCase, Some.OtherSurgeon);
         Refusal.OfEntry("reason", () => surgicalCase.GiveBackSecondRead(1, null, Some.OtherSurgeon, Some.At(50)));
-        surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeTrue();
+        surgicalCase.Case.IsBlindFor(Some.OtherSurgeon).ShouldBeTrue();
         surgicalCase.GiveBackSecondRead(1, "on leave", Some.OtherSurgeon, Some.At(50));
-        surgicalCase.IsBlindFor(Some.OtherSurgeon).ShouldBeFalse();
-        surgicalCase.PairOf(asked).ShouldBeNull();
+        surgicalCase.Case.IsBlindFor(Some.OtherSurgeon).ShouldBeFalse();
+        surgicalCase.Case.PairOf(asked).ShouldBeNull();
     }
 
-    private static SurgicalCase Read() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+    private static CaseLog Read() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
 
-    private static SecondRead Ask(SurgicalCase surgicalCase, Guid reader) => surgicalCase.AskSecondRead(1, "A", reader, Some.Histotech, Some.At(40));
+    private static SecondRead Ask(CaseLog surgicalCase, Guid reader) => surgicalCase.AskSecondRead(1, "A", reader, Some.Histotech, Some.At(40));
 
-    private static void Answer(SurgicalCase surgicalCase, ReadingOutcome outcome) => surgicalCase.AnswerSecondRead(1, outcome, null, Some.OtherSurgeon, Some.At(50));
+    private static void Answer(CaseLog surgicalCase, ReadingOutcome outcome) => surgicalCase.AnswerSecondRead(1, outcome, null, Some.OtherSurgeon, Some.At(50));
 }

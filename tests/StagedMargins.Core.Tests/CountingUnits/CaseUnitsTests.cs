@@ -37,8 +37,8 @@ public sealed class CaseUnitsTests
     public void Blocks_are_counted_as_they_were_cut_whatever_was_read()
     {
         var surgicalCase = Some.Case().Take(Some.Whole(), [.. Enumerable.Range(0, 6).Select(i => Some.Block($"B{i}", "12:00-12:00", centre: true))]);
-        CaseUnits.Of(surgicalCase).ShouldBe(new CaseUnits(RegionGroup.HeadNeckHandsFeetGenitalia, 1, 0, 1));
-        CaseUnits.Of(Some.Case()).ShouldBe(new CaseUnits(RegionGroup.HeadNeckHandsFeetGenitalia, 0, 0, 0));
+        CaseUnits.Of(surgicalCase.Case).ShouldBe(new CaseUnits(RegionGroup.HeadNeckHandsFeetGenitalia, 1, 0, 1));
+        CaseUnits.Of(Some.Case().Case).ShouldBe(new CaseUnits(RegionGroup.HeadNeckHandsFeetGenitalia, 0, 0, 0));
     }
 
     [Fact]

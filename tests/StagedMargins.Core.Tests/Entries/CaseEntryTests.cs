@@ -14,12 +14,12 @@ public sealed class CaseEntryTests
         var kept = WithEveryKind();
         kept.NewEntries.Select(entry => entry.Event.EntryKind.Word).Distinct().Order(StringComparer.Ordinal)
             .ShouldBe(CaseEntryKind.All.Select(kind => kind.Word).Order(StringComparer.Ordinal));
-        StoredCase.Text(StoredCase.MadeAgain(kept)).ShouldBe(StoredCase.Text(kept));
+        StoredCase.Text(StoredCase.MadeAgain(kept)).ShouldBe(StoredCase.Text(kept.Case));
     }
 
     [Fact]
     public void Each_entry_decided_anew_is_the_entry_that_was_stored() =>
-        StoredCase.Text(StoredCase.DecidedAgain(WithEveryKind())).ShouldBe(StoredCase.Text(WithEveryKind()));
+        StoredCase.Text(StoredCase.DecidedAgain(WithEveryKind())).ShouldBe(StoredCase.Text(WithEveryKind().Case));
 
     [Fact]
     public void A_trace_that_crosses_itself_is_refused_when_a_layer_from_elsewhere_is_decided_anew()
@@ -27,7 +27,7 @@ public sealed class CaseEntryTests
         var crossing = new TraceOutline([new(-5_000, -5_000), new(5_000, 5_000), new(5_000, -5_000), new(-5_000, 5_000)]);
         var layer = (LayerRecorded)Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).NewEntries[^1].Event;
         var changed = layer with { Pieces = [new Piece(PieceKind.Whole, null, false, null, crossing, null)] };
-        Refusal.OfEntry("pieces[0].outline.trace", () => changed.DecideAgain(Some.Case(), new Authorship(Some.Surgeon, Some.At(11))));
+        Refusal.OfEntry("pieces[0].outline.trace", () => changed.DecideAgain(Some.Case().Case, new Authorship(Some.Surgeon, Some.At(11))));
     }
 
     [Fact]
@@ -39,7 +39,7 @@ public sealed class CaseEntryTests
         Refusal.OfEntry("weightKg", () => (opened with { Facts = opened.Facts with { WeightGrams = 299 } }).DecideAgain());
     }
 
-    private static SurgicalCase WithEveryKind()
+    private static CaseLog WithEveryKind()
     {
         var kept = Some.Case();
         kept.Correct(Some.Facts() with { WeightGrams = 71_500, Indications = ["recurrent"] });
@@ -54,7 +54,7 @@ public sealed class CaseEntryTests
         kept.AnswerSecondRead(second.Number, ReadingOutcome.Clear, "agree", Some.OtherSurgeon, Some.At(33));
         var third = kept.AskSecondRead(1, "B", Some.OtherSurgeon, Some.Surgeon, Some.At(34));
         kept.GiveBackSecondRead(third.Number, "on leave", Some.OtherSurgeon, Some.At(35));
-        var counting = kept.StageOf(1).BlockOf("B").CountingReading!;
+        var counting = kept.Case.StageOf(1).BlockOf("B").CountingReading!;
         kept.Countersign(counting.Id, Some.Surgeon, Some.At(36));
         kept.RecordReading(1, "B", CaseVerbs.Amendment(kept, 1, "B", ReadingOutcome.Clear, []) with { Id = Id(4) }, Some.Surgeon, Some.At(37));
         var dose = kept.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 1, 6.5m, true, Some.At(38)), Some.Histotech, Some.At(38));
@@ -73,7 +73,7 @@ public sealed class CaseEntryTests
         return kept;
     }
 
-    private static void Read(SurgicalCase kept, string label, byte number, ReadingOutcome outcome, Guid byId, params FindingEntry[] findings) =>
+    private static void Read(CaseLog kept, string label, byte number, ReadingOutcome outcome, Guid byId, params FindingEntry[] findings) =>
         kept.RecordReading(1, label, CaseVerbs.Entry(outcome, findings) with { Id = Id(number) }, byId, Some.At(30));
 
     private static Guid Id(byte number) => new(1, 0, 0, [0, 0, 0, 0, 0, 0, 0, number]);

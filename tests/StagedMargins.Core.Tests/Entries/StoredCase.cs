@@ -12,22 +12,21 @@ internal static class StoredCase
     private static readonly JsonSerializerOptions Everything = new(EntryJson.Options) { IncludeFields = true, MaxDepth = 128 };
 
     /// <summary>The case that its entries make once they were written and read.</summary>
-    internal static SurgicalCase MadeAgain(SurgicalCase kept) =>
-        SurgicalCase.FromEntries(kept.ClinicId, kept.Id, kept.NewEntries.Select(entry => (Stored(entry.Event), entry.Written)));
+    internal static SurgicalCase MadeAgain(CaseLog kept) =>
+        SurgicalCase.FromEntries(kept.Case.ClinicId, kept.Case.Id, kept.NewEntries.Select(entry => (Stored(entry.Event), entry.Written)));
 
     /// <summary>The same with each entry decided anew, as an import does.</summary>
-    internal static SurgicalCase DecidedAgain(SurgicalCase kept)
+    internal static SurgicalCase DecidedAgain(CaseLog kept)
     {
-        SurgicalCase? decided = null;
+        var decided = SurgicalCase.Unopened(kept.Case.ClinicId, kept.Case.Id);
         foreach (var (entry, written) in kept.NewEntries)
         {
-            var again = entry is CaseOpened opened ? opened.DecideAgain() : Stored(entry).DecideAgain(decided!, written);
+            var again = entry is CaseOpened opened ? opened.DecideAgain() : Stored(entry).DecideAgain(decided, written);
             EntryJson.WriteOpen(again).ShouldBe(EntryJson.WriteOpen(entry), $"{entry.EntryKind.Word} decided anew");
-            decided ??= SurgicalCase.FromEntries(kept.ClinicId, kept.Id, []);
-            decided.Apply(again, written);
+            decided = decided.Apply(again, written);
         }
 
-        return decided!;
+        return decided;
     }
 
     /// <summary>Everything that a case says of itself, to be compared.</summary>

@@ -27,7 +27,7 @@ public sealed class SiteConfirmationTests
     {
         var layer = new Layer(Some.At(10), [Whole], [Block], ReasonForUnconfirmedSite: "second person called away");
         var surgicalCase = Some.Case(confirmed: false);
-        surgicalCase.Preview(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
+        surgicalCase.Case.Preview(layer, Some.Overlap, Some.At(10)).Alerts.Single().Reason.ShouldBe("second person called away");
         surgicalCase.RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.Single().Reason.ShouldBe("second person called away");
         Some.Case().RecordLayer(layer, Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.ShouldBeEmpty();
     }
@@ -36,7 +36,7 @@ public sealed class SiteConfirmationTests
     public void The_second_stage_does_not_say_it_again()
     {
         var surgicalCase = Some.Case(confirmed: false).Take(Whole, Block).Read(1, "A", Some.TumourAt("01:00-02:00"));
-        surgicalCase.Take(Some.Rim("12:45-02:15"), Some.Block("A", "12:45-02:15")).Stages[1].Alerts.ShouldBeEmpty();
+        surgicalCase.Take(Some.Rim("12:45-02:15"), Some.Block("A", "12:45-02:15")).Case.Stages[1].Alerts.ShouldBeEmpty();
     }
 
     [Fact]
@@ -44,25 +44,25 @@ public sealed class SiteConfirmationTests
     {
         var surgicalCase = Some.Case(confirmed: false).Confirm(Some.Surgeon);
         Should.Throw<RuleViolationException>(() => surgicalCase.Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedByYou");
-        surgicalCase.IsSiteConfirmed().ShouldBeFalse();
+        surgicalCase.Case.IsSiteConfirmed().ShouldBeFalse();
     }
 
     [Fact]
     public void A_corrected_site_is_to_be_confirmed_anew_by_both()
     {
         var surgicalCase = Some.Case();
-        surgicalCase.Correct(surgicalCase.Facts with { Site = surgicalCase.Facts.Site with { Side = BodySide.Right } });
-        surgicalCase.IsSiteConfirmed().ShouldBeFalse();
-        surgicalCase.Confirm(Some.Surgeon).IsSiteConfirmed().ShouldBeFalse();
-        surgicalCase.Confirm(Some.Histotech).IsSiteConfirmed().ShouldBeTrue();
+        surgicalCase.Correct(surgicalCase.Case.Facts with { Site = surgicalCase.Case.Facts.Site with { Side = BodySide.Right } });
+        surgicalCase.Case.IsSiteConfirmed().ShouldBeFalse();
+        surgicalCase.Confirm(Some.Surgeon).Case.IsSiteConfirmed().ShouldBeFalse();
+        surgicalCase.Confirm(Some.Histotech).Case.IsSiteConfirmed().ShouldBeTrue();
     }
 
     [Fact]
     public void Another_correction_leaves_the_confirmations_as_they_are()
     {
         var surgicalCase = Some.Case();
-        surgicalCase.Correct(surgicalCase.Facts with { Immunosuppressed = true });
-        surgicalCase.IsSiteConfirmed().ShouldBeTrue();
+        surgicalCase.Correct(surgicalCase.Case.Facts with { Immunosuppressed = true });
+        surgicalCase.Case.IsSiteConfirmed().ShouldBeTrue();
     }
 
     [Fact]
@@ -73,26 +73,26 @@ public sealed class SiteConfirmationTests
     public void A_correction_needs_its_reason_keeps_the_facts_before_it_and_is_assessed()
     {
         var surgicalCase = Some.Case();
-        Refusal.OfEntry("reason", () => surgicalCase.CorrectFacts(surgicalCase.Facts, " ", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(5)));
-        surgicalCase.Correct(SquamousTumour(surgicalCase.Facts));
-        surgicalCase.Facts.Tumour.Morphology.ShouldBe("8070/3");
-        surgicalCase.FactsCorrections.Single().Reason.ShouldBe("report came");
-        surgicalCase.Assessments[^1].Assessment.Ajcc8.Applies.ShouldBeTrue();
+        Refusal.OfEntry("reason", () => surgicalCase.CorrectFacts(surgicalCase.Case.Facts, " ", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(5)));
+        surgicalCase.Correct(SquamousTumour(surgicalCase.Case.Facts));
+        surgicalCase.Case.Facts.Tumour.Morphology.ShouldBe("8070/3");
+        surgicalCase.Case.FactsCorrections.Single().Reason.ShouldBe("report came");
+        surgicalCase.Case.Assessments[^1].Assessment.Ajcc8.Applies.ShouldBeTrue();
     }
 
     [Fact]
     public void A_site_corrected_after_two_people_confirmed_it_is_said_until_it_is_confirmed_again()
     {
         var surgicalCase = Some.Case();
-        surgicalCase.IsSiteChangedSinceConfirmed().ShouldBeFalse();
-        surgicalCase.Correct(surgicalCase.Facts with { WeightGrams = 70_000 }).IsSiteChangedSinceConfirmed().ShouldBeFalse();
-        surgicalCase.Correct(surgicalCase.Facts with { Site = surgicalCase.Facts.Site with { Side = BodySide.Midline } }).IsSiteChangedSinceConfirmed().ShouldBeTrue();
-        surgicalCase.Confirm(Some.Surgeon).IsSiteChangedSinceConfirmed().ShouldBeTrue();
-        surgicalCase.Confirm(Some.Histotech).IsSiteChangedSinceConfirmed().ShouldBeFalse();
-        Some.Case(confirmed: false).IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        surgicalCase.Case.IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        surgicalCase.Correct(surgicalCase.Case.Facts with { WeightGrams = 70_000 }).Case.IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        surgicalCase.Correct(surgicalCase.Case.Facts with { Site = surgicalCase.Case.Facts.Site with { Side = BodySide.Midline } }).Case.IsSiteChangedSinceConfirmed().ShouldBeTrue();
+        surgicalCase.Confirm(Some.Surgeon).Case.IsSiteChangedSinceConfirmed().ShouldBeTrue();
+        surgicalCase.Confirm(Some.Histotech).Case.IsSiteChangedSinceConfirmed().ShouldBeFalse();
+        Some.Case(confirmed: false).Case.IsSiteChangedSinceConfirmed().ShouldBeFalse();
     }
 
     private static CaseFacts SquamousTumour(CaseFacts facts) => facts with { Tumour = facts.Tumour with { Morphology = "8070/3" } };
 
-    private static Stage Stage(SurgicalCase surgicalCase) => surgicalCase.Take(Whole, Block).Stages[0];
+    private static Stage Stage(CaseLog surgicalCase) => surgicalCase.Take(Whole, Block).Case.Stages[0];
 }

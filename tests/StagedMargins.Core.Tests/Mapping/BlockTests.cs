@@ -11,7 +11,7 @@ public sealed class BlockTests
     [InlineData("A1")]
     [InlineData("B123")]
     public void A_label_is_a_letter_with_up_to_three_more(string label) =>
-        Some.Case().Take(Some.Whole(), Some.Block(label, "12:00-06:00")).StageOf(1).BlockOf(label).Label.ShouldBe(label);
+        Some.Case().Take(Some.Whole(), Some.Block(label, "12:00-06:00")).Case.StageOf(1).BlockOf(label).Label.ShouldBe(label);
 
     [Theory]
     [InlineData(null)]
@@ -43,14 +43,14 @@ public sealed class BlockTests
         Refusal.OfEntry("blocks[1].label", () => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00"), Some.Block("A", "06:00-12:00")));
         var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
         Refusal.OfStep("labelTaken", () => surgicalCase.Add(1, Some.Block("A", "01:00-02:00")));
-        surgicalCase.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).StageOf(2).BlockOf("A").Ordinal.ShouldBe(1);
+        surgicalCase.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).Case.StageOf(2).BlockOf("A").Ordinal.ShouldBe(1);
     }
 
     [Fact]
     public void A_block_covers_an_arc_or_the_centre_or_both()
     {
         Refusal.OfEntry("blocks[0].arc", () => Some.Case().Take(Some.Whole(), Some.Block("A", null)));
-        var stage = Some.Case().Take(Some.Whole(), Some.Block("A", null, centre: true), Some.Block("B", "01:00-02:00", centre: true)).StageOf(1);
+        var stage = Some.Case().Take(Some.Whole(), Some.Block("A", null, centre: true), Some.Block("B", "01:00-02:00", centre: true)).Case.StageOf(1);
         stage.BlockOf("A").Region().ShouldBe(Some.Region("centre"));
         stage.BlockOf("B").Region().ShouldBe(Some.Region("01:00-02:00", "centre"));
     }
@@ -66,7 +66,7 @@ public sealed class BlockTests
         Refusal.OfEntry("blocks[0].arc", () => surgicalCase.Take(Some.Base(null, centre: true), Some.Block("A", "07:30-09:00", centre: true)));
         surgicalCase.Take(Some.Rim("07:30-09:00"));
         Refusal.OfEntry("arc", () => surgicalCase.Add(2, Some.Block("A", "08:00-09:01")));
-        surgicalCase.Stages.Count.ShouldBe(2);
+        surgicalCase.Case.Stages.Count.ShouldBe(2);
     }
 
     [Fact]
@@ -81,7 +81,7 @@ public sealed class BlockTests
         var message = Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-09:00")])).Message;
         message.ShouldContain("1, 3");
         var surgicalCase = Cleared().Take(pieces, [Some.Block("A", "06:30-09:00"), Some.Block("B", "07:00-09:00", piece: 1)]);
-        surgicalCase.Stages[1].Blocks.Select(block => block.PieceNumber).ShouldBe([3, 1]);
+        surgicalCase.Case.Stages[1].Blocks.Select(block => block.PieceNumber).ShouldBe([3, 1]);
         Refusal.OfEntry("piece", () => surgicalCase.Add(2, Some.Block("C", "07:00-09:00")));
     }
 
@@ -92,7 +92,7 @@ public sealed class BlockTests
         Refusal.OfEntry("blocks[0].arc", () => Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 1)])).Message.ShouldContain("7 to 8 o'clock");
         Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-08:00", piece: 0)])).Message.ShouldContain("1 to 2");
         Refusal.OfEntry("blocks[0].piece", () => Cleared().Take(pieces, [Some.Block("A", "07:00-08:00", piece: 3)]));
-        Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 2)]).StageOf(2).BlockOf("A").PieceNumber.ShouldBe(2);
+        Cleared().Take(pieces, [Some.Block("A", "07:00-09:00", piece: 2)]).Case.StageOf(2).BlockOf("A").PieceNumber.ShouldBe(2);
     }
 
     [Fact]
@@ -108,12 +108,12 @@ public sealed class BlockTests
     [Fact]
     public void Ink_is_kept_as_a_short_word()
     {
-        var block = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00")).StageOf(1).BlockOf("A");
+        var block = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00")).Case.StageOf(1).BlockOf("A");
         (block.FromInk, block.ToInk).ShouldBe(("blue", "red"));
         var inkless = new BlockEntry("A", Some.Arc("12:00-06:00"), false, " ", new string('x', Block.LongestInk + 1));
         Refusal.OfEntry("blocks[0].toInk", () => Some.Case().Take(Some.Whole(), inkless));
-        Some.Case().Take(Some.Whole(), inkless with { ToInk = null }).StageOf(1).BlockOf("A").FromInk.ShouldBeNull();
+        Some.Case().Take(Some.Whole(), inkless with { ToInk = null }).Case.StageOf(1).BlockOf("A").FromInk.ShouldBeNull();
     }
 
-    private static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+    private static CaseLog Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
 }

@@ -8,9 +8,9 @@ public sealed class CountersigningTests
     public void The_reader_who_writes_signs_by_writing()
     {
         var surgicalCase = Whole().Read(1, "A");
-        var reading = surgicalCase.StageOf(1).BlockOf("A").CountingReading!;
+        var reading = surgicalCase.Case.StageOf(1).BlockOf("A").CountingReading!;
         reading.SignedById.ShouldBe(Some.Surgeon);
-        surgicalCase.ToBeCountersigned().ShouldBeEmpty();
+        surgicalCase.Case.ToBeCountersigned().ShouldBeEmpty();
         Refusal.OfStep("alreadySigned", () => Sign(surgicalCase, reading, Some.Surgeon));
     }
 
@@ -21,7 +21,7 @@ public sealed class CountersigningTests
         var draft = surgicalCase.Draft(1, "A");
         draft.SignedById.ShouldBeNull();
         surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
-        var waiting = surgicalCase.ToBeCountersigned().ShouldHaveSingleItem();
+        var waiting = surgicalCase.Case.ToBeCountersigned().ShouldHaveSingleItem();
         (waiting.Stage.Number, waiting.Block.Label, waiting.Reading.Id).ShouldBe((1, "A", draft.Id));
     }
 
@@ -31,9 +31,9 @@ public sealed class CountersigningTests
         var surgicalCase = Whole();
         var draft = surgicalCase.Draft(1, "A");
         Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared)).Message.ShouldContain("stage 1 block A");
-        surgicalCase.Ending.ShouldBeNull();
+        surgicalCase.Case.Ending.ShouldBeNull();
         Sign(surgicalCase, draft, Some.Surgeon);
-        surgicalCase.End(CaseOutcome.Cleared).Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.End(CaseOutcome.Cleared).Case.Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Theory]
@@ -43,7 +43,7 @@ public sealed class CountersigningTests
     {
         var surgicalCase = Whole();
         surgicalCase.Draft(1, "A");
-        surgicalCase.End(outcome).Ending!.Outcome.ShouldBe(outcome);
+        surgicalCase.End(outcome).Case.Ending!.Outcome.ShouldBe(outcome);
     }
 
     [Fact]
@@ -54,7 +54,8 @@ public sealed class CountersigningTests
         Refusal.OfStep("notTheReader", () => Sign(surgicalCase, draft, Some.OtherSurgeon));
         Refusal.OfStep("notTheReader", () => Sign(surgicalCase, draft, Some.Histotech));
         Sign(surgicalCase, draft, Some.Surgeon);
-        (draft.Countersignature!.ById, draft.Countersignature.At, draft.SignedById).ShouldBe((Some.Surgeon, Some.At(50), Some.Surgeon));
+        var signed = surgicalCase.Case.StageOf(1).BlockOf("A").CountingReading!;
+        (signed.Countersignature!.ById, signed.Countersignature.At, signed.SignedById).ShouldBe((Some.Surgeon, Some.At(50), Some.Surgeon));
         Refusal.OfStep("alreadySigned", () => Sign(surgicalCase, draft, Some.Surgeon));
     }
 
@@ -65,8 +66,8 @@ public sealed class CountersigningTests
         var draft = surgicalCase.Draft(1, "A");
         surgicalCase.Amend(1, "A");
         Refusal.OfStep("amended", () => Sign(surgicalCase, draft, Some.Surgeon));
-        surgicalCase.ToBeCountersigned().ShouldBeEmpty();
-        surgicalCase.End(CaseOutcome.Cleared).Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.Case.ToBeCountersigned().ShouldBeEmpty();
+        surgicalCase.End(CaseOutcome.Cleared).Case.Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]
@@ -75,7 +76,7 @@ public sealed class CountersigningTests
         var surgicalCase = Whole().Read(1, "A");
         var amendment = CaseVerbs.Amendment(surgicalCase, 1, "A", ReadingOutcome.Clear, []);
         surgicalCase.RecordReading(1, "A", amendment, Some.Histotech, Some.At(40));
-        surgicalCase.ToBeCountersigned().Count.ShouldBe(1);
+        surgicalCase.Case.ToBeCountersigned().Count.ShouldBe(1);
         Refusal.OfStep("toBeCountersigned", () => surgicalCase.End(CaseOutcome.Cleared));
     }
 
@@ -92,7 +93,7 @@ public sealed class CountersigningTests
     public void A_reading_that_is_not_there_is_not_signed() => Should.Throw<NotInRecordException>(
         () => Whole().Countersign(Guid.Parse("55555555-5555-5555-5555-555555555555"), Some.Surgeon, Some.At(50)));
 
-    private static SurgicalCase Whole() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+    private static CaseLog Whole() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 
-    private static void Sign(SurgicalCase surgicalCase, Reading reading, Guid by) => surgicalCase.Countersign(reading.Id, by, Some.At(50));
+    private static void Sign(CaseLog surgicalCase, Reading reading, Guid by) => surgicalCase.Countersign(reading.Id, by, Some.At(50));
 }

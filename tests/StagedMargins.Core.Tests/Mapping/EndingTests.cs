@@ -21,7 +21,7 @@ public sealed class EndingTests
             new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre")),
         ]);
         refusal.Message.ShouldContain("tumour outstanding at the deep margin, 1 to 2 o'clock");
-        (surgicalCase.Ending, surgicalCase.Ending?.Outcome).ShouldBe((null, null));
+        (surgicalCase.Case.Ending, surgicalCase.Case.Ending?.Outcome).ShouldBe((null, null));
     }
 
     [Fact]
@@ -47,14 +47,14 @@ public sealed class EndingTests
     public void A_refused_ending_leaves_the_case_open_and_unchanged()
     {
         var surgicalCase = Unread();
-        var version = surgicalCase.Version;
+        var version = surgicalCase.Case.Version;
         Refusal.OfEntry("reason", () => surgicalCase.End(
             new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), null, "refer", null, null),
             new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null),
             Some.Surgeon,
             Some.At(91)));
-        (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count, surgicalCase.Version).ShouldBe((null, 0, version));
-        surgicalCase.End(CaseOutcome.StoppedWithTumour).Ending?.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
+        (surgicalCase.Case.Ending, surgicalCase.Case.MeasuredDefects.Count, surgicalCase.Case.Version).ShouldBe((null, 0, version));
+        surgicalCase.End(CaseOutcome.StoppedWithTumour).Case.Ending?.Outcome.ShouldBe(CaseOutcome.StoppedWithTumour);
     }
 
     [Theory]
@@ -69,7 +69,7 @@ public sealed class EndingTests
         Refusal.OfStep("caseEnded", () => surgicalCase.End(CaseOutcome.ContinuesLater));
         Refusal.OfStep("caseEnded", () => surgicalCase.Read(1, "A"));
         Refusal.OfStep("caseEnded", () => surgicalCase.Time(1, StageMoment.Received, 12));
-        surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00")).StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
+        surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00")).Case.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
     }
 
     [Fact]
@@ -80,18 +80,18 @@ public sealed class EndingTests
     public void The_head_of_a_case_follows_its_entries()
     {
         var surgicalCase = Some.Case(confirmed: false);
-        (surgicalCase.Version, surgicalCase.State, surgicalCase.Stages.Count).ShouldBe((1, CaseState.NoTissue, 0));
+        (surgicalCase.Case.Version, surgicalCase.Case.State, surgicalCase.Case.Stages.Count).ShouldBe((1, CaseState.NoTissue, 0));
         surgicalCase.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
-        (surgicalCase.Version, surgicalCase.State, surgicalCase.Stages.Count).ShouldBe((2, CaseState.AwaitingReadings, 1));
+        (surgicalCase.Case.Version, surgicalCase.Case.State, surgicalCase.Case.Stages.Count).ShouldBe((2, CaseState.AwaitingReadings, 1));
         surgicalCase.Read(1, "A").End(CaseOutcome.Cleared);
-        (surgicalCase.Version, surgicalCase.State, surgicalCase.Ending?.Outcome, surgicalCase.Ending?.EndedAt.Utc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
-        surgicalCase.Recall.ShouldBeFalse();
+        (surgicalCase.Case.Version, surgicalCase.Case.State, surgicalCase.Case.Ending?.Outcome, surgicalCase.Case.Ending?.EndedAt.Utc).ShouldBe((4, CaseState.Cleared, CaseOutcome.Cleared, Some.At(90).Utc));
+        surgicalCase.Case.Recall.ShouldBeFalse();
     }
 
-    private static SurgicalCase Unread() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+    private static CaseLog Unread() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 
-    private static SurgicalCase Clear() => Unread().Read(1, "A");
+    private static CaseLog Clear() => Unread().Read(1, "A");
 
-    private static Ending End(SurgicalCase surgicalCase, CaseOutcome outcome, string? reason = "nerve at risk", string? plan = "radiation opinion", DateOnly? day = null) =>
+    private static Ending End(CaseLog surgicalCase, CaseOutcome outcome, string? reason = "nerve at risk", string? plan = "radiation opinion", DateOnly? day = null) =>
         surgicalCase.End(new EndingEntry(outcome, Some.At(90), reason, plan, day, RepairKind.Graft), null, Some.Surgeon, Some.At(91));
 }

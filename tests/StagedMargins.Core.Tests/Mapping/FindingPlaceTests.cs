@@ -19,7 +19,7 @@ public sealed class FindingPlaceTests
     public void How_the_reader_gave_the_place_is_kept_beside_it()
     {
         var finding = Halves().Read(1, "B", Some.FoundAlong(Margin.Peripheral, 0.25m, 0.5m, mirrored: true))
-            .StageOf(1).BlockOf("B").CountingReading!.Findings.Single();
+            .Case.StageOf(1).BlockOf("B").CountingReading!.Findings.Single();
         finding.ShouldBe(new Finding(FindingKind.Tumour, Margin.Peripheral, Some.Arc("09:00-10:30"), false, new AlongSlide(0.25m, 0.5m, true)));
     }
 
@@ -86,11 +86,11 @@ public sealed class FindingPlaceTests
     public void A_refused_finding_leaves_no_reading_behind()
     {
         var surgicalCase = Halves();
-        var before = surgicalCase.Version;
+        var before = surgicalCase.Case.Version;
         Refusal.OfEntry("findings[1].arc", () => surgicalCase.Read(1, "B", Some.TumourAt("07:00-08:00"), Some.TumourAt("01:00-02:00")));
-        (surgicalCase.StageOf(1).BlockOf("B").Readings.Count, surgicalCase.Version).ShouldBe((0, before));
+        (surgicalCase.Case.StageOf(1).BlockOf("B").Readings.Count, surgicalCase.Case.Version).ShouldBe((0, before));
     }
 
-    private static SurgicalCase Halves() =>
+    private static CaseLog Halves() =>
         Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: true));
 }

@@ -36,7 +36,7 @@ public sealed class MarginAlertTests
     public void Unread_tissue_that_a_layer_takes_is_not_beyond_its_target()
     {
         var surgicalCase = WithTumour().AmendUnreadable(1, "A").Take([Some.Rim("01:00-02:00")], [Some.Block("A", "01:00-02:00")], "no more tissue");
-        surgicalCase.Stages[1].Alerts.ShouldBeEmpty();
+        surgicalCase.Case.Stages[1].Alerts.ShouldBeEmpty();
     }
 
     [Fact]
@@ -75,7 +75,7 @@ public sealed class MarginAlertTests
     public void A_gap_in_the_blocks_is_told()
     {
         var surgicalCase = WithTumour().Take(Some.Rim("07:15-09:15"), Some.Block("A", "07:15-09:00"));
-        surgicalCase.Stages[1].Alerts.ShouldBe(
+        surgicalCase.Case.Stages[1].Alerts.ShouldBe(
         [
             new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("09:00-09:15")),
             new MarginAlert(AlertCode.Unmapped, Margin.Deep, Some.Region("09:00-09:15")),
@@ -85,16 +85,16 @@ public sealed class MarginAlertTests
     [Fact]
     public void The_first_layer_lies_beyond_no_target_but_may_be_unmapped()
     {
-        Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Stages[0].Alerts.ShouldBeEmpty();
-        Some.Case().Take(Some.Whole()).Stages[0].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.Unmapped, AlertCode.Unmapped]);
+        Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Case.Stages[0].Alerts.ShouldBeEmpty();
+        Some.Case().Take(Some.Whole()).Case.Stages[0].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.Unmapped, AlertCode.Unmapped]);
     }
 
     [Fact]
     public void The_loudest_comes_first()
     {
         var surgicalCase = WithTumour().Take(Some.Rim("08:00-10:00"));
-        surgicalCase.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.Unmapped, AlertCode.BeyondTarget]);
-        surgicalCase.Margins().Alerts.ShouldBe(surgicalCase.Stages[1].Alerts);
+        surgicalCase.Case.Stages[1].Alerts.Select(alert => alert.Code).ShouldBe([AlertCode.LeftBehind, AlertCode.Unmapped, AlertCode.Unmapped, AlertCode.BeyondTarget]);
+        surgicalCase.Margins().Alerts.ShouldBe(surgicalCase.Case.Stages[1].Alerts);
     }
 
     [Fact]
@@ -102,9 +102,9 @@ public sealed class MarginAlertTests
     {
         var none = new Overlap(0);
         var surgicalCase = WithTumour();
-        surgicalCase.Margins(none).Target(Margin.Peripheral).ShouldBe(Some.Region("07:30-09:00"));
-        surgicalCase.Margins(new Overlap(120)).Target(Margin.Peripheral).ShouldBe(Some.Region("05:30-11:00"));
-        surgicalCase.Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], overlap: 0).Stages[1].Alerts.ShouldBeEmpty();
+        surgicalCase.Case.Margins(none).Target(Margin.Peripheral).ShouldBe(Some.Region("07:30-09:00"));
+        surgicalCase.Case.Margins(new Overlap(120)).Target(Margin.Peripheral).ShouldBe(Some.Region("05:30-11:00"));
+        surgicalCase.Take([Some.Rim("07:30-09:00")], [Some.Block("A", "07:30-09:00")], overlap: 0).Case.Stages[1].Alerts.ShouldBeEmpty();
     }
 
     [Fact]
@@ -119,13 +119,13 @@ public sealed class MarginAlertTests
         Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(5);
     }
 
-    private static SurgicalCase WithTumour() =>
+    private static CaseLog WithTumour() =>
         Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A", Some.TumourAt("07:30-09:00"));
 
     private static IReadOnlyList<MarginAlert> Alerts(Piece piece) => Take(WithTumour(), piece);
 
     // Each piece with a block of its own, so that nothing is unmapped.
-    private static IReadOnlyList<MarginAlert> Take(SurgicalCase surgicalCase, params Piece[] pieces) => surgicalCase
+    private static IReadOnlyList<MarginAlert> Take(CaseLog surgicalCase, params Piece[] pieces) => surgicalCase
         .Take(pieces, [.. pieces.Select((piece, i) => new BlockEntry($"{(char)('A' + i)}", piece.Arc, piece.Centre, null, null, i + 1))])
-        .Stages[^1].Alerts;
+        .Case.Stages[^1].Alerts;
 }

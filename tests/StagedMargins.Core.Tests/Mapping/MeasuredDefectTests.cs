@@ -29,7 +29,7 @@ public sealed class MeasuredDefectTests
     public void Exactly_a_quarter_is_not_asked_about_whichever_way_the_ellipse_lies() => Gen.Int[0, 719].Sample(axis =>
     {
         var outline = new EllipseOutline(Some.Mm(14), Some.Mm(10), new ClockPosition(axis));
-        var computed = Defect.After(Some.Case().Take(Some.Whole(outline)).Stages)!.Size;
+        var computed = Defect.After(Some.Case().Take(Some.Whole(outline)).Case.Stages)!.Size;
         Measured(17.5m, 12.5m).QuestionBeside(computed).ShouldBeNull();
         Measured(10.5m, 7.5m).QuestionBeside(computed).ShouldBeNull();
         Measured(17.501m, 12.5m).QuestionBeside(computed).ShouldNotBeNull();
@@ -47,7 +47,7 @@ public sealed class MeasuredDefectTests
         var surgicalCase = Some.Case();
         var ending = new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), "patient's wish", "refer", null, null);
         Refusal.OfStep("noTissue", () => surgicalCase.End(ending, entry, Some.Surgeon, Some.At(91)));
-        (surgicalCase.Ending, surgicalCase.MeasuredDefects.Count).ShouldBe((null, 0));
+        (surgicalCase.Case.Ending, surgicalCase.Case.MeasuredDefects.Count).ShouldBe((null, 0));
     }
 
     [Fact]
@@ -59,7 +59,7 @@ public sealed class MeasuredDefectTests
         (first.Ordinal, first.Length, first.Width, first.Plane, first.RecordedById).ShouldBe((1, Some.Mm(14), Some.Mm(10), AnatomicalPlane.Fascia, Some.Surgeon));
         Refusal.OfEntry("reason", () => surgicalCase.Measure(entry, Some.Surgeon, Some.At(61)));
         surgicalCase.Measure(entry with { Length = Some.Mm(15), Reason = "ruler slipped" }, Some.Surgeon, Some.At(62));
-        surgicalCase.MeasuredDefects.Select(defect => defect.Length).ShouldBe([Some.Mm(14), Some.Mm(15)]);
+        surgicalCase.Case.MeasuredDefects.Select(defect => defect.Length).ShouldBe([Some.Mm(14), Some.Mm(15)]);
     }
 
     [Fact]
@@ -68,7 +68,7 @@ public sealed class MeasuredDefectTests
         var surgicalCase = Some.Case().Take(Some.Whole());
         var ending = new EndingEntry(CaseOutcome.ContinuesLater, Some.At(90), null, null, null, null);
         surgicalCase.End(ending, new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null), Some.Surgeon, Some.At(91));
-        surgicalCase.MeasuredDefects.ShouldHaveSingleItem().Length.ShouldBe(Some.Mm(14));
+        surgicalCase.Case.MeasuredDefects.ShouldHaveSingleItem().Length.ShouldBe(Some.Mm(14));
     }
 
     private static MeasuredDefect Measured(decimal lengthMm, decimal widthMm) => Some.Case().Take(Some.Whole())

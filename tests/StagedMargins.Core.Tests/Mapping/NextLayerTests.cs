@@ -11,9 +11,9 @@ public sealed class NextLayerTests
         var refusal = Refusal.OfStep("lastStageUnread", () => surgicalCase.Take(Some.Rim("07:30-09:00")));
         refusal.Places.ShouldBe([new BlockingRegion("unread", Margin.Peripheral, Some.Region("06:00-07:30", "09:00-12:00")), new BlockingRegion("unread", Margin.Deep, Some.Region("06:00-12:00", "centre"))]);
         refusal.Message.ShouldContain("6 to 7:30");
-        surgicalCase.Stages.Count.ShouldBe(1);
+        surgicalCase.Case.Stages.Count.ShouldBe(1);
         Refusal.OfStep("lastStageUnread", () => surgicalCase.Take([Some.Rim("07:30-09:00")], [], "  "));
-        surgicalCase.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");
+        surgicalCase.Take([Some.Rim("07:30-09:00")], [], "tumour seen by eye").Case.StageOf(2).ReasonForUnread.ShouldBe("tumour seen by eye");
     }
 
     [Fact]
@@ -36,46 +36,46 @@ public sealed class NextLayerTests
 
     [Fact]
     public void A_layer_that_takes_all_unread_tissue_needs_no_reason() =>
-        Halves().Take(Some.RimAndBase("12:00-12:00", centre: true)).StageOf(2).ReasonForUnread.ShouldBeNull();
+        Halves().Take(Some.RimAndBase("12:00-12:00", centre: true)).Case.StageOf(2).ReasonForUnread.ShouldBeNull();
 
     [Fact]
     public void A_reason_is_not_needed_when_all_is_read() =>
-        Halves().Read(1, "A").Read(1, "B").Take(Some.Rim("07:30-09:00")).StageOf(2).ReasonForUnread.ShouldBeNull();
+        Halves().Read(1, "A").Read(1, "B").Take(Some.Rim("07:30-09:00")).Case.StageOf(2).ReasonForUnread.ShouldBeNull();
 
     [Fact]
     public void A_rehearsal_shows_what_the_layer_would_leave_behind_and_writes_nothing()
     {
         var surgicalCase = Halves().Read(1, "A").Read(1, "B", Some.TumourAt("07:30-09:00"));
-        var (version, margins) = (surgicalCase.Version, surgicalCase.Margins());
-        var rehearsal = surgicalCase.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
+        var (version, margins) = (surgicalCase.Case.Version, surgicalCase.Margins());
+        var rehearsal = surgicalCase.Case.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60));
         rehearsal.Margins.AfterStage.ShouldBe(2);
         rehearsal.Stage.Number.ShouldBe(2);
         rehearsal.Margins.Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Peripheral, Some.Region("07:30-07:45")));
         rehearsal.Margins.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-07:45"));
         rehearsal.LeftUnread.ShouldBeEmpty();
-        (surgicalCase.Stages.Count, surgicalCase.Version).ShouldBe((1, version));
+        (surgicalCase.Case.Stages.Count, surgicalCase.Case.Version).ShouldBe((1, version));
         surgicalCase.Margins().Peripheral.ShouldBe(margins.Peripheral);
-        surgicalCase.Take(Some.Rim("07:45-09:15")).Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
+        surgicalCase.Take(Some.Rim("07:45-09:15")).Case.Stages[1].Alerts.ShouldBe(rehearsal.Margins.Alerts);
     }
 
     [Fact]
     public void A_rehearsal_needs_no_reason_and_says_what_is_unread() =>
-        Halves().Read(1, "A").Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60))
+        Halves().Read(1, "A").Case.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60))
             .LeftUnread.Select(place => place.Region).ShouldBe([Some.Region("06:00-07:45", "09:15-12:00"), Some.Region("06:00-12:00", "centre")]);
 
     [Fact]
     public void A_rehearsal_refuses_what_recording_refuses()
     {
-        Refusal.OfEntry("pieces", () => Halves().Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)));
-        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.ContinuesLater).Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
+        Refusal.OfEntry("pieces", () => Halves().Case.Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)));
+        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.ContinuesLater).Case.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
     }
 
     [Fact]
     public void The_first_layer_can_be_rehearsed() =>
-        Some.Case().Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)).Margins.State.ShouldBe(CaseState.AwaitingReadings);
+        Some.Case().Case.Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)).Margins.State.ShouldBe(CaseState.AwaitingReadings);
 
     private static Layer Layer(Piece piece) => new(Some.At(59), [piece], []);
 
-    private static SurgicalCase Halves() =>
+    private static CaseLog Halves() =>
         Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: true));
 }

@@ -71,10 +71,10 @@ public sealed class OverlappingBlocksTests
         var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
         surgicalCase.Take([Some.Rim("07:00-09:00"), Some.Base("07:30-08:00")], [Some.Block("A", "07:00-09:00")]);
         surgicalCase.Read(2, "A").Margins().Deep.Unread.ShouldBe(Some.Region("07:30-08:00"));
-        surgicalCase.Stages[1].Alerts.ShouldContain(new MarginAlert(AlertCode.Unmapped, Margin.Deep, Some.Region("07:30-08:00")));
+        surgicalCase.Case.Stages[1].Alerts.ShouldContain(new MarginAlert(AlertCode.Unmapped, Margin.Deep, Some.Region("07:30-08:00")));
         surgicalCase.Add(2, Some.Block("B", "07:30-08:00", piece: 2)).Read(2, "B").Margins().State.ShouldBe(CaseState.Cleared);
     }
 
-    private static SurgicalCase Overlapping() =>
+    private static CaseLog Overlapping() =>
         Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "05:00-12:00", centre: true));
 }

@@ -59,14 +59,14 @@ public sealed class ReadingTests
         (reading.Ordinal, reading.Outcome, reading.ReaderId, reading.ReadAt, reading.RecordedById, reading.RecordedAt, reading.Note)
             .ShouldBe((1, ReadingOutcome.Clear, Some.Surgeon, Some.At(29), Some.Histotech, Some.At(31), "old biopsy site"));
         (reading.AmendsId, reading.Reason, reading.Countersignature).ShouldBe((null, null, null));
-        surgicalCase.StageOf(1).BlockOf("A").CountingReading.ShouldBeSameAs(reading);
+        surgicalCase.Case.StageOf(1).BlockOf("A").CountingReading.ShouldBeSameAs(reading);
     }
 
     [Fact]
     public void The_amendment_counts_and_the_former_reading_stays_in_the_record()
     {
         var surgicalCase = Read(ReadingOutcome.Clear).Amend(1, "A", Found(FindingKind.Tumour)).Amend(1, "A");
-        var block = surgicalCase.StageOf(1).BlockOf("A");
+        var block = surgicalCase.Case.StageOf(1).BlockOf("A");
         block.Readings.Select(reading => reading.Outcome).ShouldBe([ReadingOutcome.Clear, ReadingOutcome.Tumour, ReadingOutcome.Clear]);
         block.Readings.Select(reading => reading.Ordinal).ShouldBe([1, 2, 3]);
         block.CountingReading.ShouldBeSameAs(block.Readings[2]);
@@ -84,11 +84,11 @@ public sealed class ReadingTests
     public void A_second_reading_must_say_that_it_amends_the_one_that_counts()
     {
         var surgicalCase = Read(ReadingOutcome.Clear);
-        var first = surgicalCase.StageOf(1).BlockOf("A").CountingReading!.Id;
+        var first = surgicalCase.Case.StageOf(1).BlockOf("A").CountingReading!.Id;
         Refusal.OfStep("alreadyRead", () => surgicalCase.Read(1, "A"));
         surgicalCase.Amend(1, "A", Found(FindingKind.Tumour));
         Refusal.OfStep("alreadyRead", () => surgicalCase.Record(1, "A", CaseVerbs.Entry(ReadingOutcome.Clear) with { AmendsId = first, Reason = "stale" }));
-        surgicalCase.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
+        surgicalCase.Case.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(2);
     }
 
     [Theory]
@@ -127,13 +127,13 @@ public sealed class ReadingTests
         }
 
         Refusal.OfEntry("amends", () => surgicalCase.Amend(1, "A"));
-        surgicalCase.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(RecordLimits.Readings);
+        surgicalCase.Case.StageOf(1).BlockOf("A").Readings.Count.ShouldBe(RecordLimits.Readings);
     }
 
     private static FindingEntry Found(FindingKind kind) => Some.Found(kind, Margin.Peripheral, "07:30-09:00");
 
-    private static SurgicalCase Whole() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+    private static CaseLog Whole() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
 
-    private static SurgicalCase Read(ReadingOutcome outcome, params FindingEntry[] findings) =>
+    private static CaseLog Read(ReadingOutcome outcome, params FindingEntry[] findings) =>
         Whole().Record(1, "A", CaseVerbs.Entry(outcome, findings));
 }

@@ -19,10 +19,10 @@ public sealed class RimFloorTests
     public void A_further_rim_leaves_it_behind_and_a_base_takes_it()
     {
         var rim = RimWithFloorTumour().Take(Some.Rim("07:00-09:00"), Some.Block("A", "07:00-09:00"));
-        rim.Stages[2].Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Deep, Some.Region("08:00-08:30")));
+        rim.Case.Stages[2].Alerts.ShouldContain(new MarginAlert(AlertCode.LeftBehind, Margin.Deep, Some.Region("08:00-08:30")));
         rim.Read(3, "A").Margins().Deep.Outstanding.ShouldBe(Some.Region("08:00-08:30"));
         var floor = RimWithFloorTumour().Take(Some.Base("07:45-08:45"), Some.Block("A", "07:45-08:45"));
-        floor.Stages[2].Alerts.ShouldBeEmpty();
+        floor.Case.Stages[2].Alerts.ShouldBeEmpty();
         floor.Read(3, "A").Margins().State.ShouldBe(CaseState.Cleared);
     }
 
@@ -76,8 +76,8 @@ public sealed class RimFloorTests
         surgicalCase.Amend(1, "A").Margins().Peripheral.Inflammation.IsEmpty.ShouldBeTrue();
     }
 
-    private static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+    private static CaseLog Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
 
-    private static SurgicalCase RimWithFloorTumour() =>
+    private static CaseLog RimWithFloorTumour() =>
         Cleared().Take(Some.Rim("07:00-09:00"), Some.Block("A", "07:00-09:00")).Read(2, "A", Some.TumourAt("08:00-08:30", Margin.Deep));
 }

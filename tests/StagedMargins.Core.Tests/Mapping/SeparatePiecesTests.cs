@@ -11,7 +11,7 @@ public sealed class SeparatePiecesTests
         var surgicalCase = Cleared().Take([Some.Rim("07:00-09:00"), Some.Base("07:00-09:00")], [Some.Block("A", "07:00-09:00", piece: 1)]).Read(2, "A");
         surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("07:00-09:00"));
         Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared));
-        surgicalCase.Add(2, Some.Block("B", "07:00-09:00", piece: 2)).Read(2, "B").End(CaseOutcome.Cleared).Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
+        surgicalCase.Add(2, Some.Block("B", "07:00-09:00", piece: 2)).Read(2, "B").End(CaseOutcome.Cleared).Case.Ending?.Outcome.ShouldBe(CaseOutcome.Cleared);
     }
 
     [Fact]
@@ -27,7 +27,7 @@ public sealed class SeparatePiecesTests
     {
         var surgicalCase = Cleared().Take([Some.Rim("07:00-09:00"), Some.Rim("08:00-10:00")], [Some.Block("A", "07:00-09:00")]).Read(2, "A");
         surgicalCase.Margins().Peripheral.Unread.ShouldBe(Some.Region("08:00-10:00"));
-        surgicalCase.Stages[1].Alerts.ShouldContain(new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("08:00-10:00")));
+        surgicalCase.Case.Stages[1].Alerts.ShouldContain(new MarginAlert(AlertCode.Unmapped, Margin.Peripheral, Some.Region("08:00-10:00")));
         Refusal.OfStep("marginsNotClear", () => surgicalCase.End(CaseOutcome.Cleared));
         surgicalCase.Add(2, Some.Block("B", "08:00-10:00")).Read(2, "B").Margins().State.ShouldBe(CaseState.Cleared);
     }
@@ -42,5 +42,5 @@ public sealed class SeparatePiecesTests
         surgicalCase.Margins().Deep.Unread.ShouldBe(Some.Region("07:00-09:00"));
     }
 
-    private static SurgicalCase Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+    private static CaseLog Cleared() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
 }

@@ -26,7 +26,7 @@ public sealed class StageTests
     {
         var stage = Started()
             .Take([Some.Rim("01:00-02:00"), Some.Base("03:00-04:00"), Some.Base(null, centre: true), Some.RimAndBase("05:00-06:00")], [])
-            .Stages[^1];
+            .Case.Stages[^1];
         stage.Number.ShouldBe(2);
         stage.Taken(Margin.Peripheral).ShouldBe(Some.Region("01:00-02:00", "05:00-06:00"));
         stage.Taken(Margin.Deep).ShouldBe(Some.Region("03:00-04:00", "05:00-06:00", "centre"));
@@ -40,8 +40,8 @@ public sealed class StageTests
         var stage = surgicalCase.RecordLayer(layer, Some.Overlap, Some.Histotech, Some.At(41));
         (stage.Number, stage.TakenAt, stage.RecordedById, stage.RecordedAt, stage.ReasonForUnread)
             .ShouldBe((2, Some.At(40), Some.Histotech, Some.At(41), "fast case"));
-        surgicalCase.Stages[1].ShouldBeSameAs(stage);
-        surgicalCase.StageOf(2).ShouldBeSameAs(stage);
+        surgicalCase.Case.Stages[1].ShouldBeSameAs(stage);
+        surgicalCase.Case.StageOf(2).ShouldBeSameAs(stage);
     }
 
     [Fact]
@@ -57,9 +57,9 @@ public sealed class StageTests
     [Fact]
     public void A_stage_that_is_not_there_is_said_to_be_missing()
     {
-        Should.Throw<NotInRecordException>(() => Started().StageOf(2));
-        Should.Throw<NotInRecordException>(() => Started().StageOf(0));
-        Should.Throw<NotInRecordException>(() => Started().StageOf(1).BlockOf("B"));
+        Should.Throw<NotInRecordException>(() => Started().Case.StageOf(2));
+        Should.Throw<NotInRecordException>(() => Started().Case.StageOf(0));
+        Should.Throw<NotInRecordException>(() => Started().Case.StageOf(1).BlockOf("B"));
     }
 
     [Fact]
@@ -72,7 +72,7 @@ public sealed class StageTests
             surgicalCase.Take(Some.Rim("01:00-02:00"), Some.Block("A", "01:00-02:00")).Read(stage, "A");
         }
 
-        surgicalCase.Stages.Count.ShouldBe(RecordLimits.Stages);
+        surgicalCase.Case.Stages.Count.ShouldBe(RecordLimits.Stages);
         Refusal.OfEntry("number", () => surgicalCase.Take(Some.Rim("01:00-02:00")));
     }
 
@@ -83,12 +83,12 @@ public sealed class StageTests
         surgicalCase.Time(1, StageMoment.Received, 12);
         surgicalCase.Time(1, StageMoment.SlidesReady, 25);
         surgicalCase.Time(1, StageMoment.Received, 14);
-        var stage = surgicalCase.StageOf(1);
+        var stage = surgicalCase.Case.StageOf(1);
         (stage.TimeOf(StageMoment.Received), stage.TimeOf(StageMoment.SlidesReady)).ShouldBe((Some.At(14), Some.At(25)));
         stage.Times.Select(entry => entry.Ordinal).ShouldBe([1, 2, 3]);
         Refusal.OfEntry("receivedAt", () => surgicalCase.RecordTimes(1, [], Some.Histotech, Some.At(28)));
         Should.Throw<NotInRecordException>(() => surgicalCase.Time(2, StageMoment.Received, 12));
     }
 
-    private static SurgicalCase Started() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
+    private static CaseLog Started() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Read(1, "A");
 }

@@ -9,10 +9,11 @@ public sealed class SurgicalCaseTests
     public void A_case_is_kept_as_it_was_opened()
     {
         var surgicalCase = Some.Case();
-        (surgicalCase.ClinicId, surgicalCase.CaseNumber, surgicalCase.PatientRef, surgicalCase.SurgeonId, surgicalCase.TwelveOClock, surgicalCase.OpenedById, surgicalCase.OpenedAt)
+        (surgicalCase.Case.ClinicId, surgicalCase.Case.CaseNumber, surgicalCase.Case.PatientRef, surgicalCase.Case.SurgeonId, surgicalCase.Case.TwelveOClock, surgicalCase.Case.OpenedById, surgicalCase.Case.OpenedAt)
             .ShouldBe((Some.Clinic, "2026-0142", "C-20417", Some.Surgeon, "toward the vertex", Some.Histotech, Some.At(0)));
-        surgicalCase.Facts.ShouldBe(Some.Facts() with { Indications = surgicalCase.Facts.Indications });
-        surgicalCase.Stages.ShouldBeEmpty();
+        var facts = surgicalCase.Case.Facts;
+        facts.ShouldBe(Some.Facts() with { Indications = facts.Indications });
+        surgicalCase.Case.Stages.ShouldBeEmpty();
         surgicalCase.Margins().ShouldBe(CaseMargins.Untouched(Some.Overlap));
     }
 
@@ -31,7 +32,7 @@ public sealed class SurgicalCaseTests
     {
         var tooLong = new string('7', 65);
         Refusal.OfEntry("patientRef", () => Open("1", Some.Opening() with { PatientRef = tooLong })).Message.ShouldNotContain("777");
-        Open("1", Some.Opening() with { PatientRef = tooLong[1..] }).PatientRef.Length.ShouldBe(64);
+        Open("1", Some.Opening() with { PatientRef = tooLong[1..] }).Case.PatientRef.Length.ShouldBe(64);
         Refusal.OfEntry("twelveOClock", () => Open("1", Some.Opening() with { TwelveOClock = new string('x', 201) }));
     }
 
@@ -51,7 +52,7 @@ public sealed class SurgicalCaseTests
     {
         if (isGood)
         {
-            Open(number, Some.Opening()).CaseNumber.ShouldBe(number);
+            Open(number, Some.Opening()).Case.CaseNumber.ShouldBe(number);
         }
         else
         {
@@ -61,7 +62,7 @@ public sealed class SurgicalCaseTests
 
     [Fact]
     public void A_case_may_be_opened_before_its_surgeon_is_known() =>
-        Open("1", Some.Opening() with { SurgeonId = null }).SurgeonId.ShouldBeNull();
+        Open("1", Some.Opening() with { SurgeonId = null }).Case.SurgeonId.ShouldBeNull();
 
-    private static SurgicalCase Open(string number, NewCase opening) => new(Some.Clinic, number, opening, SizeBoundary.BelongsAbove, Some.Histotech, Some.At(0));
+    private static CaseLog Open(string number, NewCase opening) => new(Some.Clinic, number, opening, SizeBoundary.BelongsAbove, Some.Histotech, Some.At(0));
 }

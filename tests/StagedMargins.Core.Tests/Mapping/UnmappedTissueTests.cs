@@ -26,9 +26,9 @@ public sealed class UnmappedTissueTests
             new(AlertCode.Unmapped, Margin.Peripheral, Some.Region("11:59-12:00")),
             new(AlertCode.Unmapped, Margin.Deep, Some.Region("11:59-12:00", "centre")),
         ];
-        surgicalCase.Stages[0].Alerts.ShouldBe(said);
+        surgicalCase.Case.Stages[0].Alerts.ShouldBe(said);
         surgicalCase.Add(1, Some.Block("B", "11:59-12:00", centre: true));
-        surgicalCase.Stages[0].Alerts.ShouldBe(said);
+        surgicalCase.Case.Stages[0].Alerts.ShouldBe(said);
     }
 
     [Fact]
@@ -59,5 +59,5 @@ public sealed class UnmappedTissueTests
     public void An_added_block_that_is_not_read_makes_its_place_unread() =>
         Gap().Add(1, Some.Block("B", "02:00-03:00")).Margins().Peripheral.Unread.ShouldBe(Some.Region("02:00-03:00", "11:59-12:00"));
 
-    private static SurgicalCase Gap() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-11:59")).Read(1, "A");
+    private static CaseLog Gap() => Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-11:59")).Read(1, "A");
 }

@@ -8,7 +8,7 @@ namespace StagedMargins.Core.Tests.Oracle;
 /// <summary>One case kept twice, by the program and by the oracle. Every step is taken by both and compared.</summary>
 internal sealed class CaseWithOracle(int overlap)
 {
-    private readonly SurgicalCase real = Some.Case();
+    private readonly CaseLog real = Some.Case();
     private readonly List<string> steps = [$"overlap {overlap}"];
     private string word = "noTissue";
 
@@ -33,7 +33,7 @@ internal sealed class CaseWithOracle(int overlap)
 
         real.RecordLayer(layer, Overlap, Some.Surgeon, Some.At(11));
         Oracle.Stages.Add(stage);
-        Same(real.Stages[^1].Alerts, Oracle.Now, "stored alerts");
+        Same(real.Case.Stages[^1].Alerts, Oracle.Now, "stored alerts");
         Compare();
     }
 
@@ -55,7 +55,7 @@ internal sealed class CaseWithOracle(int overlap)
     public void Read(int stage, OracleBlock block, OracleReading reading)
     {
         Note($"read stage {stage + 1} {block.Label}: {reading.Result} {string.Join("; ", reading.Findings)}");
-        var amended = real.StageOf(stage + 1).BlockOf(block.Label).CountingReading;
+        var amended = real.Case.StageOf(stage + 1).BlockOf(block.Label).CountingReading;
         var entry = OracleTranslation.Reading(reading) with { AmendsId = amended?.Id, Reason = amended is null ? null : "second look" };
         void Try() => real.RecordReading(stage + 1, block.Label, entry, Some.Surgeon, Some.At(30));
         if (!Oracle.Stages[stage].Allows(block, reading))
@@ -90,26 +90,26 @@ internal sealed class CaseWithOracle(int overlap)
     {
         for (var k = 0; k <= Oracle.Stages.Count; k++)
         {
-            Compare(real.MarginsAfter(k, Overlap), Oracle.After(k));
+            Compare(real.Case.MarginsAfter(k, Overlap), Oracle.After(k));
         }
 
-        Same(StoredCase.Text(StoredCase.MadeAgain(real)), StoredCase.Text(real), "the case made from its stored entries");
-        Same(StoredCase.Text(StoredCase.DecidedAgain(real)), StoredCase.Text(real), "the case with each entry decided anew");
+        Same(StoredCase.Text(StoredCase.MadeAgain(real)), StoredCase.Text(real.Case), "the case made from its stored entries");
+        Same(StoredCase.Text(StoredCase.DecidedAgain(real)), StoredCase.Text(real.Case), "the case with each entry decided anew");
     }
 
     private void Compare()
     {
         var now = Oracle.Now;
-        if (real.Ending is not null && word == "cleared" && now.Word != "cleared")
+        if (real.Case.Ending is not null && word == "cleared" && now.Word != "cleared")
         {
             Reached.Add("recall");
         }
 
         word = now.Word;
-        Compare(real.Margins(Overlap), now);
+        Compare(real.Case.Margins(Overlap), now);
         Reached.Add(word);
-        Same(EnumNames<CaseState>.Of(real.State), word, "state in the head");
-        Same(real.Recall, Reached.Contains("recall"), "recall");
+        Same(EnumNames<CaseState>.Of(real.Case.State), word, "state in the head");
+        Same(real.Case.Recall, Reached.Contains("recall"), "recall");
     }
 
     private void Compare(CaseMargins mine, OracleState theirs)

@@ -46,9 +46,9 @@ public sealed class RiskAssessmentTests
     {
         var surgicalCase = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true))
             .Read(1, "A", Some.Found(FindingKind.PerineuralInvasion, Margin.Deep, "01:00-02:00"));
-        RiskAssessment.Of(surgicalCase, SizeBoundary.BelongsAbove).Prompts.Single().Code.ShouldBe(RiskPromptCode.ConsiderRadiationOpinion);
+        RiskAssessment.Of(surgicalCase.Case, SizeBoundary.BelongsAbove).Prompts.Single().Code.ShouldBe(RiskPromptCode.ConsiderRadiationOpinion);
         surgicalCase.Amend(1, "A");
-        RiskAssessment.Of(surgicalCase, SizeBoundary.BelongsAbove).Prompts.ShouldBeEmpty();
+        RiskAssessment.Of(surgicalCase.Case, SizeBoundary.BelongsAbove).Prompts.ShouldBeEmpty();
     }
 
     // Connolly and others, J Am Acad Dermatol 2012;67:531–550 (second-hand): H the mask of the face, genitals, hands, feet; M cheek,

@@ -75,9 +75,9 @@ public sealed class DefectSizeTests
             surgicalCase.Take(layer, [], "shape only");
         }
 
-        Defect.Each(surgicalCase.Stages).Select(defect => defect.Plane)
+        Defect.Each(surgicalCase.Case.Stages).Select(defect => defect.Plane)
             .ShouldBe([AnatomicalPlane.Dermis, AnatomicalPlane.Fascia, AnatomicalPlane.Fascia, AnatomicalPlane.Bone, AnatomicalPlane.Bone]);
-        Defect.Each(surgicalCase.Stages).Select(defect => defect.Size.Plane).ShouldBe(Defect.Each(surgicalCase.Stages).Select(defect => defect.Plane));
+        Defect.Each(surgicalCase.Case.Stages).Select(defect => defect.Size.Plane).ShouldBe(Defect.Each(surgicalCase.Case.Stages).Select(defect => defect.Plane));
         Wound.Of(Some.Ellipse(), [Some.Base("01:00-02:00")]).Plane.ShouldBeNull();
     }
 

@@ -17,7 +17,7 @@ internal static class Wound
             surgicalCase.Take(layer, [], "shape only");
         }
 
-        return Defect.Each(surgicalCase.Stages);
+        return Defect.Each(surgicalCase.Case.Stages);
     }
 
     public static EllipseOutline Circle(decimal radiusMm) => new(Some.Mm(2 * radiusMm), Some.Mm(2 * radiusMm), default);

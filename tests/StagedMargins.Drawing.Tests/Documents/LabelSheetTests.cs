@@ -90,7 +90,7 @@ public sealed class LabelSheetTests
     public void A_label_names_case_stage_block_piece_and_inks_and_no_patient()
     {
         var surgicalCase = SampleMaps.LeftBehind();
-        var label = BlockLabel.Of(surgicalCase, surgicalCase.Stages[1], surgicalCase.Stages[1].Blocks[0], new Uri("https://margins.example/x")) with { Piece = 2 };
+        var label = BlockLabel.Of(surgicalCase.Case, surgicalCase.Case.Stages[1], surgicalCase.Case.Stages[1].Blocks[0], new Uri("https://margins.example/x")) with { Piece = 2 };
         var words = string.Join(' ', Paged.Labels([label], Paper.A4, 0).SelectMany(page => page.Texts).Select(text => text.Text));
         words.ShouldContain("2026-0142 Stage 2, piece 2 Block A green / black");
         words.ShouldNotContain(Some.PatientRef);

@@ -11,7 +11,7 @@ public sealed class LargeRecordTests
 {
     private const int Stages = 4;
 
-    private static readonly SurgicalCase Case = FullRecord.Large(Stages, RecordLimits.Blocks);
+    private static readonly SurgicalCase Case = FullRecord.Large(Stages, RecordLimits.Blocks).Case;
 
     [Theory]
     [InlineData("a4")]

@@ -143,13 +143,13 @@ public sealed class RecordDocumentTests
 
     private static Paper Of(string name) => name == "a4" ? Paper.A4 : Paper.Letter;
 
-    private static RecordPrintout Print(SurgicalCase surgicalCase) => new(
-        surgicalCase, Some.Overlap, SizeBoundary.BelongsAbove, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : id == FullRecord.SecondReader ? "Dr Finch" : null, 7, null, Some.At(300));
+    private static RecordPrintout Print(CaseLog surgicalCase) => new(
+        surgicalCase.Case, Some.Overlap, SizeBoundary.BelongsAbove, Clinic, id => id == Some.Surgeon ? "Dr Wren" : id == Some.Histotech ? "T Alder" : id == FullRecord.SecondReader ? "Dr Finch" : null, 7, null, Some.At(300));
 
     // Letters that go below the line may come near the next one.
     private static SceneBox Inside(SceneBox box) => box.Grown(-0.5);
 
-    private static List<string> Read(SurgicalCase surgicalCase) => Read(Print(surgicalCase));
+    private static List<string> Read(CaseLog surgicalCase) => Read(Print(surgicalCase));
 
     private static List<string> Read(RecordPrintout print)
     {
@@ -157,11 +157,11 @@ public sealed class RecordDocumentTests
         return [.. document.GetPages().Select(page => string.Join(' ', page.GetWords().Select(word => word.Text)))];
     }
 
-    private static string Words(SurgicalCase surgicalCase) => string.Join(' ', Read(surgicalCase));
+    private static string Words(CaseLog surgicalCase) => string.Join(' ', Read(surgicalCase));
 
     private static List<string> StruckWords(RecordPrintout print) => Paged.Record(print, Paper.A4).Struck();
 
-    private static SurgicalCase LongWords()
+    private static CaseLog LongWords()
     {
         var to = Some.Case(string.Join(' ', Enumerable.Repeat("toward the vertex", 11))).Taken([Some.Ellipse()], Some.Blocks(2));
         var note = string.Join(' ', Enumerable.Repeat("ulcerated", 400));

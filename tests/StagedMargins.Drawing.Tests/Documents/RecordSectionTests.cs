@@ -10,7 +10,7 @@ namespace StagedMargins.Drawing.Tests.Documents;
 /// <summary>What was done around the loop, on paper: read back by an open PDF library (PdfPig).</summary>
 public sealed class RecordSectionTests
 {
-    private static readonly RecordPrintout Full = Print(FullRecord.Of());
+    private static readonly RecordPrintout Full = Print(FullRecord.Of().Case);
     private static readonly IReadOnlyList<DocumentPage> Pages = Paged.Record(Full, Paper.A4);
     private static readonly string All = Words(Full);
 
@@ -35,7 +35,7 @@ public sealed class RecordSectionTests
     [Fact]
     public void A_site_that_was_not_confirmed_is_said_in_a_frame()
     {
-        var print = Print(SampleMaps.OnePositive());
+        var print = Print(SampleMaps.OnePositive().Case);
         Words(print).ShouldContain("Site not confirmed: this first layer was recorded before two people confirmed the site.");
         Paged.Record(print, Paper.A4).Framed().ShouldContain(words => words.StartsWith("Site not confirmed", StringComparison.Ordinal));
         Pages.Framed().ShouldNotContain(words => words.StartsWith("Site not confirmed", StringComparison.Ordinal));
@@ -101,9 +101,9 @@ public sealed class RecordSectionTests
     [Fact]
     public void Every_block_of_a_stage_is_printed_once()
     {
-        var words = Paged.Record(Print(SampleMaps.LeftBehind()), Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToList();
+        var words = Paged.Record(Print(SampleMaps.LeftBehind().Case), Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToList();
         words.Count(text => text.StartsWith("12:00–6:00", StringComparison.Ordinal)).ShouldBe(1);
-        Paged.Record(Print(SampleMaps.LeftBehind()), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.WithRole(SceneRole.BlockTable).Any());
+        Paged.Record(Print(SampleMaps.LeftBehind().Case), Paper.A4).SelectMany(page => page.Maps).ShouldAllBe(map => !map.Scene.WithRole(SceneRole.BlockTable).Any());
     }
 
     [Theory]
@@ -111,7 +111,7 @@ public sealed class RecordSectionTests
     [InlineData("letter")]
     public void A_stage_of_two_blocks_stands_on_one_page(string paper)
     {
-        var print = Print(SampleMaps.LeftBehind()) with { NameOf = _ => "surgeon.wren@harbour-lane.example" };
+        var print = Print(SampleMaps.LeftBehind().Case) with { NameOf = _ => "surgeon.wren@harbour-lane.example" };
         var pages = Paged.Record(print, paper == "a4" ? Paper.A4 : Paper.Letter);
         var stage = pages.Single(page => page.Texts.Any(text => text.Text == "Stage 1 of 2"));
         stage.Maps.Count.ShouldBe(1);

@@ -14,11 +14,11 @@ internal static class FullRecord
     private static readonly DateOnly Day = new(2026, 3, 3);
 
     /// <summary>Ended as cleared, though a permanent section differs and the anaesthetic passed its label maximum.</summary>
-    internal static SurgicalCase Of()
+    internal static CaseLog Of()
     {
         var to = Some.Case();
         to.ConfirmSite("mark seen by both", Some.Surgeon, Some.At(-20));
-        var facts = to.Facts with
+        var facts = to.Case.Facts with
         {
             Site = Site.Of("C44.3", BodySide.Left, "alar crease, upper part"),
             PreOperative = new PreOperativeSize(Length.FromMillimetres(21), Length.FromMillimetres(15), ClockFacePosition("02:00")),
@@ -36,14 +36,14 @@ internal static class FullRecord
     }
 
     /// <summary>As many stages of as many blocks as asked for; a third of the blocks of every stage but the last show tumour.</summary>
-    internal static SurgicalCase Large(int stages, int blocks)
+    internal static CaseLog Large(int stages, int blocks)
     {
         var to = Some.Case().Taken([Some.Ellipse(60, 40)], Some.Blocks(blocks));
         for (var stage = 1; ; stage++)
         {
             for (var i = 0; i < blocks; i++)
             {
-                var block = to.Stages[^1].Blocks[i];
+                var block = to.Case.Stages[^1].Blocks[i];
                 to = stage < stages && i % 3 == 0
                     ? to.Tumour(block.Label, new FindingEntry(FindingKind.Tumour, Margin.Peripheral, new(block.Arc!.Value.From.Plus(1), block.Arc.Value.From.Plus(3)), null, false))
                     : to.Clear(block.Label);
@@ -60,17 +60,17 @@ internal static class FullRecord
 
     private static Core.ClockFace.ClockPosition ClockFacePosition(string words) => Core.ClockFace.ClockPosition.Parse(words);
 
-    private static void Layers(SurgicalCase to)
+    private static void Layers(CaseLog to)
     {
         to.Taken([Some.Ellipse()], [Some.Block("A", "12:00", "06:00", "blue", "red", true), Some.Block("B", "06:00", "12:00", "red", "blue", true)]);
         to.RecordTimes(1, [new MomentTime(StageMoment.Received, Some.At(9))], Some.Histotech, Some.At(9));
         to.RecordTimes(1, [new MomentTime(StageMoment.Received, Some.At(6)), new MomentTime(StageMoment.SlidesReady, Some.At(34))], Some.Histotech, Some.At(35));
         to.Clear("A").Clear("B").Tumour("B", Some.Edge("07:30", "09:00"));
         to.Taken([Some.Rim("07:15", "09:15")], [Some.Block("A", "07:15", "09:15", "green", "black")]).ReadBy(Some.Histotech, "A", ReadingOutcome.Clear);
-        to.Countersign(to.Stages[1].Blocks[0].CountingReading!.Id, Some.Surgeon, Some.At(95));
+        to.Countersign(to.Case.Stages[1].Blocks[0].CountingReading!.Id, Some.Surgeon, Some.At(95));
     }
 
-    private static void Anaesthetic(SurgicalCase to)
+    private static void Anaesthetic(CaseLog to)
     {
         to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 1, 30, true, Some.At(-5)), Some.Surgeon, Some.At(-5));
         to.RecordDose(new DoseEntry(LocalAnaesthetic.Lidocaine, 2, 100, true, Some.At(45)), Some.Surgeon, Some.At(45));
@@ -79,7 +79,7 @@ internal static class FullRecord
         to.RecordDose(new DoseEntry(LocalAnaesthetic.Bupivacaine, 0.25m, 10, false, Some.At(120)), Some.Surgeon, Some.At(120));
     }
 
-    private static void Evidence(SurgicalCase to)
+    private static void Evidence(CaseLog to)
     {
         to.SendForPermanentSection(1, "A", Some.At(60), "deep edge", Some.Histotech, Some.At(60));
         to.SendForPermanentSection(1, "B", Some.At(60), null, Some.Histotech, Some.At(60));
@@ -90,7 +90,7 @@ internal static class FullRecord
         to.AskSecondRead(2, "A", SecondReader, Some.Surgeon, Some.At(170));
     }
 
-    private static void Later(SurgicalCase to)
+    private static void Later(CaseLog to)
     {
         to.RecordRepair(new RepairEntry(RepairKind.Flap, Day), Some.Surgeon, Some.At(230));
         to.RecordRepair(new RepairEntry(RepairKind.Graft, Day, "full thickness", "a graft was needed after all"), Some.Surgeon, Some.At(240));

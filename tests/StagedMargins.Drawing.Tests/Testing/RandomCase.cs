@@ -26,17 +26,17 @@ internal static class RandomCase
         Parts, Gen.Bool, Gen.Int[0, 7], Gen.Int[0, 7], Gen.Enum<FindingKind>(), Gen.Enum<Margin>(), Gen.Int[0, 3],
         (part, centre, first, second, kind, margin, outcome) => new Wish(part, centre, first, second, kind, margin, outcome));
 
-    internal static Gen<SurgicalCase> Any { get; } = Gen.Select(
+    internal static Gen<CaseLog> Any { get; } = Gen.Select(
         Gen.Int[3000, 90_000], Gen.Int[3000, 60_000], Gen.Int[0, 719], LaterPieces.Array[1, 3].Array[0, 5], Wishes.Array[0, 14].Array[6], Make);
 
-    private static SurgicalCase Make(int length, int width, int axis, Piece[][] later, Wish[][] wishes)
+    private static CaseLog Make(int length, int width, int axis, Piece[][] later, Wish[][] wishes)
     {
         var to = Some.Case();
         var whole = Some.Ellipse(length / 1000m, width / 1000m, new ClockPosition(axis).ToString());
         foreach (var (pieces, wanted) in later.Prepend([whole]).Zip(wishes))
         {
             to.Taken(pieces, [.. wanted.Select((wish, i) => Block(pieces[i % pieces.Length], (i % pieces.Length) + 1, wish, i))], "the patient bled");
-            foreach (var (block, wish) in to.Stages[^1].Blocks.Zip(wanted).ToList())
+            foreach (var (block, wish) in to.Case.Stages[^1].Blocks.Zip(wanted).ToList())
             {
                 Read(to, block, wish);
             }
@@ -54,9 +54,9 @@ internal static class RandomCase
             wish.Centre && piece.Renews(Margin.Deep).Centre, Inks[wish.FirstInk], Inks[wish.SecondInk], pieceNumber);
     }
 
-    private static void Read(SurgicalCase to, Block block, Wish wish)
+    private static void Read(CaseLog to, Block block, Wish wish)
     {
-        var shown = to.Stages[^1].Covered(block, wish.Margin);
+        var shown = to.Case.Stages[^1].Covered(block, wish.Margin);
         if (wish.Outcome == 0 || shown.Arcs.IsEmpty)
         {
             return;

@@ -47,70 +47,70 @@ internal static class SampleMaps
 
     internal static MapRequest Of(string name) => All[name]();
 
-    internal static SurgicalCase OnePositive() => Some.Case()
+    internal static CaseLog OnePositive() => Some.Case()
         .Taken([Some.Ellipse()], [Some.Block("A", "12:00", "06:00", "blue", "red", true), Some.Block("B", "06:00", "12:00", "red", "blue", true)])
         .Clear("A").Tumour("B", Some.Edge("07:30", "09:00"));
 
-    internal static SurgicalCase LeftBehind() => OnePositive()
+    internal static CaseLog LeftBehind() => OnePositive()
         .Taken([Some.Rim("07:45", "09:15")], [Some.Block("A", "07:45", "09:15", "green", "black")])
         .Clear("A");
 
-    internal static SurgicalCase Cleared() => LeftBehind()
+    internal static CaseLog Cleared() => LeftBehind()
         .Taken([Some.Rim("07:15", "08:00")], [Some.Block("A", "07:15", "08:00", "yellow", "orange")])
         .Clear("A");
 
-    internal static SurgicalCase CentrePositive() => Some.Case()
+    internal static CaseLog CentrePositive() => Some.Case()
         .Taken([Some.Ellipse()], Some.Blocks(2))
         .Tumour("A", Some.Centre(), Some.Floor("01:00", "02:30")).Clear("B");
 
-    internal static SurgicalCase WholePositive() => Some.Case()
+    internal static CaseLog WholePositive() => Some.Case()
         .Taken([Some.Ellipse(20, 18)], [Some.Block("A", "12:00", "12:00", "blue", "blue", true)])
         .Tumour("A", Some.Edge("12:00", "12:00"), Some.Floor("12:00", "12:00"), Some.Centre());
 
-    internal static SurgicalCase OverTwelve() => Some.Case()
+    internal static CaseLog OverTwelve() => Some.Case()
         .Taken([Some.Ellipse()], [Some.Block("A", "09:00", "03:00", "blue", "red", true), Some.Block("B", "03:00", "09:00", "red", "blue", true)])
         .Tumour("A", Some.Edge("11:00", "01:00"), Some.Floor("11:30", "12:30")).Clear("B");
 
-    internal static SurgicalCase TinyArcs() => Some.Case()
+    internal static CaseLog TinyArcs() => Some.Case()
         .Taken([Some.Ellipse()], Some.Blocks(4))
         .Tumour("A", Some.Edge("01:00", "01:01"), Some.Floor("01:00", "01:01"))
         .Tumour("B", Some.Edge("03:00", "03:01"), Some.Edge("03:40", "03:41"), Some.Edge("04:20", "04:21"))
         .Clear("C").Tumour("D", Some.Edge("11:59", "12:00"));
 
-    internal static SurgicalCase AllKinds() => Some.Case()
+    internal static CaseLog AllKinds() => Some.Case()
         .Taken([Some.Ellipse(22, 18, "01:30")], Some.Blocks(4))
         .Tumour("A", Some.Edge("12:40", "01:50", FindingKind.PerineuralInvasion), Some.Edge("01:30", "02:20", FindingKind.Inflammation))
         .Tumour("B", Some.Floor("04:00", "05:10"), Some.Floor("03:20", "05:40", FindingKind.Inflammation), Some.Centre(FindingKind.Inflammation))
         .ReadBy(Some.Histotech, "C", ReadingOutcome.Clear, Some.Edge("07:00", "08:00", FindingKind.Scar), Some.Floor("06:30", "07:00", FindingKind.ActinicChange))
         .Read("D", ReadingOutcome.Unreadable);
 
-    internal static SurgicalCase BaseLayer() => CentrePositive()
+    internal static CaseLog BaseLayer() => CentrePositive()
         .Taken(
             [Some.Base("12:30", "03:00", true, AnatomicalPlane.Muscle)],
             [Some.Block("A", "12:30", "03:00", "blue", "green"), new BlockEntry("B", null, true, null, null)])
         .Clear("A");
 
-    internal static SurgicalCase Recall()
+    internal static CaseLog Recall()
     {
         var to = Some.Case().Taken([Some.Ellipse()], Some.Blocks(2)).Clear("A", "B");
         to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(90), null, null, null, RepairKind.Flap), null, Some.Surgeon, Some.At(91));
         return to.Tumour("B", Some.Edge("08:00", "08:40"));
     }
 
-    private static SurgicalCase Blocks(int count)
+    private static CaseLog Blocks(int count)
     {
         var to = Some.Case().Taken([Some.Ellipse(24, 20)], Some.Blocks(count));
         var labels = Enumerable.Range(0, count).Select(Some.Label).ToArray();
-        var (from, until) = (to.Stages[0].Blocks[2].Arc!.Value.From, to.Stages[0].Blocks[2].Arc!.Value.To);
+        var (from, until) = (to.Case.Stages[0].Blocks[2].Arc!.Value.From, to.Case.Stages[0].Blocks[2].Arc!.Value.To);
         return to.Clear([.. labels.Where((_, i) => i is not (2 or 7))])
             .Tumour(labels[2], new FindingEntry(FindingKind.Tumour, Margin.Peripheral, new(from.Plus(2), until), null, false));
     }
 
-    private static SurgicalCase Sized(decimal length, decimal width) => Some.Case()
+    private static CaseLog Sized(decimal length, decimal width) => Some.Case()
         .Taken([Some.Ellipse(length, width, "02:00")], Some.Blocks(4))
         .Clear("A", "B").Tumour("C", Some.Edge("06:30", "07:30"), Some.Floor("07:00", "08:00"));
 
-    private static SurgicalCase Traced(double notchMm)
+    private static CaseLog Traced(double notchMm)
     {
         var points = Enumerable.Range(0, 40).Select(i =>
         {
@@ -125,7 +125,7 @@ internal static class SampleMaps
             .Clear("A").Tumour("B", Some.Edge("07:20", "07:50"));
     }
 
-    private static SurgicalCase SixStages()
+    private static CaseLog SixStages()
     {
         var to = Some.Case().Taken([Some.Ellipse(16, 12)], Some.Blocks(4)).Clear("B", "C", "D").Tumour("A", Some.Edge("12:30", "02:00"));
         for (var stage = 2; stage <= 6; stage++)
@@ -138,7 +138,7 @@ internal static class SampleMaps
         return to;
     }
 
-    private static SurgicalCase OverlappingBlocks() => Some.Case()
+    private static CaseLog OverlappingBlocks() => Some.Case()
         .Taken([Some.Ellipse()],
         [
             Some.Block("A", "12:00", "05:00", "blue", "red", true), Some.Block("B", "04:00", "09:00", "green", "yellow"),
@@ -147,7 +147,7 @@ internal static class SampleMaps
         ])
         .Clear("A", "B").Tumour("C", Some.Edge("10:00", "11:00")).Clear("D", "E");
 
-    private static SurgicalCase LongWords()
+    private static CaseLog LongWords()
     {
         var twelve = string.Concat(Enumerable.Repeat("toward the crown of the head, ", 7))[..196] + " & <";
         const string Ink = "methylene tinted green and gold";

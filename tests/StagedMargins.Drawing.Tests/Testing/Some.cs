@@ -20,7 +20,7 @@ internal static class Some
 
     internal static ClinicalTime At(int minutes) => ClinicalTime.From(Morning.AddMinutes(minutes));
 
-    internal static SurgicalCase Case(string twelveOClock = "toward the vertex") => new(
+    internal static CaseLog Case(string twelveOClock = "toward the vertex") => new(
         Guid.Parse("0198c0de-0000-7000-8000-00000000000c"),
         "2026-0142",
         new NewCase(PatientRef, Surgeon, Facts(), twelveOClock),
@@ -58,14 +58,14 @@ internal static class Some
 
     internal static string Label(int i) => i < 26 ? $"{(char)('A' + i)}" : $"A{(char)('A' + i - 26)}";
 
-    internal static SurgicalCase Taken(this SurgicalCase to, IReadOnlyList<Piece> pieces, IReadOnlyList<BlockEntry> blocks, string? reason = null)
+    internal static CaseLog Taken(this CaseLog to, IReadOnlyList<Piece> pieces, IReadOnlyList<BlockEntry> blocks, string? reason = null)
     {
-        var at = At(to.Stages.Count * 50);
+        var at = At(to.Case.Stages.Count * 50);
         to.RecordLayer(new Layer(at, pieces, blocks, reason), Overlap, Surgeon, at);
         return to;
     }
 
-    internal static SurgicalCase Clear(this SurgicalCase to, params string[] labels)
+    internal static CaseLog Clear(this CaseLog to, params string[] labels)
     {
         foreach (var label in labels)
         {
@@ -75,15 +75,15 @@ internal static class Some
         return to;
     }
 
-    internal static SurgicalCase Tumour(this SurgicalCase to, string label, params FindingEntry[] findings) =>
+    internal static CaseLog Tumour(this CaseLog to, string label, params FindingEntry[] findings) =>
         to.Read(label, ReadingOutcome.Tumour, findings);
 
-    internal static SurgicalCase Read(this SurgicalCase to, string label, ReadingOutcome outcome, params FindingEntry[] findings) =>
+    internal static CaseLog Read(this CaseLog to, string label, ReadingOutcome outcome, params FindingEntry[] findings) =>
         to.ReadBy(Surgeon, label, outcome, findings);
 
-    internal static SurgicalCase ReadBy(this SurgicalCase to, Guid writer, string label, ReadingOutcome outcome, params FindingEntry[] findings)
+    internal static CaseLog ReadBy(this CaseLog to, Guid writer, string label, ReadingOutcome outcome, params FindingEntry[] findings)
     {
-        var stage = to.Stages[^1];
+        var stage = to.Case.Stages[^1];
         var at = At((stage.Number * 50) - 10);
         var amends = stage.BlockOf(label).CountingReading?.Id;
         var entry = new ReadingEntry(outcome, Surgeon, at, findings, amends, amends is null ? null : "second look");
@@ -99,8 +99,8 @@ internal static class Some
 
     internal static FindingEntry Centre(FindingKind kind = FindingKind.Tumour) => new(kind, Margin.Deep, null, null, true);
 
-    internal static MapRequest Map(this SurgicalCase surgicalCase, bool cumulative = false, int? stage = null, bool showPatientRef = false) =>
-        new(surgicalCase, Overlap, stage ?? surgicalCase.Stages.Count, cumulative, showPatientRef);
+    internal static MapRequest Map(this CaseLog surgicalCase, bool cumulative = false, int? stage = null, bool showPatientRef = false) =>
+        new(surgicalCase.Case, Overlap, stage ?? surgicalCase.Case.Stages.Count, cumulative, showPatientRef);
 
     private static CaseFacts Facts() => new(
         Site.Of("C44.3", BodySide.Left, "alar crease"),

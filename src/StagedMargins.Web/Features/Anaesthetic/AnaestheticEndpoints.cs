@@ -28,7 +28,7 @@ public static class AnaestheticEndpoints
         body,
         change =>
         {
-            change.Case.RecordDose(body.ToEntry(change.At), change.ById, change.At);
+            change.Log.RecordDose(body.ToEntry(change.At), change.ById, change.At);
             return new WriteResult(StatusCodes.Status201Created, AnaestheticView.Of(change.Case, change.People), $"/api/cases/{id}/anaesthetic");
         },
         cancel);
@@ -45,7 +45,7 @@ public static class AnaestheticEndpoints
         body,
         change =>
         {
-            change.Case.VoidDose(number, body.Reason, change.ById, change.At);
+            change.Log.VoidDose(number, body.Reason, change.ById, change.At);
             return new WriteResult(StatusCodes.Status200OK, AnaestheticView.Of(change.Case, change.People));
         },
         cancel);

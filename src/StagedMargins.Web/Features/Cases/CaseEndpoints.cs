@@ -26,7 +26,7 @@ public static class CaseEndpoints
             body,
             wantedNumber,
             opening.PatientRef!,
-            (number, patientId, clinic, people, at) => new SurgicalCase(
+            (number, patientId, clinic, people, at) => new CaseLog(
                 person.ClinicId,
                 number,
                 opening with { PatientId = patientId, SurgeonId = body.SurgeonOf(people) },

@@ -37,7 +37,7 @@ public static class EndingEndpoints
             body,
             change =>
             {
-                change.Case.Measure(entry, change.ById, change.At);
+                change.Log.Measure(entry, change.ById, change.At);
                 return Whole(change);
             },
             cancel);

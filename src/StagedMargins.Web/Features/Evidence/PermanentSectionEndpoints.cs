@@ -26,7 +26,7 @@ public static class PermanentSectionEndpoints
             id,
             person,
             body,
-            change => View(id, change, change.Case.ReportPermanentSection(n, label, body.ToEntry(change.At), change.ById, change.At)),
+            change => View(id, change, change.Log.ReportPermanentSection(n, label, body.ToEntry(change.At), change.ById, change.At)),
             cancel);
 
     private static WriteResult View(Guid id, Change change, PermanentSection sent) =>

@@ -44,10 +44,11 @@ public static class SecondReadEndpoints
             id,
             person,
             body,
-            change => new WriteResult(
-                StatusCodes.Status201Created,
-                SecondReadView.Of(change.Case, change.Case.AskSecondRead(n, label, reader, change.ById, change.At), change.People),
-                $"/api/cases/{id}"),
+            change =>
+            {
+                var asked = change.Log.AskSecondRead(n, label, reader, change.ById, change.At);
+                return new WriteResult(StatusCodes.Status201Created, SecondReadView.Of(change.Case, asked, change.People), $"/api/cases/{id}");
+            },
             cancel);
     }
 

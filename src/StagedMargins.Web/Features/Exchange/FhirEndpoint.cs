@@ -26,7 +26,7 @@ public static class FhirEndpoint
     {
         var fault = await check.FirstFaultAsync(id, cancel);
         var known = await db.FindKnownAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
-        var found = known.Make();
+        var found = known.Case;
         if (fault is not null)
         {
             throw new RuleViolationException("notIntact", $"This record has changed since it was written: entry {fault.Sequence}, {fault.Row}: {fault.Why} It is not exported. Its PDF shows it as it is and says so.");

@@ -40,7 +40,7 @@ public static class ImportEndpoint
         var digest = BundleFile.DigestOf(bundle);
         return await writes.ImportAsync(person, new { digest, number }, record.CaseId, number, ReplayAsync, Answer, cancel);
 
-        async Task<(SurgicalCase Case, IReadOnlyList<EntryToWrite> Entries, CaseImported Note)> ReplayAsync(Clinic clinic, LedgerAuthor by, ClinicalTime at)
+        async Task<(CaseLog Log, IReadOnlyList<EntryToWrite> Entries, CaseImported Note)> ReplayAsync(Clinic clinic, LedgerAuthor by, ClinicalTime at)
         {
             var people = await ImportedPeople.LoadAsync(db, clinic.Id, record, cancel);
             var replay = new RecordReplay(clinic.Id, people, record, number, digest);
@@ -51,7 +51,7 @@ public static class ImportEndpoint
                 await db.KeepPhotographAsync(subject, photo, cancel);
             }
 
-            return (imported, replay.Entries, new CaseImported(digest, record.Entries.Count, record.CaseNumber, number, people.Added));
+            return (new CaseLog(imported), replay.Entries, new CaseImported(digest, record.Entries.Count, record.CaseNumber, number, people.Added));
         }
 
         WriteResult Answer(Change change)

@@ -43,7 +43,7 @@ internal sealed class RecordReplay(Guid clinicId, ImportedPeople people, Checked
             {
                 var written = new Authorship(people.Here(entry.By), entry.At);
                 var decided = Decide(entry, written);
-                replayed!.Apply(decided, written);
+                replayed = replayed!.Apply(decided, written);
                 entries.Add(new EntryToWrite(decided, by, at, new EntryOrigin(written.ById, people.AddressOf(entry.By), entry.At, sha256)));
             });
         }
@@ -63,7 +63,7 @@ internal sealed class RecordReplay(Guid clinicId, ImportedPeople people, Checked
         if (replayed is null)
         {
             var opened = said as CaseOpened ?? throw new InvalidEntryException("what", "The first entry must open the case.");
-            replayed = SurgicalCase.FromEntries(clinicId, record.CaseId, []);
+            replayed = SurgicalCase.Unopened(clinicId, record.CaseId);
             return Same(opened.DecideAgain(), opened) with { CaseNumber = caseNumber };
         }
 

@@ -31,7 +31,7 @@ public static class FollowUpEndpoints
             body,
             change =>
             {
-                change.Case.RecordRepair(entry, change.ById, change.At);
+                change.Log.RecordRepair(entry, change.ById, change.At);
                 return new WriteResult(StatusCodes.Status201Created, RepairView.Of(change.Case, change.People)!, $"/api/cases/{id}");
             },
             cancel);
@@ -44,10 +44,11 @@ public static class FollowUpEndpoints
             id,
             person,
             body,
-            change => new WriteResult(
-                StatusCodes.Status201Created,
-                VisitView.Of(change.Case, change.Case.RecordVisit(entry, change.ById, change.At), change.People),
-                $"/api/cases/{id}/visits"),
+            change =>
+            {
+                var visit = change.Log.RecordVisit(entry, change.ById, change.At);
+                return new WriteResult(StatusCodes.Status201Created, VisitView.Of(change.Case, visit, change.People), $"/api/cases/{id}/visits");
+            },
             cancel);
     }
 

@@ -19,7 +19,7 @@ public static class SiteConfirmationEndpoint
         body,
         change =>
         {
-            change.Case.ConfirmSite(FreeText.Optional("note", body.Note), change.ById, change.At);
+            change.Log.ConfirmSite(FreeText.Optional("note", body.Note), change.ById, change.At);
             return new WriteResult(StatusCodes.Status201Created, SiteConfirmationView.AllOf(change.Case, change.People), $"/api/cases/{id}");
         },
         cancel);

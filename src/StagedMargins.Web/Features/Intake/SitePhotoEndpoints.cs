@@ -43,7 +43,7 @@ public static class SitePhotoEndpoints
             new PhotoSent(picture.Digest()),
             change =>
             {
-                var photo = change.Case.AddSitePhoto(picture, change.ById, change.At);
+                var photo = change.Log.AddSitePhoto(picture, change.ById, change.At);
                 return new WriteResult(StatusCodes.Status201Created, SitePhotoView.Of(photo, change.Case, change.People), $"/api/cases/{id}/site-photo");
             },
             cancel,

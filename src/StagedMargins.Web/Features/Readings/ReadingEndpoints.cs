@@ -40,17 +40,16 @@ public static class ReadingEndpoints
             cancel);
     }
 
-    // The reading is recorded in the case as it was read into memory, and never saved.
     private static async Task<IResult> PreviewAsync(
         Guid id, int n, string label, ReadingBody body, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         GuardRole(body, person);
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
-        var change = new Change(found, clinic, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
+        var change = new Change(new CaseLog(found), clinic, await ClinicPeople.LoadAsync(db, person.ClinicId, cancel), person.Id, clinic.Now(clock));
         var reading = body.Record(change, n, label);
         var view = View(change, reading);
-        return Results.Ok(new ReadingPreviewView(view.Sentence, view, MarginsView.Of(found.Margins(clinic.Overlap), found, found.Stages)));
+        return Results.Ok(new ReadingPreviewView(view.Sentence, view, MarginsView.Of(change.Case.Margins(clinic.Overlap), change.Case, change.Case.Stages)));
     }
 
     private static void GuardRole(ReadingBody body, CurrentPerson person)
@@ -71,7 +70,7 @@ public static class ReadingEndpoints
         id,
         person,
         readingId,
-        change => new WriteResult(StatusCodes.Status200OK, View(change, change.Case.Countersign(readingId, change.ById, change.At))),
+        change => new WriteResult(StatusCodes.Status200OK, View(change, change.Log.Countersign(readingId, change.ById, change.At))),
         cancel);
 
     private static ReadingView View(Change change, Reading reading)

@@ -1,6 +1,7 @@
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using StagedMargins.Core;
+using StagedMargins.Core.Mapping;
 using StagedMargins.Drawing;
 using StagedMargins.Storage;
 using StagedMargins.Storage.Cases;
@@ -52,14 +53,14 @@ public static class StageEndpoints
         return Results.Ok(LayerPreviewView.Of(found.Preview(body.ToLayer(now), clinic.Overlap, now), found));
     }
 
-    // The layer is recorded in the case as it was read into memory, and never saved.
     private static async Task<IResult> DrawPreviewAsync(Guid id, StageBody body, bool? withoutSurround, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
     {
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
-        found.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
-        var request = new MapRequest(found, clinic.Overlap, found.Stages.Count, Cumulative: true, ShowPatientRef: false) { WithoutSurround = withoutSurround ?? false };
+        var log = new CaseLog(found);
+        log.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
+        var request = new MapRequest(log.Case, clinic.Overlap, log.Case.Stages.Count, Cumulative: true, ShowPatientRef: false) { WithoutSurround = withoutSurround ?? false };
         return Results.Text(MapPicture.ToSvg(request, MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
     }
 
@@ -79,7 +80,7 @@ public static class StageEndpoints
             body,
             change =>
             {
-                var block = change.Case.AddBlock(n, entry, change.ById, change.At);
+                var block = change.Log.AddBlock(n, entry, change.ById, change.At);
                 return new WriteResult(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
             },
             cancel);
@@ -94,7 +95,7 @@ public static class StageEndpoints
             body,
             change => new WriteResult(
                 StatusCodes.Status200OK,
-                StageView.Of(change.Case.RecordTimes(n, times, change.ById, change.At), change.People)),
+                StageView.Of(change.Log.RecordTimes(n, times, change.ById, change.At), change.People)),
             cancel);
     }
 }
