@@ -148,6 +148,7 @@ public sealed class ScreenTests(BrowserSession session)
             (TestClinic.SurgeonEmail, $"/cases/{id}/record"),
             (TestClinic.SurgeonEmail, $"/cases/{cared}"),
             (TestClinic.SurgeonEmail, $"/cases/{cared}/record"),
+            (TestClinic.SurgeonEmail, $"/cases/{cared}/history"),
             (TestClinic.SurgeonEmail, "/second-reads"),
             (TestClinic.ManagerEmail, "/"),
             (TestClinic.AdministratorEmail, "/settings"),

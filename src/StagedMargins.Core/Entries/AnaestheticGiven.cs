@@ -1,5 +1,7 @@
+using System.Globalization;
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -35,7 +37,13 @@ public sealed record AnaestheticGiven(LocalAnaesthetic Agent, int PercentThousan
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
         Decide(state, new DoseEntry(Agent, PercentThousandths / 1000m, Microlitres / 1000m, Adrenaline, GivenAt));
 
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        Sentences.EntryDose(Terms.Of(Agent), Thousandths(PercentThousandths), Thousandths(Microlitres), Adrenaline ? Sentences.WithAdrenaline : Sentences.Plain);
+
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Doses = state.Doses.Plus(new Dose(this, state.Doses.Count + 1, written)) };
+
+    private static string Thousandths(int value) => (value / 1000m).ToString("0.###", CultureInfo.InvariantCulture);
 
     // Whole thousandths, so that doses add up exactly in every database.
     private static int Exact(string field, decimal value, int mostThousandths, string otherwise)

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -25,6 +26,9 @@ public sealed record AnaestheticVoided(int Dose, Words Reason) : CaseEvent
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Dose, Reason.Text);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryDoseVoided(Dose, Sentences.ReasonGiven(Reason.Text));
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Doses = state.Doses.Replace(Dose - 1, dose => dose with { Void = new DoseVoid(Reason, written) }) };
 }

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -34,6 +35,9 @@ public sealed record BlockAdded(int Stage, RecordedBlock Block) : CaseEvent
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block.Open());
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryBlockAdded(Stage, Block.Label, MarginRegion.Of(Block.Arc, Block.Centre).InLabel());
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => 
         state.With(Stage, stage => stage with { Blocks = stage.Blocks.Plus(new Block(Block, stage.Blocks.Count + 1, written)) });

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -47,6 +48,10 @@ public sealed record CaseEnded(
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
         Decide(state, new EndingEntry(Outcome, EndedAt, Reason?.Text, Plan?.Text, ContinuesOn, Repair), Measured?.ToEntry());
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        new Ending(this, default).InWords() + (Reason is { } reason ? $". {Sentences.ReasonGiven(reason.Text)}" : ".");
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         (Measured?.Apply(state, written) ?? state) with { Ending = new Ending(this, written) };

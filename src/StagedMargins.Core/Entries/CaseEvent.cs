@@ -22,6 +22,11 @@ public abstract record CaseEvent
     /// <summary>What follows for the case. Never refuses.</summary>
     internal abstract SurgicalCase Apply(SurgicalCase state, Authorship written);
 
+    /// <summary>What was done, as the history says it.</summary>
+    /// <param name="before">The case before it.</param>
+    /// <param name="nameOf">The name of someone it names.</param>
+    public abstract string Sentence(SurgicalCase before, Func<Guid, string> nameOf);
+
     /// <summary>The same decided anew, as for an entry that comes from another record: equal to this one where nobody changed it.</summary>
     /// <param name="state">The case before it.</param>
     /// <param name="written">Who wrote it, and when.</param>

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -26,6 +27,9 @@ public sealed record CaseImported(string Sha256, int Entries, string CaseNumberT
 
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => AccountsMade;
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryCaseImported(Entries, CaseNumberThere);
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Import = this };
 }

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -46,6 +47,9 @@ public sealed record CaseOpened(string CaseNumber, Guid PatientId, Words Patient
 
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => SurgeonId is { } surgeon ? [surgeon] : [];
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryCaseOpened(Facts.Site.Open().InWords(), Facts.Tumour.InWords());
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state.OpenedBy(this, written);
 }

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -31,6 +32,9 @@ public sealed record DefectMeasured(Length Length, Length Width, AnatomicalPlane
 
     /// <summary>The measurement as it was handed in.</summary>
     internal MeasuredDefectEntry ToEntry() => new(Length, Width, Plane, Reason?.Text);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryMeasured($"{Length}", $"{Width}");
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         state with { MeasuredDefects = state.MeasuredDefects.Plus(new MeasuredDefect(this, state.MeasuredDefects.Count + 1, written)) };

@@ -1,6 +1,7 @@
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -27,6 +28,9 @@ public sealed record FactsCorrected(RecordedFacts Facts, Words Reason, RiskAsses
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Facts.Open(), Reason.Text, Risk.Boundary);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryFacts(Sentences.ReasonGiven(Reason.Text));
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with
     {

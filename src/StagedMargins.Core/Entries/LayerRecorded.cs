@@ -56,6 +56,12 @@ public sealed record LayerRecorded(
         new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], [.. Blocks.Select(block => block.Open())], ReasonForUnread?.Text, ReasonForUnconfirmedSite?.Text),
         Overlap);
 
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryLayer(
+        before.Stages.Count + 1,
+        string.Join("; ", Pieces.Select(piece => piece.InWords())),
+        Blocks.Count == 0 ? Sentences.EntryNoBlocks : Sentences.EntryBlocks(string.Join(", ", Blocks.Select(block => block.Label))));
+
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Stages = state.Stages.Plus(new Stage(this, state.Stages.Count + 1, written)) };
 
     private static (LayerRecorded Planned, IReadOnlyList<BlockingRegion> Unread) Plan(SurgicalCase state, Layer layer, Overlap overlap)

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -30,6 +31,9 @@ public sealed record PermanentSectionReported(int Stage, string Block, ReadingOu
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) =>
         Decide(state, Stage, Block, new PermanentResultEntry(Outcome, ReportedAt, Note?.Text, Reason?.Text));
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryPermanentResult(Stage, Block, Terms.Of(Outcome));
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with
     {

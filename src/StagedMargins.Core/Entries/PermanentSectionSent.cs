@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -26,6 +27,9 @@ public sealed record PermanentSectionSent(int Stage, string Block, ClinicalTime 
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Block, SentAt, Note?.Text);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntrySentForPermanent(Stage, Block);
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { PermanentSections = state.PermanentSections.Plus(new PermanentSection(this, written)) };
 }

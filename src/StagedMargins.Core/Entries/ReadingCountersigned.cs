@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -27,6 +28,10 @@ public sealed record ReadingCountersigned(Guid ReadingId) : CaseEvent
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, ReadingId, written.ById);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        before.PlaceOf(ReadingId) is var (stage, block) ? Sentences.EntrySigned(stage.Number, block.Label) : "";
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         state.With(ReadingId, reading => reading with { Countersignature = new Countersignature(written) });

@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -65,6 +66,13 @@ public abstract record ReadingWritten(
 
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => [ReaderId];
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        Amended is null ? ReadingSentenceIn(before) : Sentences.EntryAmended(ReadingSentenceIn(before), Sentences.ReasonGiven(ReasonForAmending?.Text ?? ""));
+
+    private string ReadingSentenceIn(SurgicalCase before) =>
+        before.StageOf(Stage) is var stage ? ReadingSentence.Of(stage, stage.BlockOf(Block), new Reading(this, 1, default)) : "";
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         state.With(Stage, stage => stage.With(Block, block => block with { Readings = block.Readings.Plus(new Reading(this, block.Readings.Count + 1, written)) }));

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -30,6 +31,9 @@ public sealed record RepairRecorded(RepairKind Repair, DateOnly RepairedOn, Word
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new RepairEntry(Repair, RepairedOn, Note?.Text, Reason?.Text), written.At);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryRepair(Terms.Of(Repair), RepairedOn.InWords());
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Repairs = state.Repairs.Plus(new Repair(this, state.Repairs.Count + 1, written)) };
 }

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -23,6 +24,10 @@ public sealed record SecondReadAnswered(int Number, ReadingOutcome Outcome, Word
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Outcome, Note?.Text, written.ById);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        before.SecondReads[Number - 1] is var asked ? Sentences.EntrySecondRead(asked.StageNumber, asked.BlockLabel, Terms.Of(Outcome)) : "";
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         AnsweredBy(state, Number, new SecondReadAnswer(Outcome, Note, written.At));
@@ -66,6 +71,10 @@ public sealed record SecondReadGivenBack(int Number, Words Reason) : CaseEvent
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Number, Reason.Text, written.ById);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        before.SecondReads[Number - 1] is var asked ? Sentences.EntrySecondReadGivenBack(asked.StageNumber, asked.BlockLabel, Sentences.ReasonGiven(Reason.Text)) : "";
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         SecondReadAnswered.AnsweredBy(state, Number, new SecondReadAnswer(null, Reason, written.At));

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -41,6 +42,9 @@ public sealed record SecondReadAsked(int Stage, string Block, Guid ReaderId) : C
 
     /// <inheritdoc/>
     public override IEnumerable<Guid> NamedPeople() => [ReaderId];
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntrySecondReadAsked(Stage, Block, nameOf(ReaderId));
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { SecondReads = state.SecondReads.Plus(new SecondRead(this, state.SecondReads.Count + 1, written)) };
 }

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -31,6 +32,9 @@ public sealed record SiteConfirmed(RecordedSite Site, Words? Note) : CaseEvent
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Note?.Text, written.ById);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntrySiteConfirmed(Site.Open().InWords());
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         state with { SiteConfirmations = state.SiteConfirmations.Plus(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written)) };

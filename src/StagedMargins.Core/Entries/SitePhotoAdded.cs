@@ -1,5 +1,6 @@
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -22,6 +23,9 @@ public sealed record SitePhotoAdded(RecordedSite Site, string ContentType, int W
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, ContentType, WidthPx, HeightPx, Sha256);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntryPhoto;
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         state with { SitePhotos = state.SitePhotos.Plus(new SitePhoto(this, state.SitePhotos.Count + 1, written)) };

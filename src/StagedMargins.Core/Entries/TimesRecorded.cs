@@ -1,4 +1,5 @@
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -30,6 +31,10 @@ public sealed record TimesRecorded(int Stage, IReadOnlyList<MomentTime> Times) :
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, Stage, Times);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        Sentences.EntryTime(Stage, string.Join("; ", Times.Select(time => $"{Terms.Of(time.Moment)} {time.Time.InWords()}")));
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => 
         state.With(Stage, stage => stage with { Times = [.. stage.Times, .. Times.Select((time, i) => new StageTime(time, stage.Times.Count + i + 1, written))] });

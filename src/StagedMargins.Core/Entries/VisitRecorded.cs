@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
@@ -40,6 +41,14 @@ public sealed record VisitRecorded(DateOnly VisitedOn, bool Recurrence, Words? N
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(state, new VisitEntry(VisitedOn, Recurrence, Note?.Text, Corrects, Reason?.Text), written.At);
+
+    /// <inheritdoc/>
+    public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
+        Corrects is { } corrected
+            ? Sentences.EntryVisitCorrected(corrected, VisitedOn.InWords(), Result, Reason is { } reason ? Sentences.ReasonGiven(reason.Text) : Sentences.NoReasonGiven)
+            : Sentences.EntryVisit(VisitedOn.InWords(), Result);
+
+    private string Result => Recurrence ? Sentences.Recurrence : Sentences.NoRecurrence;
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Visits = state.Visits.Plus(new Visit(this, state.Visits.Count + 1, written)) };
 }

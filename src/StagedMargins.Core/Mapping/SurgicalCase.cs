@@ -107,8 +107,14 @@ public sealed partial record SurgicalCase
     /// <summary>The case with one more entry.</summary>
     /// <param name="entry">What was decided.</param>
     /// <param name="written">By whom, and when.</param>
+    /// <exception cref="InvalidOperationException">It does not open the case, and no other has.</exception>
     public SurgicalCase Apply(CaseEvent entry, Authorship written)
     {
+        if (opened is null && entry is not CaseOpened)
+        {
+            throw new InvalidOperationException("The first entry of a case opens it.");
+        }
+
         // Set in a copy that nobody else has yet.
         var after = entry.Apply(this, written) with { Version = Version + 1 };
         after.margins = null;
@@ -140,10 +146,15 @@ public sealed partial record SurgicalCase
     /// <summary>The case with one of its stages changed.</summary>
     internal SurgicalCase With(int stage, Func<Stage, Stage> change) => this with { Stages = Stages.Replace(stage - 1, change) };
 
+    /// <summary>The stage and block of a reading that the case has.</summary>
+    internal (Stage Stage, Block Block) PlaceOf(Guid readingId) => Stages
+        .SelectMany(stage => stage.Blocks, (stage, block) => (stage, block))
+        .First(place => place.block.Readings.Any(reading => reading.Id == readingId));
+
     /// <summary>The case with one of its readings changed.</summary>
     internal SurgicalCase With(Guid readingId, Func<Reading, Reading> change)
     {
-        var (stage, block) = Stages.SelectMany(stage => stage.Blocks, (stage, block) => (stage, block)).First(place => place.block.Readings.Any(reading => reading.Id == readingId));
+        var (stage, block) = PlaceOf(readingId);
         return With(stage.Number, one => one.With(block.Label, held => held with { Readings = [.. held.Readings.Select(reading => reading.Id == readingId ? change(reading) : reading)] }));
     }
 

@@ -221,6 +221,87 @@ public static class Sentences
     /// <summary>A total without the patient's weight.</summary>
     public static string WeightUnknown(string total) => Filled(nameof(WeightUnknown), total);
 
+    /// <summary>A case was opened.</summary>
+    public static string EntryCaseOpened(string site, string tumour) => Filled(nameof(EntryCaseOpened), site, tumour);
+
+    /// <summary>A case was taken over.</summary>
+    public static string EntryCaseImported(int entries, string number) => Filled(nameof(EntryCaseImported), entries, number);
+
+    /// <summary>A layer was recorded.</summary>
+    public static string EntryLayer(int stage, string pieces, string blocks) => Filled(nameof(EntryLayer), stage, pieces, blocks);
+
+    /// <summary>The blocks of a layer.</summary>
+    public static string EntryBlocks(string labels) => Filled(nameof(EntryBlocks), labels);
+
+    /// <summary>A layer without blocks.</summary>
+    public static string EntryNoBlocks => Filled(nameof(EntryNoBlocks));
+
+    /// <summary>A block was added.</summary>
+    public static string EntryBlockAdded(int stage, string block, string places) => Filled(nameof(EntryBlockAdded), stage, block, places);
+
+    /// <summary>A moment of a stage was entered.</summary>
+    public static string EntryTime(int stage, string moments) => Filled(nameof(EntryTime), stage, moments);
+
+    /// <summary>A reading was amended.</summary>
+    public static string EntryAmended(string reading, string reason) => Filled(nameof(EntryAmended), reading, reason);
+
+    /// <summary>A reading was signed.</summary>
+    public static string EntrySigned(int stage, string block) => Filled(nameof(EntrySigned), stage, block);
+
+    /// <summary>The site was confirmed.</summary>
+    public static string EntrySiteConfirmed(string site) => Filled(nameof(EntrySiteConfirmed), site);
+
+    /// <summary>A photo was added.</summary>
+    public static string EntryPhoto => Filled(nameof(EntryPhoto));
+
+    /// <summary>Facts were corrected.</summary>
+    public static string EntryFacts(string reason) => Filled(nameof(EntryFacts), reason);
+
+    /// <summary>The wound was measured.</summary>
+    public static string EntryMeasured(string length, string width) => Filled(nameof(EntryMeasured), length, width);
+
+    /// <summary>A dose was given.</summary>
+    public static string EntryDose(string agent, string percent, string volume, string adrenaline) => Filled(nameof(EntryDose), agent, percent, volume, adrenaline);
+
+    /// <summary>A dose was entered wrongly.</summary>
+    public static string EntryDoseVoided(int number, string reason) => Filled(nameof(EntryDoseVoided), number, reason);
+
+    /// <summary>The wound was repaired.</summary>
+    public static string EntryRepair(string repair, string day) => Filled(nameof(EntryRepair), repair, day);
+
+    /// <summary>A visit.</summary>
+    public static string EntryVisit(string day, string result) => Filled(nameof(EntryVisit), day, result);
+
+    /// <summary>A visit was corrected.</summary>
+    public static string EntryVisitCorrected(int number, string day, string result, string reason) => Filled(nameof(EntryVisitCorrected), number, day, result, reason);
+
+    /// <summary>A recurrence was found.</summary>
+    public static string Recurrence => Filled(nameof(Recurrence));
+
+    /// <summary>No recurrence was found.</summary>
+    public static string NoRecurrence => Filled(nameof(NoRecurrence));
+
+    /// <summary>A block was sent.</summary>
+    public static string EntrySentForPermanent(int stage, string block) => Filled(nameof(EntrySentForPermanent), stage, block);
+
+    /// <summary>Permanent sections came.</summary>
+    public static string EntryPermanentResult(int stage, string block, string result) => Filled(nameof(EntryPermanentResult), stage, block, result);
+
+    /// <summary>A second read was asked for.</summary>
+    public static string EntrySecondReadAsked(int stage, string block, string reader) => Filled(nameof(EntrySecondReadAsked), stage, block, reader);
+
+    /// <summary>A second read was given.</summary>
+    public static string EntrySecondRead(int stage, string block, string result) => Filled(nameof(EntrySecondRead), stage, block, result);
+
+    /// <summary>A second read was given back.</summary>
+    public static string EntrySecondReadGivenBack(int stage, string block, string reason) => Filled(nameof(EntrySecondReadGivenBack), stage, block, reason);
+
+    /// <summary>A dose with adrenaline.</summary>
+    public static string WithAdrenaline => Filled(nameof(WithAdrenaline));
+
+    /// <summary>A dose without adrenaline.</summary>
+    public static string Plain => Filled(nameof(Plain));
+
     private static string Filled(string key, params object?[] parts)
     {
         var text = Texts.GetString(key, CultureInfo.CurrentUICulture) ?? throw new MissingManifestResourceException($"There is no sentence {key}.");

@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
@@ -196,4 +197,8 @@ public sealed class UnreadableEntryException(long number, Exception inner) : Exc
 {
     /// <summary>Its number among the entries of the case.</summary>
     public long Number { get; } = number;
+
+    /// <summary>True for what reading or applying an entry throws where the entry does not fit.</summary>
+    public static bool IsCause(Exception exception) => exception is JsonException or FormatException or InvalidEntryException or NotInRecordException
+        or ArgumentOutOfRangeException or IndexOutOfRangeException or InvalidOperationException or CryptographicException;
 }

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using System.Security.Cryptography;
-using System.Text.Json;
 using StagedMargins.Core;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
@@ -121,7 +119,7 @@ public sealed class KnownCase
         {
             read();
         }
-        catch (Exception e) when (e is JsonException or FormatException or InvalidEntryException or NotInRecordException or ArgumentOutOfRangeException or InvalidOperationException or CryptographicException)
+        catch (Exception e) when (UnreadableEntryException.IsCause(e))
         {
             throw new UnreadableEntryException(number, e);
         }

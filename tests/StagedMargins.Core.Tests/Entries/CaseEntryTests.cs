@@ -22,6 +22,32 @@ public sealed class CaseEntryTests
         StoredCase.Text(StoredCase.DecidedAgain(WithEveryKind())).ShouldBe(StoredCase.Text(WithEveryKind().Case));
 
     [Fact]
+    public void The_history_says_each_entry_in_one_sentence()
+    {
+        var told = new List<string>();
+        var before = SurgicalCase.Unopened(Some.Clinic, Guid.NewGuid());
+        foreach (var (entry, written) in WithEveryKind().NewEntries)
+        {
+            told.Add(entry.Sentence(before, id => id == Some.OtherSurgeon ? "the other surgeon" : "someone"));
+            before = before.Apply(entry, written);
+        }
+
+        told.ShouldAllBe(sentence => sentence.Length > 0 && !sentence.Contains("someone", StringComparison.Ordinal));
+        told.ShouldContain("Case opened: left, alar crease (C44.3); basal cell carcinoma (8090/3).");
+        told.ShouldContain("Stage 1 recorded: whole layer; blocks A, B.");
+        told.ShouldContain("Stage 1, block C added: 3:00–4:00 o'clock.");
+        told.ShouldContain("the other surgeon was asked to read stage 1, block A blind.");
+        told.ShouldContain("Stage 1, block B: reading signed.");
+        told.ShouldContain("Amended. Stage 1, block B: clear; the whole margin of the block was seen and shows no tumour. Reason given: second look");
+        told.ShouldContain("Local anaesthetic: lidocaine 1 %, 6.5 mL, with adrenaline.");
+        told.ShouldContain("Case ended: stopped with tumour, 2026-03-03 09:43 (UTC−05:00). Reason given: patient's wish");
+    }
+
+    [Fact]
+    public void A_case_begins_with_the_entry_that_opens_it() =>
+        Should.Throw<InvalidOperationException>(() => SurgicalCase.Unopened(Some.Clinic, Guid.NewGuid()).Apply(Some.Case().NewEntries[1].Event, new Authorship(Some.Surgeon, Some.At(1))));
+
+    [Fact]
     public void A_trace_that_crosses_itself_is_refused_when_a_layer_from_elsewhere_is_decided_anew()
     {
         var crossing = new TraceOutline([new(-5_000, -5_000), new(5_000, 5_000), new(5_000, -5_000), new(-5_000, 5_000)]);

@@ -35,7 +35,7 @@ public sealed class KeptRecordTests(PostgresServer server)
             var id = said["id"]!.GetValue<string>();
             var history = (await surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200);
             history.At("chain.intact").ShouldBeJson("true");
-            history.At("entries").ShouldBeJson(said["entries"]!.ToJsonString());
+            WithoutSentences(history).ShouldBeJson(said["entries"]!.ToJsonString());
             (await surgeon.MarginsAsync(id)).At("state").ShouldBeJson(said["state"]!.ToJsonString());
             (await surgeon.PostAsync($"/api/cases/{id}/visits", CareSteps.Visit("2026-07-03", recurrence: false))).Expect(201);
             (await surgeon.OpenClearAsync()).ShouldNotBeEmpty();
@@ -61,7 +61,7 @@ public sealed class KeptRecordTests(PostgresServer server)
             {
                 ["id"] = id,
                 ["state"] = (await surgeon.MarginsAsync(id)).At("state")!.DeepClone(),
-                ["entries"] = (await surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200).At("entries")!.DeepClone(),
+                ["entries"] = WithoutSentences((await surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200)),
             };
             await File.WriteAllTextAsync(Path.Combine(Folder, "ledger-1.json"), said.ToJsonString(), TestContext.Current.CancellationToken);
         }
@@ -75,5 +75,17 @@ public sealed class KeptRecordTests(PostgresServer server)
     {
         var run = await program.RunAsync(task);
         run.Code.ShouldBe(code, run.Output + run.Errors);
+    }
+
+    // Words for people may be put better in a later version; what was entered may not.
+    private static JsonArray WithoutSentences(Reply history)
+    {
+        var entries = history.At("entries")!.DeepClone().AsArray();
+        foreach (var entry in entries)
+        {
+            entry!.AsObject().Remove("sentence").ShouldBeTrue();
+        }
+
+        return entries;
     }
 }

@@ -32,6 +32,9 @@ public abstract class HistoryTests(TestClinic clinic)
         var people = await PeopleAsync();
         history.Select(entry => people[entry.ById]).ShouldBe(
             [.. Enumerable.Repeat(TestClinic.HistotechEmail, 5), .. Enumerable.Repeat(TestClinic.SurgeonEmail, 3), TestClinic.OtherSurgeonEmail, TestClinic.SurgeonEmail, TestClinic.SurgeonEmail]);
+        var said = (await Surgeon.GetAsync($"/api/cases/{id}/history")).Expect(200).At("entries")!.AsArray().Select(entry => entry!["sentence"]!.GetValue<string>()).ToList();
+        said[1].ShouldBe("Stage 1 recorded: whole layer; blocks A, B.");
+        said[8].ShouldStartWith("Amended. Stage 1, block A: clear");
         history.ShouldAllBe(entry => JsonNode.Parse(entry.Body, null, default) is JsonObject);
         (await Surgeon.CaseAsync(id)).Version().ShouldBe(11);
     }
