@@ -45,6 +45,7 @@ internal sealed class ClinicConfiguration : IEntityTypeConfiguration<Clinic>
         entity.Property(clinic => clinic.Name).HasMaxLength(100);
         entity.Property(clinic => clinic.TimeZone).HasMaxLength(64);
         entity.Property(clinic => clinic.SizeBoundary).HasDefaultValue(SizeBoundary.BelongsAbove).HasSentinel(SizeBoundary.BelongsAbove);
+        entity.Property(clinic => clinic.MirroredBlocks).HasDefaultValue(false);
         entity.Ignore(clinic => clinic.Overlap);
         entity.ComplexProperty(clinic => clinic.Retention, retention =>
         {

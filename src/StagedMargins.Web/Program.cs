@@ -11,6 +11,7 @@ using StagedMargins.Web.Features.Audit;
 using StagedMargins.Web.Features.Backups;
 using StagedMargins.Web.Features.Cases;
 using StagedMargins.Web.Features.CountingUnits;
+using StagedMargins.Web.Features.Corrections;
 using StagedMargins.Web.Features.Endings;
 using StagedMargins.Web.Features.Events;
 using StagedMargins.Web.Features.Exchange;
@@ -122,6 +123,8 @@ try
     cases.MapFollowUp();
     cases.MapPermanentSections();
     cases.MapSecondReads();
+    cases.MapCorrections();
+    cases.MapReviews();
     cases.MapHistory();
     cases.MapOpenings();
     cases.MapPictures();
@@ -136,6 +139,7 @@ try
         await HistoryKeyFile.GuardAsync(app.Services);
         await FirstStart.MakeRolesAsync(app.Services);
         await (isDemo ? DemoStart.PrepareAsync(app) : FirstStart.PrepareAsync(app.Services, Console.Out));
+        await RebuildCommand.RebuildEarlierAsync(app.Services);
         await AuditUpkeep.RebuildAsync(app.Services, onlyMissing: true);
     }
 

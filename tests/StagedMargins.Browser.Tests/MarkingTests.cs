@@ -25,7 +25,10 @@ public sealed class MarkingTests(BrowserSession session)
     [Fact]
     public async Task A_typed_arc_and_a_mirrored_stretch_of_the_slide_say_the_same_place()
     {
-        var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
+        var id = await session.Clinic.Surgeon.OpenCaseAsync();
+        var layer = Some.WholeLayer();
+        layer["blocks"]![1]!["mirrored"] = true;
+        (await session.Clinic.Surgeon.RecordAsync(id, layer)).Expect(201);
         var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}/stages/1/mark");
         await page.ClickAsync("#blocks button:has-text('B')");
@@ -34,7 +37,7 @@ public sealed class MarkingTests(BrowserSession session)
         await page.SentenceAsync("9 to 10:30 o'clock.");
         await page.ClickAsync("#undo");
         await page.ClickAsync("summary:has-text('Along the slide')");
-        await page.CheckAsync("#mirrored");
+        await Expect(page.Locator("#mirrored")).ToBeCheckedAsync();
         await page.FillAsync("#along-a", "0.25");
         await page.FillAsync("#along-b", "0.5");
         await page.ClickAsync("#add-along");
@@ -70,6 +73,7 @@ public sealed class MarkingTests(BrowserSession session)
         var id = await session.Clinic.Surgeon.OpenWithLayerAsync();
         (await session.Clinic.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         (await session.Clinic.Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00"))).Expect(201);
+        await session.Clinic.ConfirmSiteAsync(id);
         var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
         await page.EvaluateAsync("document.querySelectorAll('details').forEach((one) => { one.open = true; })");

@@ -78,14 +78,14 @@ public sealed class ReadBackTests(BrowserSession session)
     }
 
     [Fact]
-    public async Task A_histotech_who_marks_more_meanwhile_is_told_who_can_add_it_and_can_drop_it()
+    public async Task A_histotech_who_marks_more_meanwhile_can_put_right_their_own_unsigned_reading_or_drop_it()
     {
         var (id, page) = await OpenAsync(TestClinic.HistotechEmail, "B");
         await page.DrawOnEdgeAsync(450, 540);
         await SaveAndMarkMoreAsync(page);
         await Expect(page.Locator("#mark-said")).ToContainTextAsync("What you have marked on block B since then is not saved.");
-        await page.SentenceAsync("Only a surgeon can amend a reading.");
-        await Expect(page.Locator("#save")).ToBeDisabledAsync();
+        await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 10 o'clock.");
+        await Expect(page.Locator("#reason")).ToBeVisibleAsync();
         await page.ClickAsync("#undo");
         await page.SentenceAsync("Stage 1, block B: tumour at the peripheral margin, 7:30 to 9 o'clock.");
         await Expect(page.Locator("body")).ToHaveAttributeAsync("data-unsaved", "false");

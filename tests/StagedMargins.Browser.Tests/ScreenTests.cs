@@ -149,6 +149,7 @@ public sealed class ScreenTests(BrowserSession session)
             (TestClinic.SurgeonEmail, $"/cases/{cared}"),
             (TestClinic.SurgeonEmail, $"/cases/{cared}/record"),
             (TestClinic.SurgeonEmail, $"/cases/{cared}/history"),
+            (TestClinic.SurgeonEmail, $"/cases/{cared}/corrections"),
             (TestClinic.SurgeonEmail, "/second-reads"),
             (TestClinic.ManagerEmail, "/"),
             (TestClinic.AdministratorEmail, "/settings"),

@@ -65,7 +65,7 @@ internal static class CaseVerbs
 
     public static CaseLog End(this CaseLog surgicalCase, CaseOutcome outcome)
     {
-        surgicalCase.End(new EndingEntry(outcome, Some.At(90), "patient's wish", "refer", null, RepairKind.Flap), null, Some.Surgeon, Some.At(91));
+        surgicalCase.End(new EndingEntry(outcome, Some.At(90), "patient's wish", "refer", outcome == CaseOutcome.ContinuesLater ? new DateOnly(2026, 3, 4) : null, RepairKind.Flap), null, Some.Surgeon, Some.At(91));
         return surgicalCase;
     }
 

@@ -12,10 +12,14 @@ public sealed class WordsTests
         EnumNames<PieceKind>.All.ShouldBe(["whole", "rim", "base", "rimAndBase"]);
         EnumNames<Margin>.All.ShouldBe(["peripheral", "deep"]);
         EnumNames<ReadingOutcome>.All.ShouldBe(["clear", "tumour", "unreadable"]);
-        EnumNames<FindingKind>.All.ShouldBe(["tumour", "perineuralInvasion", "inflammation", "actinicChange", "scar", "other"]);
-        EnumNames<AlertCode>.All.ShouldBe(["leftBehind", "siteNotConfirmed", "thinOverlap", "unmapped", "beyondTarget"]);
+        EnumNames<FindingKind>.All.ShouldBe(["tumour", "perineuralInvasion", "notSeen", "undetermined", "inflammation", "actinicChange", "scar", "other"]);
+        EnumNames<AlertCode>.All.ShouldBe(["leftBehind", "siteNotConfirmed", "thinOverlap", "unmapped", "piecesOverlap", "inksUnclear", "unusualSize", "timesOutOfOrder", "beyondTarget"]);
         EnumNames<CaseState>.All.ShouldBe(["noTissue", "awaitingReadings", "tumourOutstanding", "cleared"]);
-        EnumNames<CaseOutcome>.All.ShouldBe(["cleared", "stoppedWithTumour", "continuesLater"]);
+        EnumNames<CaseOutcome>.All.ShouldBe(["cleared", "stoppedWithTumour", "stoppedNotCleared", "notDone", "continuesLater"]);
+        EnumNames<ShownMargins>.All.ShouldBe(["both", "peripheral", "deep"]);
+        EnumNames<ReviewCode>.All.ShouldBe(["recall", "permanentDiffers", "secondReadDiffers", "recurrence", "upgraded", "positiveWithdrawn"]);
+        EnumNames<ReviewDecision>.All.ShouldBe(["recallPatient", "observe", "refer", "noChange"]);
+        EnumNames<WaitsFor>.All.ShouldBe(["timeOut", "recut", "reading", "layer", "signature", "answer", "permanent", "ending", "repair"]);
         EnumNames<RepairKind>.All.ShouldBe(["secondIntention", "sideToSide", "flap", "graft", "referred"]);
         EnumNames<AreaClass>.All.ShouldBe(["H", "M", "L"]);
         EnumNames<Differentiation>.All.ShouldBe(["well", "moderate", "poor"]);

@@ -46,15 +46,15 @@ internal static class Some
         new(PieceKind.RimAndBase, Arc(arc), centre, Mm(widthMm), null, plane);
 
     public static BlockEntry Block(string label, string? arc, bool centre = false, int? piece = null) =>
-        new(label, arc is null ? null : Arc(arc), centre, "blue", "red", piece);
+        new(label, arc is null ? null : Arc(arc), centre, null, null, piece);
 
     public static FindingEntry Found(FindingKind kind, Margin margin, string? arc, bool centre = false) =>
         new(kind, margin, arc is null ? null : Arc(arc), null, centre);
 
     public static FindingEntry TumourAt(string arc, Margin margin = Margin.Peripheral) => Found(FindingKind.Tumour, margin, arc);
 
-    public static FindingEntry FoundAlong(Margin margin, decimal start, decimal end, bool mirrored = false) =>
-        new(FindingKind.Tumour, margin, null, new AlongSlide(start, end, mirrored), false);
+    public static FindingEntry FoundAlong(Margin margin, decimal start, decimal end) =>
+        new(FindingKind.Tumour, margin, null, new AlongSlide(start, end, false), false);
 
     public static CaseFacts Facts(
         string morphology = "8090/3",

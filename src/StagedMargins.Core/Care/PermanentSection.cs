@@ -8,11 +8,17 @@ public sealed record PermanentSection
 {
     private readonly PermanentSectionSent sent;
 
-    internal PermanentSection(PermanentSectionSent sent, Authorship written)
+    internal PermanentSection(PermanentSectionSent sent, int number, Authorship written)
     {
-        (StageNumber, BlockLabel, SentAt) = (sent.Stage, sent.Block, sent.SentAt);
+        (Number, StageNumber, BlockLabel, SentAt) = (number, sent.Stage, sent.Block, sent.SentAt);
         (this.sent, RecordedById, RecordedAt) = (sent, written.ById, written.At);
     }
+
+    /// <summary>True where its block or stage is gone, so that nothing more is awaited.</summary>
+    public bool IsVoid { get; internal init; }
+
+    /// <summary>Its number in the case, from 1.</summary>
+    public int Number { get; }
 
     /// <summary>The stage of the block.</summary>
     public int StageNumber { get; }
@@ -62,6 +68,15 @@ public sealed class PermanentResult
     /// <summary>A remark.</summary>
     public string? Note => reported.Note?.Text;
 
+    /// <summary>What was seen, where places were named.</summary>
+    public IReadOnlyList<Finding> Findings => reported.Findings ?? [];
+
+    /// <summary>Who reported it.</summary>
+    public string? ReportedBy => reported.ReportedBy?.Text;
+
+    /// <summary>The laboratory.</summary>
+    public string? Laboratory => reported.Laboratory?.Text;
+
     /// <summary>Why it was entered again.</summary>
     public string? Reason => reported.Reason?.Text;
 
@@ -77,4 +92,14 @@ public sealed class PermanentResult
 /// <param name="ReportedAt">When it was reported.</param>
 /// <param name="Note">A remark.</param>
 /// <param name="Reason">Why it is entered again, where it is.</param>
-public sealed record PermanentResultEntry(ReadingOutcome Outcome, ClinicalTime ReportedAt, string? Note = null, string? Reason = null);
+/// <param name="Findings">What was seen, where places were named; without one a positive result is of the whole block.</param>
+/// <param name="ReportedBy">Who reported it.</param>
+/// <param name="Laboratory">The laboratory.</param>
+public sealed record PermanentResultEntry(
+    ReadingOutcome Outcome,
+    ClinicalTime ReportedAt,
+    string? Note = null,
+    string? Reason = null,
+    IReadOnlyList<FindingEntry>? Findings = null,
+    string? ReportedBy = null,
+    string? Laboratory = null);

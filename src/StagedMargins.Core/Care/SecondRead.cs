@@ -15,6 +15,9 @@ public sealed record SecondRead
     /// <summary>Its number in the case, from 1.</summary>
     public int Number { get; }
 
+    /// <summary>True where its block or stage is gone, so that nothing more is awaited.</summary>
+    public bool IsVoid { get; internal init; }
+
     /// <summary>The stage of the block.</summary>
     public int StageNumber { get; }
 

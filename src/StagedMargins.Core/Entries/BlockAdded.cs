@@ -30,6 +30,7 @@ public sealed record BlockAdded(int Stage, RecordedBlock Block) : CaseEvent
         }
 
         var block = entry.Checked();
+        BlockPlacement.GuardReplaced(block, to.Blocks.Select(other => other.Label));
         return new BlockAdded(stage, RecordedBlock.Of(block, BlockPlacement.PieceOf(to.Pieces, block)));
     }
 

@@ -3,7 +3,7 @@ using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
-/// <summary>A case was ended.</summary>
+/// <summary>A case was ended, or paused until another day.</summary>
 /// <param name="Outcome">How.</param>
 /// <param name="EndedAt">When.</param>
 /// <param name="Reason">Why.</param>
@@ -19,29 +19,20 @@ public sealed record CaseEnded(
 
     /// <summary>Decides that a case ends.</summary>
     /// <exception cref="InvalidEntryException">A part of it can't be right.</exception>
-    /// <exception cref="RuleViolationException">It has ended; or it is to end as cleared and a place is outstanding or unread, or a reading unsigned.</exception>
+    /// <exception cref="RuleViolationException">It has ended, or can't end in this way now.</exception>
     public static CaseEnded Decide(SurgicalCase state, EndingEntry entry, MeasuredDefectEntry? measured)
     {
         state.GuardOpen("it can't be ended again");
-        if (entry.Outcome == CaseOutcome.Cleared)
-        {
-            ClearanceRule.Guard(state);
-        }
-
-        var mustSay = entry.Outcome == CaseOutcome.StoppedWithTumour;
+        EndingRule.Guard(state, entry);
+        var isStopped = entry.Outcome is CaseOutcome.StoppedWithTumour or CaseOutcome.StoppedNotCleared;
         var ended = new CaseEnded(
             entry.Outcome,
             entry.EndedAt,
-            Words.Of(mustSay ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason)),
-            Words.Of(mustSay ? FreeText.Required("plan", entry.Plan) : FreeText.Optional("plan", entry.Plan)),
+            Words.Of(isStopped || entry.Outcome == CaseOutcome.NotDone ? FreeText.Required("reason", entry.Reason) : FreeText.Optional("reason", entry.Reason)),
+            Words.Of(isStopped ? FreeText.Required("plan", entry.Plan) : FreeText.Optional("plan", entry.Plan)),
             entry.ContinuesOn,
             entry.Repair,
             null);
-        if (ended is { Outcome: CaseOutcome.Cleared, ContinuesOn: not null })
-        {
-            throw new InvalidEntryException("continuesOn", "A cleared case can't continue on another day.");
-        }
-
         return ended with { Measured = measured is null ? null : MeasuredOf(state, measured) };
     }
 
@@ -53,8 +44,11 @@ public sealed record CaseEnded(
     public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) =>
         new Ending(this, default).InWords() + (Reason is { } reason ? $". {Sentences.ReasonGiven(reason.Text)}" : ".");
 
-    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
-        (Measured?.Apply(state, written) ?? state) with { Ending = new Ending(this, written) };
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written)
+    {
+        var (measured, ending) = (Measured?.Apply(state, written) ?? state, new Ending(this, written));
+        return Outcome == CaseOutcome.ContinuesLater ? measured with { Pause = ending } : measured with { Endings = measured.Endings.Plus(ending), Pause = null };
+    }
 
     private static DefectMeasured MeasuredOf(SurgicalCase state, MeasuredDefectEntry measured)
     {

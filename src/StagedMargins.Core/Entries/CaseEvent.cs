@@ -19,6 +19,24 @@ public abstract record CaseEvent
     [JsonIgnore]
     public CaseEntryKind EntryKind => (CaseEntryKind)EntryKinds.Of(GetType());
 
+    /// <summary>The reviews that it raises; null for none.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public IReadOnlyList<RaisedReview>? Raised { get; init; }
+
+    /// <summary>The same with the reviews that it raises.</summary>
+    /// <param name="before">The case before it.</param>
+    /// <param name="written">By whom, and when.</param>
+    /// <param name="ids">The numbers of the reviews, where they were made before.</param>
+    public CaseEvent WithReviews(SurgicalCase before, Authorship written, IReadOnlyList<RaisedReview>? ids = null)
+    {
+        RaisedReview[] raised =
+        [
+            .. ReviewRules.RaisedBy(before, this, before.Apply(this, written))
+                .Select((review, i) => review with { Id = i < ids?.Count ? ids[i].Id : Guid.CreateVersion7(written.At.ToDateTimeOffset()) }),
+        ];
+        return raised.Length == 0 ? this : this with { Raised = raised };
+    }
+
     /// <summary>What follows for the case. Never refuses.</summary>
     internal abstract SurgicalCase Apply(SurgicalCase state, Authorship written);
 

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 using StagedMargins.Core.Wording;
@@ -14,6 +15,10 @@ namespace StagedMargins.Core.Entries;
 /// <param name="Risk">What the rules say of it.</param>
 public sealed record CaseOpened(string CaseNumber, Guid PatientId, Words PatientRef, Guid? SurgeonId, Words TwelveOClock, RecordedFacts Facts, RiskAssessment Risk) : CaseEvent
 {
+    /// <summary>The case of which it treats the recurrence.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public Guid? FollowsCase { get; init; }
+
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<CaseOpened>("openCase");
 
@@ -32,12 +37,15 @@ public sealed record CaseOpened(string CaseNumber, Guid PatientId, Words Patient
             opening.SurgeonId,
             Words.Of(FreeText.Required("twelveOClock", opening.TwelveOClock, FreeText.LongestShort))!,
             RecordedFacts.Of(facts),
-            RiskAssessment.Of(facts, boundary));
+            RiskAssessment.Of(facts, boundary))
+        {
+            FollowsCase = opening.FollowsCase,
+        };
     }
 
     /// <summary>Decided anew, for the first entry of a record from elsewhere.</summary>
     /// <inheritdoc cref="Decide"/>
-    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef.Text, SurgeonId, Facts.Open(), TwelveOClock.Text, PatientId: PatientId), Risk.Boundary);
+    public CaseOpened DecideAgain() => Decide(CaseNumber, new NewCase(PatientRef.Text, SurgeonId, Facts.Open(), TwelveOClock.Text, PatientId: PatientId, FollowsCase: FollowsCase), Risk.Boundary);
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => throw new RuleViolationException("caseHere", "A case is opened once.");

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
 
@@ -11,6 +12,7 @@ namespace StagedMargins.Core.Entries;
 /// <param name="ReasonForUnconfirmedSite">Why the first layer was taken though two people had not confirmed the site.</param>
 /// <param name="Overlap">The overlap it was planned with.</param>
 /// <param name="Alerts">What was said of it at once.</param>
+/// <param name="ReasonForLeftBehind">Why it leaves tumour where it is, where that was said.</param>
 public sealed record LayerRecorded(
     ClinicalTime TakenAt,
     IReadOnlyList<Piece> Pieces,
@@ -18,7 +20,8 @@ public sealed record LayerRecorded(
     Words? ReasonForUnread,
     Words? ReasonForUnconfirmedSite,
     Overlap Overlap,
-    IReadOnlyList<RecordedAlert> Alerts) : CaseEvent
+    IReadOnlyList<RecordedAlert> Alerts,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] Words? ReasonForLeftBehind = null) : CaseEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<LayerRecorded>("recordLayer");
@@ -46,14 +49,14 @@ public sealed record LayerRecorded(
     internal static LayerPreview Preview(SurgicalCase state, Layer layer, Overlap overlap, Authorship written)
     {
         var (planned, unread) = Plan(state, layer, overlap);
-        var stage = new Stage(planned, state.Stages.Count + 1, written);
+        var stage = new Stage(planned, state.Stages.Count + 1, written, state.Version + 1);
         return new LayerPreview(stage, state.Margins(overlap).Then(stage), stage.Alerts, unread);
     }
 
     /// <inheritdoc/>
     public override CaseEvent DecideAgain(SurgicalCase state, Authorship written) => Decide(
         state,
-        new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], [.. Blocks.Select(block => block.Open())], ReasonForUnread?.Text, ReasonForUnconfirmedSite?.Text),
+        new Layer(TakenAt, [.. Pieces.Select((piece, i) => piece.Checked($"pieces[{i}]"))], [.. Blocks.Select(block => block.Open())], ReasonForUnread?.Text, ReasonForUnconfirmedSite?.Text, ReasonForLeftBehind?.Text),
         Overlap);
 
     /// <inheritdoc/>
@@ -62,7 +65,11 @@ public sealed record LayerRecorded(
         string.Join("; ", Pieces.Select(piece => piece.InWords())),
         Blocks.Count == 0 ? Sentences.EntryNoBlocks : Sentences.EntryBlocks(string.Join(", ", Blocks.Select(block => block.Label))));
 
-    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { Stages = state.Stages.Plus(new Stage(this, state.Stages.Count + 1, written)) };
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with
+    {
+        Stages = state.Stages.Plus(new Stage(this, state.Stages.Count + 1, written, state.Version + 1)),
+        Pause = null,
+    };
 
     private static (LayerRecorded Planned, IReadOnlyList<BlockingRegion> Unread) Plan(SurgicalCase state, Layer layer, Overlap overlap)
     {
@@ -76,52 +83,24 @@ public sealed record LayerRecorded(
         var unalerted = new LayerRecorded(
             layer.TakenAt,
             StagePieces.Checked(layer.Pieces, number),
-            PlacedBlocks(layer),
+            BlockPlacement.PlaceAll(layer.Pieces, layer.Blocks),
             Words.Of(FreeText.Optional("reasonForUnread", layer.ReasonForUnread)),
             Words.Of(FreeText.Optional("reasonForUnconfirmedSite", layer.ReasonForUnconfirmedSite)),
             overlap,
-            []);
-        var stage = new Stage(unalerted, number, default);
+            [],
+            Words.Of(FreeText.Optional("reasonForLeftBehind", layer.ReasonForLeftBehind)));
+        var stage = new Stage(unalerted, number, default, state.Version + 1);
         var before = state.Margins(overlap);
-        return (unalerted with { Alerts = AlertsFor(state, before.Then(stage)) }, before.LeftUnreadBy(stage));
+        return (unalerted with { Alerts = AlertsFor(state, stage, before.Then(stage)) }, before.LeftUnreadBy(stage));
     }
 
-    // What is said of a layer at once: of the margins, and before stage 1 of the site. Wrong-site surgery is the worst of this field
-    // and does not show on any margin.
-    private static IReadOnlyList<RecordedAlert> AlertsFor(SurgicalCase state, CaseMargins after)
+    // What is said of a layer at once: of the margins, and for the first of a day of the site. Wrong-site surgery is the worst of this
+    // field and does not show on any margin.
+    private static IReadOnlyList<RecordedAlert> AlertsFor(SurgicalCase state, Stage stage, CaseMargins after)
     {
-        var ofMargins = after.Alerts.Select(alert => new RecordedAlert(alert.Code, alert.Margin, alert.Region));
-        return state.Stages.Count > 0 || state.IsSiteConfirmed()
+        var ofMargins = after.Alerts.Concat(LayerAlerts.SmallerThanLesion(state, stage)).Concat(LayerAlerts.OutOfOrder(state, stage)).OrderBy(alert => alert.Code).Select(alert => new RecordedAlert(alert.Code, alert.Margin, alert.Region));
+        return state.IsSiteConfirmedFor(stage.TakenAt)
             ? [.. ofMargins]
             : [new RecordedAlert(AlertCode.SiteNotConfirmed, null, MarginRegion.None), .. ofMargins];
-    }
-
-    private static List<RecordedBlock> PlacedBlocks(Layer layer)
-    {
-        if (layer.Blocks.Count > RecordLimits.Blocks)
-        {
-            throw new InvalidEntryException("blocks", $"A stage has at most {RecordLimits.Blocks} blocks.");
-        }
-
-        var placed = new List<RecordedBlock>();
-        for (var i = 0; i < layer.Blocks.Count; i++)
-        {
-            try
-            {
-                var block = layer.Blocks[i].Checked();
-                if (placed.Exists(other => Block.IsSameLabel(other.Label, block.Label)))
-                {
-                    throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
-                }
-
-                placed.Add(RecordedBlock.Of(block, BlockPlacement.PieceOf(layer.Pieces, block)));
-            }
-            catch (InvalidEntryException e)
-            {
-                throw e.Within($"blocks[{i}]");
-            }
-        }
-
-        return placed;
     }
 }

@@ -31,5 +31,5 @@ public sealed record PermanentSectionSent(int Stage, string Block, ClinicalTime 
     /// <inheritdoc/>
     public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntrySentForPermanent(Stage, Block);
 
-    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { PermanentSections = state.PermanentSections.Plus(new PermanentSection(this, written)) };
+    internal override SurgicalCase Apply(SurgicalCase state, Authorship written) => state with { PermanentSections = state.PermanentSections.Plus(new PermanentSection(this, state.PermanentSections.Count + 1, written)) };
 }

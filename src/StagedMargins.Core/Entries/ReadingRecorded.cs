@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
 
@@ -15,6 +16,10 @@ namespace StagedMargins.Core.Entries;
 public abstract record ReadingWritten(
     Guid Id, int Stage, string Block, ReadingOutcome Outcome, Guid ReaderId, ClinicalTime ReadAt, IReadOnlyList<Finding> Findings, Words? Note) : CaseEvent
 {
+    /// <summary>True where no more tissue is left of what it leaves undecided.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool NoMoreTissue { get; init; }
+
     /// <summary>The reading that it corrects; null for a first one.</summary>
     internal abstract Guid? Amended { get; }
 
@@ -34,9 +39,9 @@ public abstract record ReadingWritten(
     {
         var readStage = state.StageOf(stage);
         var block = readStage.BlockOf(label);
-        if (entry.AmendsId is null)
+        if (entry.AmendsId is null && readStage.IsReplaced(block))
         {
-            state.GuardOpen("its readings can only be amended");
+            throw new RuleViolationException("blockReplaced", $"The tissue of block {block.Label} was embedded again in another block; read that one.");
         }
 
         if (entry.Id is { } given && state.Readings().Any(other => other.Id == given))
@@ -49,8 +54,8 @@ public abstract record ReadingWritten(
         var id = entry.Id ?? Guid.CreateVersion7(at.ToDateTimeOffset());
         var (note, reason) = (Words.Of(FreeText.Optional("note", entry.Note)), Words.Of(FreeText.Optional("reason", entry.Reason)));
         return entry.AmendsId is { } amended
-            ? new ReadingAmended(id, stage, label, entry.Outcome, entry.ReaderId, entry.ReadAt, findings, note, amended, reason!)
-            : new ReadingRecorded(id, stage, label, entry.Outcome, entry.ReaderId, entry.ReadAt, findings, note);
+            ? new ReadingAmended(id, stage, label, entry.Outcome, entry.ReaderId, entry.ReadAt, findings, note, amended, reason!) { NoMoreTissue = entry.NoMoreTissue }
+            : new ReadingRecorded(id, stage, label, entry.Outcome, entry.ReaderId, entry.ReadAt, findings, note) { NoMoreTissue = entry.NoMoreTissue };
     }
 
     /// <inheritdoc/>
@@ -58,7 +63,7 @@ public abstract record ReadingWritten(
         state,
         Stage,
         Block,
-        new ReadingEntry(Outcome, ReaderId, ReadAt, [.. Findings.Select(finding => finding.ToEntry())], Amended, ReasonForAmending?.Text, Note?.Text, Id),
+        new ReadingEntry(Outcome, ReaderId, ReadAt, [.. Findings.Select(finding => finding.ToEntry())], Amended, ReasonForAmending?.Text, Note?.Text, Id, NoMoreTissue),
         written.At);
 
     /// <inheritdoc/>
@@ -72,10 +77,10 @@ public abstract record ReadingWritten(
         Amended is null ? ReadingSentenceIn(before) : Sentences.EntryAmended(ReadingSentenceIn(before), Sentences.ReasonGiven(ReasonForAmending?.Text ?? ""));
 
     private string ReadingSentenceIn(SurgicalCase before) =>
-        before.StageOf(Stage) is var stage ? ReadingSentence.Of(stage, stage.BlockOf(Block), new Reading(this, 1, default)) : "";
+        before.StageOf(Stage) is var stage ? ReadingSentence.Of(stage, stage.BlockOf(Block), new Reading(this, 1, default, 0)) : "";
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
-        state.With(Stage, stage => stage.With(Block, block => block with { Readings = block.Readings.Plus(new Reading(this, block.Readings.Count + 1, written)) }));
+        state.With(Stage, stage => stage.With(Block, block => block with { Readings = block.Readings.Plus(new Reading(this, block.Readings.Count + 1, written, state.Version + 1)) }));
 
     private static void GuardTurn(Block block, ReadingEntry entry)
     {

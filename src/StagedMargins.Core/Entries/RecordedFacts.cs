@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
@@ -62,16 +63,30 @@ public sealed record RecordedFacts(
 /// <param name="FromInk">Ink on the edge where its arc begins.</param>
 /// <param name="ToInk">Ink on the edge where its arc ends.</param>
 /// <param name="PieceNumber">The piece it was cut from, counted from 1.</param>
-public sealed record RecordedBlock(string Label, ClockArc? Arc, bool Centre, Words? FromInk, Words? ToInk, int PieceNumber)
+/// <param name="Shows">Which margins its sections show.</param>
+/// <param name="Mirrored">True where its slides show the mirror image.</param>
+/// <param name="Cassette">The cassette that it shares.</param>
+/// <param name="Replaces">Blocks of its stage whose tissue was embedded again in this one.</param>
+public sealed record RecordedBlock(
+    string Label,
+    ClockArc? Arc,
+    bool Centre,
+    Words? FromInk,
+    Words? ToInk,
+    int PieceNumber,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)] ShownMargins Shows = ShownMargins.Both,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)] bool Mirrored = false,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)] string? Cassette = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)] IReadOnlyList<string>? Replaces = null)
 {
     /// <summary>A block to be stored.</summary>
     /// <param name="entry">The block, checked.</param>
     /// <param name="pieceNumber">The piece it was cut from.</param>
     public static RecordedBlock Of(BlockEntry entry, int pieceNumber) =>
-        new(entry.Label, entry.Arc, entry.Centre, Words.Of(entry.FromInk), Words.Of(entry.ToInk), pieceNumber);
+        new(entry.Label, entry.Arc, entry.Centre, Words.Of(entry.FromInk), Words.Of(entry.ToInk), pieceNumber, entry.Shows, entry.Mirrored, entry.Cassette, entry.Replaces is { Count: > 0 } replaced ? replaced : null);
 
     /// <summary>The block as it was handed in.</summary>
-    public BlockEntry Open() => new(Label, Arc, Centre, FromInk?.Text, ToInk?.Text, PieceNumber);
+    public BlockEntry Open() => new(Label, Arc, Centre, FromInk?.Text, ToInk?.Text, PieceNumber, Shows, Mirrored, Cassette, Replaces);
 }
 
 /// <summary>An alert as entries hold it; the reason that was given for one stands beside them.</summary>

@@ -4,7 +4,7 @@ using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
 
-/// <summary>Someone confirmed, before stage 1, that the site marked on the patient is the site of the case.</summary>
+/// <summary>Someone confirmed that the site marked on the patient is the site of the case: before the first layer of a day, or afterwards where that was missed.</summary>
 /// <param name="Site">The site that was confirmed.</param>
 /// <param name="Note">How, in words.</param>
 public sealed record SiteConfirmed(RecordedSite Site, Words? Note) : CaseEvent
@@ -13,16 +13,10 @@ public sealed record SiteConfirmed(RecordedSite Site, Words? Note) : CaseEvent
     public static readonly CaseEntryKind Kind = CaseEntryKind.For<SiteConfirmed>("confirmSite", inPerson: true);
 
     /// <summary>Decides that a person confirms the site.</summary>
-    /// <exception cref="RuleViolationException">A layer was taken, the case has ended, or this person has confirmed this site.</exception>
+    /// <exception cref="RuleViolationException">This person has confirmed this site.</exception>
     public static SiteConfirmed Decide(SurgicalCase state, string? note, Guid byId)
     {
-        state.GuardOpen("its site can't be confirmed");
-        if (state.Stages.Count > 0)
-        {
-            throw new RuleViolationException("siteConfirmedTooLate", "Stage 1 has been recorded. The site must be confirmed before the first layer; confirmations after stage 1 don't count.");
-        }
-
-        if (state.SiteConfirmedBy().Contains(byId))
+        if (state.SiteConfirmedBy(state.Stages is [.., var last] && state.IsSiteConfirmed() ? last.Version : 0).Contains(byId))
         {
             throw new RuleViolationException("siteConfirmedByYou", "You have already confirmed this site; a second person must confirm it too.");
         }
@@ -37,5 +31,5 @@ public sealed record SiteConfirmed(RecordedSite Site, Words? Note) : CaseEvent
     public override string Sentence(SurgicalCase before, Func<Guid, string> nameOf) => Sentences.EntrySiteConfirmed(Site.Open().InWords());
 
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
-        state with { SiteConfirmations = state.SiteConfirmations.Plus(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written)) };
+        state with { SiteConfirmations = state.SiteConfirmations.Plus(new SiteConfirmation(this, state.SiteConfirmations.Count + 1, written, state.Version + 1)) };
 }

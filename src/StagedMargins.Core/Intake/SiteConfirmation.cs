@@ -10,9 +10,9 @@ public sealed class SiteConfirmation
 
     private readonly SiteConfirmed confirmed;
 
-    internal SiteConfirmation(SiteConfirmed confirmed, int ordinal, Authorship written)
+    internal SiteConfirmation(SiteConfirmed confirmed, int ordinal, Authorship written, int version)
     {
-        (this.confirmed, Ordinal, ConfirmedById, ConfirmedAt) = (confirmed, ordinal, written.ById, written.At);
+        (this.confirmed, Ordinal, ConfirmedById, ConfirmedAt, Version) = (confirmed, ordinal, written.ById, written.At, version);
     }
 
     /// <summary>Its place among the confirmations, from 1.</summary>
@@ -23,6 +23,9 @@ public sealed class SiteConfirmation
 
     /// <summary>How it was confirmed, in words.</summary>
     public string? Note => confirmed.Note?.Text;
+
+    /// <summary>The number of its entry in the case.</summary>
+    public int Version { get; }
 
     /// <summary>Who confirmed it.</summary>
     public Guid ConfirmedById { get; }

@@ -11,7 +11,21 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="FromInk">Ink on the edge where its arc begins.</param>
 /// <param name="ToInk">Ink on the edge where its arc ends.</param>
 /// <param name="PieceNumber">The piece it was cut from, counted from 1 as recorded; needed only where more than one piece could hold it.</param>
-public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string? FromInk, string? ToInk, int? PieceNumber = null)
+/// <param name="Shows">Which margins its sections show.</param>
+/// <param name="Mirrored">True where its slides show the mirror image.</param>
+/// <param name="Cassette">The cassette that it shares with blocks embedded together with it.</param>
+/// <param name="Replaces">Blocks of its stage whose tissue was embedded again in this one.</param>
+public sealed record BlockEntry(
+    string Label,
+    ClockArc? Arc,
+    bool Centre,
+    string? FromInk,
+    string? ToInk,
+    int? PieceNumber = null,
+    ShownMargins Shows = ShownMargins.Both,
+    bool Mirrored = false,
+    string? Cassette = null,
+    IReadOnlyList<string>? Replaces = null)
 {
     /// <summary>The place it covers, whichever margins it has there.</summary>
     public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
@@ -28,6 +42,16 @@ public sealed record BlockEntry(string Label, ClockArc? Arc, bool Centre, string
         if (Arc is null && !Centre)
         {
             throw new InvalidEntryException("arc", "A block must cover a clock arc, the centre, or both.");
+        }
+
+        if (Cassette is not null && !Block.CassetteForm().IsMatch(Cassette))
+        {
+            throw new InvalidEntryException("cassette", "A cassette's label is 1 to 20 letters, digits and hyphens, beginning with a letter or digit.");
+        }
+
+        if (Replaces?.Count > RecordLimits.Blocks || Replaces?.Any(label => !Block.LabelForm().IsMatch(label) || Block.IsSameLabel(label, Label)) == true)
+        {
+            throw new InvalidEntryException("replaces", "A block replaces other blocks of its stage, each named once.");
         }
 
         return this with
@@ -58,11 +82,14 @@ public sealed partial record Block
     /// <summary>True where two labels can't be told apart on a slide: a and A are one.</summary>
     internal static bool IsSameLabel(string one, string other) => string.Equals(one, other, StringComparison.OrdinalIgnoreCase);
 
+    /// <summary>The block as its entry holds it.</summary>
+    internal RecordedBlock Recorded => block;
+
     /// <summary>Its label, unique in its stage.</summary>
     public string Label { get; }
 
     /// <summary>Its place among the blocks of the stage, from 1.</summary>
-    public int Ordinal { get; }
+    public int Ordinal { get; internal init; }
 
     /// <summary>The clock arc it covers, from its first inked edge to its second; null when it holds the centre alone.</summary>
     public ClockArc? Arc { get; }
@@ -76,8 +103,20 @@ public sealed partial record Block
     /// <summary>Ink on the edge where the arc ends.</summary>
     public string? ToInk => block.ToInk?.Text;
 
-    /// <summary>The piece it was cut from, counted from 1; null in older records where its place alone tells.</summary>
-    public int? PieceNumber { get; }
+    /// <summary>The piece it was cut from, counted from 1.</summary>
+    public int PieceNumber { get; }
+
+    /// <summary>Which margins its sections show.</summary>
+    public ShownMargins Shows => block.Shows;
+
+    /// <summary>True where its slides show the mirror image, as when tissue is embedded face down.</summary>
+    public bool Mirrored => block.Mirrored;
+
+    /// <summary>The cassette that it shares with blocks embedded together with it; null where it has one of its own.</summary>
+    public string? Cassette => block.Cassette;
+
+    /// <summary>Blocks of its stage whose tissue was embedded again in this one.</summary>
+    public IReadOnlyList<string> Replaces => block.Replaces ?? [];
 
     /// <summary>Who recorded it.</summary>
     public Guid RecordedById { get; }
@@ -88,8 +127,11 @@ public sealed partial record Block
     /// <summary>All readings, in the order they were written.</summary>
     public IReadOnlyList<Reading> Readings { get; internal init; } = [];
 
-    /// <summary>The reading that counts: the last one, which no other amends. Null where there is none.</summary>
-    public Reading? CountingReading => Readings is [.., var last] ? last : null;
+    /// <summary>The reading that counts: the last one, unless it was withdrawn. Null where there is none; a withdrawal revives no earlier one.</summary>
+    public Reading? CountingReading => Readings is [.., { Withdrawal: null } last] ? last : null;
+
+    /// <summary>What permanent sections and second reads showed of it, the last word of each.</summary>
+    public IReadOnlyList<BlockEvidence> Evidence { get; internal init; } = [];
 
     /// <summary>True where the counting reading saw the margin.</summary>
     public bool IsAdequate => CountingReading is { IsAdequate: true };
@@ -97,8 +139,14 @@ public sealed partial record Block
     /// <summary>The place it covers, whichever margins it has there.</summary>
     public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
 
+    /// <summary>The same with every reading withdrawn.</summary>
+    internal Block WithReadingsWithdrawn(Withdrawal withdrawal) => this with { Readings = [.. Readings.Select(reading => reading.Withdrawal is null ? reading with { Withdrawal = withdrawal } : reading)] };
+
     /// <summary>The reading that amends another, or null.</summary>
     public Reading? AmendmentOf(Reading reading) => Readings.FirstOrDefault(other => other.AmendsId == reading.Id);
+
+    [GeneratedRegex(@"^[A-Za-z0-9][A-Za-z0-9-]{0,19}\z", RegexOptions.CultureInvariant)]
+    internal static partial Regex CassetteForm();
 
     [GeneratedRegex(@"^[A-Za-z][A-Za-z0-9]{0,3}\z", RegexOptions.CultureInvariant)]
     internal static partial Regex LabelForm();

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Mapping;
@@ -22,6 +23,50 @@ internal static class BlockPlacement
         var number = block.PieceNumber ?? OnlyPieceHolding(pieces, block);
         var tissue = pieces[number - 1].Tissue();
         return tissue.Contains(block.Region()) ? number : throw OffTissue(block, tissue);
+    }
+
+    /// <summary>All blocks of a layer, each with the piece it was cut from.</summary>
+    /// <exception cref="InvalidEntryException">One of them can't be right, or there are too many.</exception>
+    internal static IReadOnlyList<RecordedBlock> PlaceAll(IReadOnlyList<Piece> pieces, IReadOnlyList<BlockEntry> blocks)
+    {
+        if (blocks.Count > RecordLimits.Blocks)
+        {
+            throw new InvalidEntryException("blocks", $"A stage has at most {RecordLimits.Blocks} blocks.");
+        }
+
+        var placed = new List<RecordedBlock>();
+        for (var i = 0; i < blocks.Count; i++)
+        {
+            try
+            {
+                var block = blocks[i].Checked();
+                if (placed.Exists(other => Block.IsSameLabel(other.Label, block.Label)))
+                {
+                    throw new InvalidEntryException("label", $"Label {block.Label} is used twice; each block of a stage needs its own label.");
+                }
+
+                GuardReplaced(block, blocks.Select(other => other.Label));
+                placed.Add(RecordedBlock.Of(block, PieceOf(pieces, block)));
+            }
+            catch (InvalidEntryException e)
+            {
+                throw e.Within($"blocks[{i}]");
+            }
+        }
+
+        return placed;
+    }
+
+    /// <summary>Refuses a block that replaces one which its stage does not have.</summary>
+    /// <param name="block">The block.</param>
+    /// <param name="labels">The labels of its stage.</param>
+    /// <exception cref="InvalidEntryException">There is none of that label.</exception>
+    internal static void GuardReplaced(BlockEntry block, IEnumerable<string> labels)
+    {
+        if (block.Replaces?.FirstOrDefault(wanted => !labels.Any(label => Block.IsSameLabel(label, wanted))) is { } missing)
+        {
+            throw new InvalidEntryException("replaces", $"This stage has no block {missing}.");
+        }
     }
 
     /// <summary>Numbers of the pieces that hold all of a region, from 1.</summary>

@@ -83,19 +83,15 @@ public sealed class CaseLog
 
     /// <summary>Signs a reading that someone else wrote down for the reader.</summary>
     /// <inheritdoc cref="ReadingCountersigned.Decide"/>
-    public Reading Countersign(Guid readingId, Guid byId, ClinicalTime at)
+    public Reading Countersign(Guid readingId, Guid byId, ClinicalTime at, bool takesOver = false)
     {
-        Write(ReadingCountersigned.Decide(Case, readingId, byId), byId, at);
+        Write(ReadingCountersigned.Decide(Case, readingId, byId, takesOver), byId, at);
         return Case.Readings().Single(reading => reading.Id == readingId);
     }
 
     /// <summary>Ends the case.</summary>
     /// <inheritdoc cref="CaseEnded.Decide"/>
-    public Ending End(EndingEntry entry, MeasuredDefectEntry? measured, Guid byId, ClinicalTime at)
-    {
-        Write(CaseEnded.Decide(Case, entry, measured), byId, at);
-        return Case.Ending!;
-    }
+    public void End(EndingEntry entry, MeasuredDefectEntry? measured, Guid byId, ClinicalTime at) => Write(CaseEnded.Decide(Case, entry, measured), byId, at);
 
     /// <summary>Enters a measurement of the wound.</summary>
     /// <inheritdoc cref="DefectMeasured.Decide"/>
@@ -103,6 +99,38 @@ public sealed class CaseLog
     {
         Write(DefectMeasured.Decide(Case, entry), byId, at);
         return Case.MeasuredDefects[^1];
+    }
+
+    /// <summary>Withdraws the reading of a block that counts.</summary>
+    /// <inheritdoc cref="ReadingWithdrawn.Decide"/>
+    public Reading WithdrawReading(Guid readingId, string? reason, Guid byId, ClinicalTime at)
+    {
+        Write(ReadingWithdrawn.Decide(Case, readingId, reason), byId, at);
+        return Case.FindReading(readingId)!;
+    }
+
+    /// <summary>Corrects pieces, blocks or the time of a stage.</summary>
+    /// <inheritdoc cref="StageCorrected.Decide"/>
+    public Stage CorrectStage(int stage, StageCorrectionEntry entry, Guid byId, ClinicalTime at)
+    {
+        Write(StageCorrected.Decide(Case, stage, entry), byId, at);
+        return Case.StageOf(stage);
+    }
+
+    /// <summary>Withdraws the last stage: it was never taken.</summary>
+    /// <inheritdoc cref="StageWithdrawn.Decide"/>
+    public void WithdrawStage(int stage, string? reason, Guid byId, ClinicalTime at) => Write(StageWithdrawn.Decide(Case, stage, reason), byId, at);
+
+    /// <summary>Opens an ended case again, for the same wound.</summary>
+    /// <inheritdoc cref="CaseReopened.Decide"/>
+    public void Reopen(string? reason, Guid byId, ClinicalTime at) => Write(CaseReopened.Decide(Case, reason), byId, at);
+
+    /// <summary>Answers a review.</summary>
+    /// <inheritdoc cref="ReviewAnswered.Decide"/>
+    public Review AnswerReview(Guid reviewId, ReviewDecision decision, string? note, Guid byId, ClinicalTime at)
+    {
+        Write(ReviewAnswered.Decide(Case, reviewId, decision, note), byId, at);
+        return Case.Reviews.First(review => review.Id == reviewId);
     }
 
     /// <summary>Notes that everything so far was taken over from another record.</summary>
@@ -166,9 +194,9 @@ public sealed class CaseLog
 
     /// <summary>Enters what a second reader said.</summary>
     /// <inheritdoc cref="SecondReadAnswered.Decide"/>
-    public SecondRead AnswerSecondRead(int number, ReadingOutcome outcome, string? note, Guid byId, ClinicalTime at)
+    public SecondRead AnswerSecondRead(int number, ReadingOutcome outcome, string? note, Guid byId, ClinicalTime at, IReadOnlyList<FindingEntry>? findings = null)
     {
-        Write(SecondReadAnswered.Decide(Case, number, outcome, note, byId), byId, at);
+        Write(SecondReadAnswered.Decide(Case, number, outcome, findings ?? [], note, byId), byId, at);
         return Case.SecondReads[number - 1];
     }
 
@@ -183,9 +211,9 @@ public sealed class CaseLog
     /// <summary>Enters the facts anew.</summary>
     /// <remarks>Margins do not follow from these facts.</remarks>
     /// <inheritdoc cref="FactsCorrected.Decide"/>
-    public FactsCorrection CorrectFacts(CaseFacts facts, string? reason, SizeBoundary boundary, Guid byId, ClinicalTime at)
+    public FactsCorrection CorrectFacts(CaseFacts facts, string? reason, SizeBoundary boundary, Guid byId, ClinicalTime at, IdentityCorrection? identity = null)
     {
-        Write(FactsCorrected.Decide(Case, facts, reason, boundary), byId, at);
+        Write(FactsCorrected.Decide(Case, facts, reason, boundary, identity), byId, at);
         return Case.FactsCorrections[^1];
     }
 
@@ -205,9 +233,11 @@ public sealed class CaseLog
         return Case.SitePhotos[^1];
     }
 
+    private NewEntry Decided(CaseEvent decided, Authorship written) => new(decided is CaseOpened ? decided : decided.WithReviews(Case, written), written);
+
     private void Write(CaseEvent decided, Guid byId, ClinicalTime at)
     {
-        var entry = repeated.TryDequeue(out var kept) ? kept : new NewEntry(decided, new Authorship(byId, at));
+        var entry = repeated.TryDequeue(out var kept) ? kept : Decided(decided, new Authorship(byId, at));
         Case = Case.Apply(entry.Event, entry.Written);
         newEntries.Add(entry);
     }

@@ -27,12 +27,13 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
     /// <summary>Both margins in their order.</summary>
     public static readonly IReadOnlyList<Margin> Both = [Margin.Peripheral, Margin.Deep];
 
-    /// <summary>Where the case stands. Cleared only when nothing is outstanding and nothing unread on either margin.</summary>
+    /// <summary>Where the case stands. Cleared only when nothing is outstanding and nothing unread on either margin, and every place of both was taken by some stage.</summary>
     public CaseState State => this switch
     {
         { AfterStage: 0 } => CaseState.NoTissue,
         { Peripheral.Outstanding.IsEmpty: false } or { Deep.Outstanding.IsEmpty: false } => CaseState.TumourOutstanding,
         { Peripheral.Unread.IsEmpty: false } or { Deep.Unread.IsEmpty: false } => CaseState.AwaitingReadings,
+        _ when !Peripheral.EverTaken.Contains(MarginRegion.WholePeripheral) || !Deep.EverTaken.Contains(MarginRegion.WholeDeep) => CaseState.AwaitingReadings,
         _ => CaseState.Cleared,
     };
 
@@ -74,6 +75,7 @@ public sealed record CaseMargins(int AfterStage, MarginState Peripheral, MarginS
         var alerts = new List<MarginAlert>();
         Peripheral.AddAlerts(Margin.Peripheral, edge, Overlap, isFirst: AfterStage == 0, alerts);
         Deep.AddAlerts(Margin.Deep, floor, Overlap, isFirst: AfterStage == 0, alerts);
+        alerts.AddRange(LayerAlerts.Of(stage));
         alerts.Sort(LoudestFirst);
         return new CaseMargins(stage.Number, Peripheral.After(edge), Deep.After(floor), Overlap, alerts);
     }

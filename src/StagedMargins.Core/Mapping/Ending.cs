@@ -11,7 +11,13 @@ public enum CaseOutcome
     /// <summary>Stopped though tumour remains or the margin was not seen, with reason and plan.</summary>
     StoppedWithTumour,
 
-    /// <summary>To be continued on another day.</summary>
+    /// <summary>Stopped without tumour outstanding, though the margin is not clear for all that is known.</summary>
+    StoppedNotCleared,
+
+    /// <summary>No layer was taken after all.</summary>
+    NotDone,
+
+    /// <summary>To be continued on another day: a pause, not an end.</summary>
     ContinuesLater,
 }
 
@@ -37,8 +43,8 @@ public enum RepairKind
 /// <summary>An ending as it is handed in.</summary>
 /// <param name="Outcome">How the case ends.</param>
 /// <param name="EndedAt">When.</param>
-/// <param name="Reason">Why; required when stopped with tumour.</param>
-/// <param name="Plan">What follows; required when stopped with tumour.</param>
+/// <param name="Reason">Why; required when stopped or not done, and when cleared while a question is open.</param>
+/// <param name="Plan">What follows; required when stopped.</param>
 /// <param name="ContinuesOn">The day it continues, where it does and the day is known.</param>
 /// <param name="Repair">How the wound is closed.</param>
 public sealed record EndingEntry(
@@ -50,7 +56,7 @@ public sealed record EndingEntry(
     RepairKind? Repair);
 
 /// <summary>The end of a case, as it was written.</summary>
-public sealed class Ending
+public sealed record Ending
 {
     private readonly CaseEnded ended;
 
@@ -78,6 +84,9 @@ public sealed class Ending
 
     /// <summary>How the wound was closed.</summary>
     public RepairKind? Repair { get; }
+
+    /// <summary>That the case was opened again, where it was.</summary>
+    public Withdrawal? Reopened { get; internal init; }
 
     /// <summary>Who wrote it.</summary>
     public Guid RecordedById { get; }

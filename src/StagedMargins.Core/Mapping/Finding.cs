@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.ClockFace;
 
 namespace StagedMargins.Core.Mapping;
@@ -10,6 +11,12 @@ public enum FindingKind
 
     /// <summary>Tumour in or around a nerve. Positive.</summary>
     PerineuralInvasion,
+
+    /// <summary>The section does not show this place: edge missing, fold, hole. The place stays unread.</summary>
+    NotSeen,
+
+    /// <summary>Seen, and not decidable. The place stays unread.</summary>
+    Undetermined,
 
     /// <summary>Dense inflammation, which may hide tumour. A caution, not positive.</summary>
     Inflammation,
@@ -30,16 +37,26 @@ public enum FindingKind
 /// <param name="Arc">Where; null for a finding at the centre alone.</param>
 /// <param name="Centre">True where it is at the middle of the floor.</param>
 /// <param name="Along">How the reader gave the place, where it was given along the slide.</param>
-public sealed record Finding(FindingKind Kind, Margin Margin, ClockArc? Arc, bool Centre, AlongSlide? Along)
+/// <param name="Calibre">The calibre of the nerve, or the width of what was seen, where it was measured.</param>
+public sealed record Finding(
+    FindingKind Kind,
+    Margin Margin,
+    ClockArc? Arc,
+    bool Centre,
+    AlongSlide? Along,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] Length? Calibre = null)
 {
     /// <summary>True for what counts as tumour at the margin.</summary>
     public bool IsPositive() => Kind is FindingKind.Tumour or FindingKind.PerineuralInvasion;
+
+    /// <summary>True for a place that the reading does not decide.</summary>
+    public bool IsUndecided() => Kind is FindingKind.NotSeen or FindingKind.Undetermined;
 
     /// <summary>Where it is, as a part of its margin.</summary>
     public MarginRegion Region() => MarginRegion.Of(Arc, Centre);
 
     /// <summary>The finding as it was given.</summary>
-    internal FindingEntry ToEntry() => new(Kind, Margin, Along is null ? Arc : null, Along, Centre);
+    internal FindingEntry ToEntry() => new(Kind, Margin, Along is null ? Arc : null, Along, Centre, Along?.Mirrored, Calibre);
 }
 
 /// <summary>A finding as the reader gives it: by clock arc, along the slide, at the centre, or an arc with the centre.</summary>
@@ -48,4 +65,6 @@ public sealed record Finding(FindingKind Kind, Margin Margin, ClockArc? Arc, boo
 /// <param name="Arc">Where on the clock face; not together with <paramref name="Along"/>.</param>
 /// <param name="Along">Where along the slide; not together with <paramref name="Arc"/>.</param>
 /// <param name="Centre">True where it is at the middle of the floor.</param>
-public sealed record FindingEntry(FindingKind Kind, Margin Margin, ClockArc? Arc, AlongSlide? Along, bool Centre);
+/// <param name="Mirrored">Whether the slide showed the mirror image, where it was said; it must be what the block says.</param>
+/// <param name="Calibre">The calibre of the nerve, or the width of what was seen, where it was measured.</param>
+public sealed record FindingEntry(FindingKind Kind, Margin Margin, ClockArc? Arc, AlongSlide? Along, bool Centre, bool? Mirrored = null, Length? Calibre = null);

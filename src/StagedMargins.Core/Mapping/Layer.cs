@@ -6,12 +6,14 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Blocks">Its blocks; more may be added later.</param>
 /// <param name="ReasonForUnread">Why the layer was taken while readings of the last stage were missing, where that is so.</param>
 /// <param name="ReasonForUnconfirmedSite">Why the first layer was taken though two people had not confirmed the site, where that is so.</param>
+/// <param name="ReasonForLeftBehind">Why it leaves tumour where it is, where that is so.</param>
 public sealed record Layer(
     ClinicalTime TakenAt,
     IReadOnlyList<Piece> Pieces,
     IReadOnlyList<BlockEntry> Blocks,
     string? ReasonForUnread = null,
-    string? ReasonForUnconfirmedSite = null);
+    string? ReasonForUnconfirmedSite = null,
+    string? ReasonForLeftBehind = null);
 
 /// <summary>How much a record takes. Beyond these a record is a mistake, not a case.</summary>
 public static class RecordLimits

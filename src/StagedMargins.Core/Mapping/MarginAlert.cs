@@ -17,6 +17,18 @@ public enum AlertCode
     /// <summary>Tissue that no block covers, so that its margin can't be seen.</summary>
     Unmapped,
 
+    /// <summary>Two pieces of one layer renew the same place; both must be seen.</summary>
+    PiecesOverlap,
+
+    /// <summary>The inks of a block don't tell its two ends apart, or contradict those of the block beside it.</summary>
+    InksUnclear,
+
+    /// <summary>A rim of an unusual width, or a first layer smaller than the lesion.</summary>
+    UnusualSize,
+
+    /// <summary>Times that can't all be right.</summary>
+    TimesOutOfOrder,
+
     /// <summary>Tissue taken outside the target. Information only.</summary>
     BeyondTarget,
 }
@@ -35,6 +47,11 @@ public sealed record MarginAlert(AlertCode Code, Margin? Margin, MarginRegion Re
         AlertCode.SiteNotConfirmed => Sentences.SiteNotConfirmed(Reason is null ? Sentences.NoReasonGiven : Sentences.ReasonGiven(Reason)),
         AlertCode.ThinOverlap => Sentences.ThinOverlap(MarginName, Region.InSentence()),
         AlertCode.Unmapped => Sentences.Unmapped(MarginName, Region.InSentence()),
+        AlertCode.PiecesOverlap => Sentences.PiecesOverlap(MarginName, Region.InSentence()),
+        AlertCode.InksUnclear => Sentences.InksUnclear(Region.InSentence()),
+        AlertCode.UnusualSize when Region.IsEmpty => Sentences.SmallerThanLesion,
+        AlertCode.UnusualSize => Sentences.UnusualWidth(Region.InSentence()),
+        AlertCode.TimesOutOfOrder => Sentences.TimesOutOfOrder,
         _ => Sentences.BeyondTarget(MarginName, Region.InSentence()),
     };
 

@@ -4,7 +4,9 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="Outstanding">Where tumour was found that no later layer has taken.</param>
 /// <param name="Unread">Tissue whose margin was not adequately seen, and that no later layer has taken.</param>
 /// <param name="Inflammation">Where inflammation may hide tumour, and no later layer has taken it.</param>
-public readonly record struct MarginState(MarginRegion Outstanding, MarginRegion Unread, MarginRegion Inflammation)
+/// <param name="Exhausted">Unread places of which no more tissue is left, so that only a further layer can settle them.</param>
+/// <param name="EverTaken">What some stage has taken.</param>
+public readonly record struct MarginState(MarginRegion Outstanding, MarginRegion Unread, MarginRegion Inflammation, MarginRegion Exhausted, MarginRegion EverTaken)
 {
     // A strip this thin is within what a hand can cut.
     private const int ThinOverlapBeyondMinutes = 5;
@@ -12,15 +14,21 @@ public readonly record struct MarginState(MarginRegion Outstanding, MarginRegion
     /// <summary>Before any tissue was taken.</summary>
     public static MarginState Untouched => default;
 
-    /// <summary>What the next layer should take: outstanding, widened by the clinic's overlap.</summary>
-    public MarginRegion Target(Overlap overlap) => Outstanding.Widen(overlap.Minutes);
+    /// <summary>What the next layer should take: outstanding, and unread places of which no more tissue is left, widened by the clinic's overlap.</summary>
+    public MarginRegion Target(Overlap overlap) => Outstanding.Union(Exhausted).Widen(overlap.Minutes);
 
     /// <summary>The state after one more stage.</summary>
     /// <param name="stage">What the stage says about this margin.</param>
-    public MarginState After(in StageCoverage stage) => new(
-        Outstanding.Except(stage.Taken).Union(stage.Positive),
-        Unread.Except(stage.Taken).Union(stage.Unseen),
-        Inflammation.Except(stage.Taken).Union(stage.Inflammation));
+    public MarginState After(in StageCoverage stage)
+    {
+        var unread = Unread.Except(stage.Taken).Union(stage.Unseen);
+        return new MarginState(
+            Outstanding.Except(stage.Taken).Union(stage.Positive),
+            unread,
+            Inflammation.Except(stage.Taken).Union(stage.Inflammation),
+            Exhausted.Except(stage.Taken).Union(stage.Exhausted).Intersect(unread),
+            EverTaken.Union(stage.Taken));
+    }
 
     /// <summary>What is to be said when a stage follows this state; nothing where nothing is wrong.</summary>
     /// <param name="margin">Which margin this is.</param>

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Shape;
 
@@ -29,8 +30,9 @@ public sealed record Piece
     /// <param name="width">How far a rim reaches outward from the present edge.</param>
     /// <param name="outline">The outline of a whole layer, millimetres around the tumour's centre.</param>
     /// <param name="plane">The deepest plane reached, where it was noted.</param>
+    /// <param name="partial">True for a base that is smaller than the whole floor of its arc, so that it renews nothing of the deep margin.</param>
     /// <exception cref="InvalidEntryException">A part is missing that the kind needs, or present that it can't have.</exception>
-    public Piece(PieceKind kind, ClockArc? arc, bool centre, Length? width, Outline? outline, AnatomicalPlane? plane)
+    public Piece(PieceKind kind, ClockArc? arc, bool centre, Length? width, Outline? outline, AnatomicalPlane? plane, bool partial = false)
     {
         var (isWhole, hasRim) = (kind == PieceKind.Whole, kind is PieceKind.Rim or PieceKind.RimAndBase);
         Need("outline", isWhole, outline is not null, "A whole layer needs its outline.", "Only a whole layer has an outline.");
@@ -46,7 +48,12 @@ public sealed record Piece
             throw new InvalidEntryException("arc", "A base needs its arc, or the centre, or both.");
         }
 
-        (Kind, Arc, Centre, Width, Outline, Plane) = (kind, arc, centre, width, outline, plane);
+        if (partial && kind is not (PieceKind.Base or PieceKind.RimAndBase))
+        {
+            throw new InvalidEntryException("partial", "Only a base, or a rim and base, can be partial.");
+        }
+
+        (Kind, Arc, Centre, Width, Outline, Plane, Partial) = (kind, arc, centre, width, outline, plane, partial);
     }
 
     /// <summary>What it is.</summary>
@@ -67,8 +74,26 @@ public sealed record Piece
     /// <summary>The deepest plane reached, where it was noted.</summary>
     public AnatomicalPlane? Plane { get; }
 
+    /// <summary>
+    /// True where it takes less than the whole floor of its arc from the present edge to the centre. A clock arc has no radius, so such
+    /// a piece renews nothing of the deep margin: what lay beside it still stands.
+    /// </summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool Partial { get; }
+
     /// <summary>The part of a margin that taking this piece renews.</summary>
-    public MarginRegion Renews(Margin margin) => (Kind, margin) switch
+    public MarginRegion Renews(Margin margin) => Partial && margin == Margin.Deep ? MarginRegion.None : Tissue(margin);
+
+    /// <summary>
+    /// The part of a margin of which this piece must be seen: what it takes, partial or not, and for a rim the narrow floor of its own,
+    /// on which tumour may lie though the floor of the wound is not renewed.
+    /// </summary>
+    public MarginRegion Exposes(Margin margin) => Kind == PieceKind.Rim ? MarginRegion.Of(Arc) : Tissue(margin);
+
+    /// <summary>All tissue of the piece, on either margin.</summary>
+    public MarginRegion Tissue() => Exposes(Margin.Peripheral).Union(Exposes(Margin.Deep));
+
+    private MarginRegion Tissue(Margin margin) => (Kind, margin) switch
     {
         (PieceKind.Whole, Margin.Peripheral) => MarginRegion.WholePeripheral,
         (PieceKind.Whole, _) => MarginRegion.WholeDeep,
@@ -76,15 +101,6 @@ public sealed record Piece
         (_, Margin.Peripheral) => MarginRegion.Of(Arc),
         _ => MarginRegion.Of(Arc, Centre),
     };
-
-    /// <summary>
-    /// The part of a margin of which this piece must be seen: what it renews, and for a rim the narrow floor of its own, on which
-    /// tumour may lie though the floor of the wound is not renewed.
-    /// </summary>
-    public MarginRegion Exposes(Margin margin) => Kind == PieceKind.Rim ? MarginRegion.Of(Arc) : Renews(margin);
-
-    /// <summary>All tissue of the piece, on either margin.</summary>
-    public MarginRegion Tissue() => Exposes(Margin.Peripheral).Union(Exposes(Margin.Deep));
 
     /// <summary>The same with its outline checked, as for a piece that comes from another record.</summary>
     /// <param name="name">Its place in the layer.</param>

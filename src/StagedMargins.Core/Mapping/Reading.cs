@@ -22,11 +22,11 @@ public sealed record Reading
 {
     private readonly ReadingWritten reading;
 
-    internal Reading(ReadingWritten reading, int ordinal, Authorship written)
+    internal Reading(ReadingWritten reading, int ordinal, Authorship written, int version)
     {
         (Id, Ordinal, Outcome) = (reading.Id, ordinal, reading.Outcome);
         (ReaderId, ReadAt, Findings, AmendsId) = (reading.ReaderId, reading.ReadAt, reading.Findings, reading.Amended);
-        (this.reading, RecordedById, RecordedAt) = (reading, written.ById, written.At);
+        (this.reading, RecordedById, RecordedAt, Version) = (reading, written.ById, written.At, version);
     }
 
     /// <summary>Its own number.</summary>
@@ -58,6 +58,15 @@ public sealed record Reading
 
     /// <summary>Why the former reading was corrected.</summary>
     public string? Reason => reading.ReasonForAmending?.Text;
+
+    /// <summary>True where no more tissue is left of what it leaves undecided, so that only a further layer can settle it.</summary>
+    public bool NoMoreTissue => reading.NoMoreTissue;
+
+    /// <summary>The number of its entry in the case.</summary>
+    public int Version { get; }
+
+    /// <summary>That it was withdrawn, where it was; it then counts no more, and no earlier one does.</summary>
+    public Withdrawal? Withdrawal { get; internal init; }
 
     /// <summary>The reader's remark.</summary>
     public string? Note => reading.Note?.Text;
@@ -102,6 +111,7 @@ public sealed class Countersignature
 /// <param name="Reason">Why, when it corrects one.</param>
 /// <param name="Note">The reader's remark.</param>
 /// <param name="Id">Its number, where it comes from another record and has one; null to have one made.</param>
+/// <param name="NoMoreTissue">True where no more tissue is left of what it leaves undecided.</param>
 public sealed record ReadingEntry(
     ReadingOutcome Outcome,
     Guid ReaderId,
@@ -110,4 +120,5 @@ public sealed record ReadingEntry(
     Guid? AmendsId = null,
     string? Reason = null,
     string? Note = null,
-    Guid? Id = null);
+    Guid? Id = null,
+    bool NoMoreTissue = false);

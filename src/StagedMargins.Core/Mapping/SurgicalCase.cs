@@ -12,7 +12,8 @@ namespace StagedMargins.Core.Mapping;
 /// <param name="TwelveOClock">Where 12 o'clock of the map points, in words.</param>
 /// <param name="Id">Its number, where it comes from another record and has one; null to have one made.</param>
 /// <param name="PatientId">The patient, once they were found or added.</param>
-public sealed record NewCase(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null, Guid PatientId = default);
+/// <param name="FollowsCase">The case of which it treats the recurrence.</param>
+public sealed record NewCase(string? PatientRef, Guid? SurgeonId, CaseFacts Facts, string? TwelveOClock, Guid? Id = null, Guid PatientId = default, Guid? FollowsCase = null);
 
 /// <summary>
 /// One tumour at one site in one patient, as its entries make it. Immutable: a further entry makes another case.
@@ -46,16 +47,16 @@ public sealed partial record SurgicalCase
     public string CaseNumber => opened!.CaseNumber;
 
     /// <summary>The patient, a subject of their own.</summary>
-    public Guid PatientId => opened!.PatientId;
+    public Guid PatientId => FactsCorrections.LastOrDefault(correction => correction.PatientId is not null)?.PatientId ?? opened!.PatientId;
 
     /// <summary>The clinic's number for the patient.</summary>
-    public string PatientRef => opened!.PatientRef.Text;
+    public string PatientRef => FactsCorrections.LastOrDefault(correction => correction.PatientId is not null)?.PatientRef ?? opened!.PatientRef.Text;
 
     /// <summary>The surgeon, where named.</summary>
-    public Guid? SurgeonId => opened!.SurgeonId;
+    public Guid? SurgeonId => FactsCorrections.LastOrDefault(correction => correction.SurgeonId is not null)?.SurgeonId ?? opened!.SurgeonId;
 
     /// <summary>Where 12 o'clock of the map points, in words.</summary>
-    public string TwelveOClock => opened!.TwelveOClock.Text;
+    public string TwelveOClock => FactsCorrections.LastOrDefault(correction => correction.TwelveOClock is not null)?.TwelveOClock ?? opened!.TwelveOClock.Text;
 
     /// <summary>Who opened it.</summary>
     public Guid OpenedById { get; private init; }
@@ -69,14 +70,38 @@ public sealed partial record SurgicalCase
     /// <summary>Where its margins stand. It does not depend on the overlap: only the target does.</summary>
     public CaseState State => (margins ??= Margins(default)).State;
 
-    /// <summary>True once an amendment made a cleared case not clear. It stays, for the surgeon to act on.</summary>
+    /// <summary>True once a recall was raised. It stays when that was answered.</summary>
     public bool Recall { get; private init; }
 
     /// <summary>Its stages, in order.</summary>
     public IReadOnlyList<Stage> Stages { get; internal init; } = [];
 
-    /// <summary>How it ended; null while it is open.</summary>
-    public Ending? Ending { get; internal init; }
+    /// <summary>How it ended; null while it is open, paused or opened again.</summary>
+    public Ending? Ending => Endings is [.., { Reopened: null } last] ? last : null;
+
+    /// <summary>Every end of it, oldest first; the last one counts.</summary>
+    public IReadOnlyList<Ending> Endings { get; internal init; } = [];
+
+    /// <summary>That it is paused and continues on another day; null where it is not.</summary>
+    public Ending? Pause { get; internal init; }
+
+    /// <summary>Stages that were withdrawn, in the order in which they were.</summary>
+    public IReadOnlyList<WithdrawnStage> WithdrawnStages { get; internal init; } = [];
+
+    /// <summary>Every review that was raised, oldest first.</summary>
+    public IReadOnlyList<Review> Reviews { get; internal init; } = [];
+
+    /// <summary>Reviews that nobody has answered.</summary>
+    public IEnumerable<Review> OpenReviews() => Reviews.Where(review => review.Answer is null);
+
+    /// <summary>Whether a case that ended as cleared is clear now; null for any other.</summary>
+    public bool? ClearedNow => Ending is { Outcome: CaseOutcome.Cleared } ? State == CaseState.Cleared : null;
+
+    /// <summary>The case of which this one treats the recurrence; null for none.</summary>
+    public Guid? FollowsCase => opened!.FollowsCase;
+
+    /// <summary>True while a recall is not answered.</summary>
+    public bool IsRecalled => OpenReviews().Any(review => review.Code == ReviewCode.Recall);
 
     /// <summary>Every measurement of the wound, oldest first; the last one holds.</summary>
     public IReadOnlyList<MeasuredDefect> MeasuredDefects { get; internal init; } = [];
@@ -118,7 +143,13 @@ public sealed partial record SurgicalCase
         // Set in a copy that nobody else has yet.
         var after = entry.Apply(this, written) with { Version = Version + 1 };
         after.margins = null;
-        return Ending is not null && RecallRule.IsRaised(Ending.Outcome, State, after.State) ? after with { Recall = true } : after;
+        return entry.Raised is { Count: > 0 } raised
+            ? after with
+            {
+                Reviews = [.. after.Reviews, .. raised.Select(review => new Review(review, written.At))],
+                Recall = after.Recall || raised.Any(review => review.Code == ReviewCode.Recall),
+            }
+            : after;
     }
 
     /// <summary>What a layer would do, without recording it.</summary>
@@ -147,9 +178,25 @@ public sealed partial record SurgicalCase
     internal SurgicalCase With(int stage, Func<Stage, Stage> change) => this with { Stages = Stages.Replace(stage - 1, change) };
 
     /// <summary>The stage and block of a reading that the case has.</summary>
-    internal (Stage Stage, Block Block) PlaceOf(Guid readingId) => Stages
+    public (Stage Stage, Block Block) PlaceOf(Guid readingId) => Stages
         .SelectMany(stage => stage.Blocks, (stage, block) => (stage, block))
         .First(place => place.block.Readings.Any(reading => reading.Id == readingId));
+
+    /// <summary>A reading of a stage that stands, or null.</summary>
+    public Reading? FindReading(Guid id) => Readings().FirstOrDefault(reading => reading.Id == id);
+
+    /// <summary>The case with what was shown of one of its blocks: the last word of each source counts.</summary>
+    internal SurgicalCase WithEvidence(int stage, string label, BlockEvidence evidence) => With(stage, one => one.With(label, block => block with
+    {
+        Evidence = [.. block.Evidence.Where(other => (other.Source, other.Number) != (evidence.Source, evidence.Number)), evidence],
+    }));
+
+    /// <summary>The case with nothing more awaited of blocks that are gone.</summary>
+    internal SurgicalCase WithoutAwaited(int stage, IReadOnlyList<string> gone) => this with
+    {
+        PermanentSections = [.. PermanentSections.Select(sent => sent.StageNumber == stage && gone.Contains(sent.BlockLabel) ? sent with { IsVoid = true } : sent)],
+        SecondReads = [.. SecondReads.Select(read => read.StageNumber == stage && gone.Contains(read.BlockLabel) ? read with { IsVoid = true } : read)],
+    };
 
     /// <summary>The case with one of its readings changed.</summary>
     internal SurgicalCase With(Guid readingId, Func<Reading, Reading> change)

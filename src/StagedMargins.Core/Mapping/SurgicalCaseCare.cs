@@ -35,20 +35,20 @@ public sealed partial record SurgicalCase
 
     /// <summary>Permanent sections whose result is not the one of the reading that counts.</summary>
     public IReadOnlyList<PermanentSection> PermanentSectionsThatDiffer() =>
-        [.. PermanentSections.Where(sent => sent.Result is { } result && StageOf(sent.StageNumber).BlockOf(sent.BlockLabel).CountingReading is { } reading && reading.Outcome != result.Outcome)];
+        [.. PermanentSections.Where(sent => !sent.IsVoid && sent.Result is { } result && StageOf(sent.StageNumber).BlockOf(sent.BlockLabel).CountingReading is { } reading && reading.Outcome != result.Outcome)];
 
     /// <summary>True while someone is to read a block of this case blind, and so may not see the case.</summary>
-    public bool IsBlindFor(Guid readerId) => SecondReads.Any(read => read.ReaderId == readerId && read.Answer is null);
+    public bool IsBlindFor(Guid readerId) => SecondReads.Any(read => read.ReaderId == readerId && read is { Answer: null, IsVoid: false });
 
     /// <summary>The two results of a second read once both are in; null until then, or where it was given back.</summary>
     public ReadPair? PairOf(SecondRead read) =>
-        read.Answer?.Outcome is { } second && StageOf(read.StageNumber).BlockOf(read.BlockLabel).Readings is [var first, ..]
+        read is { IsVoid: false, Answer.Outcome: { } second } && StageOf(read.StageNumber).BlockOf(read.BlockLabel).Readings is [var first, ..]
             ? new ReadPair(first.Outcome, second)
             : null;
 
     /// <summary>The sending of a block for permanent sections; null where it was not sent.</summary>
-    internal PermanentSection? PermanentSectionOf(int stage, string label) =>
-        PermanentSections.FirstOrDefault(sent => sent.StageNumber == stage && sent.BlockLabel == label);
+    public PermanentSection? PermanentSectionOf(int stage, string label) =>
+        PermanentSections.FirstOrDefault(sent => !sent.IsVoid && sent.StageNumber == stage && sent.BlockLabel == label);
 
     /// <summary>Refuses a day before the first layer or after today.</summary>
     internal void GuardDay(string field, DateOnly day, ClinicalTime now)

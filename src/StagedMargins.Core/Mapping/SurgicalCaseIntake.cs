@@ -25,13 +25,29 @@ public sealed partial record SurgicalCase
     /// <summary>What the rules said each time facts were entered, oldest first.</summary>
     public IReadOnlyList<KeptAssessment> Assessments { get; internal init; } = [];
 
-    /// <summary>The people who confirmed the site as it stands now.</summary>
-    public IReadOnlyList<Guid> SiteConfirmedBy() =>
-        [.. SiteConfirmations.Where(confirmation => confirmation.Site == Facts.Site).Select(confirmation => confirmation.ConfirmedById)];
+    /// <summary>The people who confirmed the site as it stands now, of the patient and with the 12 o'clock that the case has now.</summary>
+    /// <param name="afterVersion">Only those who did after this entry of the case.</param>
+    public IReadOnlyList<Guid> SiteConfirmedBy(int afterVersion = 0)
+    {
+        var (site, since) = (Facts.Site, Math.Max(afterVersion, FactsCorrections.LastOrDefault(correction => correction.AsksConfirmationAgain)?.Version ?? 0));
+        return [.. SiteConfirmations.Where(confirmation => confirmation.Version > since && confirmation.Site == site).Select(confirmation => confirmation.ConfirmedById)];
+    }
 
     /// <summary>True where two different people confirmed the site as it stands now.</summary>
     public bool IsSiteConfirmed() => SiteConfirmedBy().Distinct().Count() >= SiteConfirmation.PeopleNeeded;
 
-    /// <summary>True where the site was corrected after someone had confirmed another, and two people have not confirmed it as it stands now.</summary>
-    public bool IsSiteChangedSinceConfirmed() => !IsSiteConfirmed() && SiteConfirmations.Any(confirmation => confirmation.Site != Facts.Site);
+    /// <summary>
+    /// True where nothing is missing for a layer: for the first of a day two different people who confirmed the site since the last layer,
+    /// for a further one that no correction has asked for it again.
+    /// </summary>
+    internal bool IsSiteConfirmedFor(ClinicalTime takenAt) => Stages switch
+    {
+        [] => IsSiteConfirmed(),
+        [.., var last] when DayOf(takenAt) > DayOf(last.TakenAt) => SiteConfirmedBy(last.Version).Distinct().Count() >= SiteConfirmation.PeopleNeeded,
+        _ => !IsSiteChangedSinceConfirmed(),
+    };
+
+    /// <summary>True where the site, the patient or 12 o'clock was corrected after someone had confirmed, and two people have not confirmed it as it stands now.</summary>
+    public bool IsSiteChangedSinceConfirmed() => !IsSiteConfirmed() && SiteConfirmations.Count > 0
+        && (SiteConfirmations.Any(confirmation => confirmation.Site != Facts.Site) || FactsCorrections.Any(correction => correction.AsksConfirmationAgain));
 }

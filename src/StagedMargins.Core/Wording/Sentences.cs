@@ -123,7 +123,19 @@ public static class Sentences
     public static string SiteChangedSinceConfirmed => Filled(nameof(SiteChangedSinceConfirmed));
 
     /// <summary>The state of margins that are clear by readings of which some lack the reader's signature.</summary>
-    public static string ClearUnsigned => Filled(nameof(ClearUnsigned));
+    public static string ClearUnsigned(int readings) => Filled(nameof(ClearUnsigned), readings);
+
+    /// <summary>The state of margins that are clear while a review is open.</summary>
+    public static string ClearUnderReview(int reviews) => Filled(nameof(ClearUnderReview), reviews);
+
+    /// <summary>The state of margins that are clear while readings are not signed and a review is open.</summary>
+    public static string ClearUnsignedUnderReview(int readings, int reviews) => Filled(nameof(ClearUnsignedUnderReview), readings, reviews);
+
+    /// <summary>A case that ended as cleared and is not clear now.</summary>
+    public static string ClosedAsClear => Filled(nameof(ClosedAsClear));
+
+    /// <summary>A case that is paused.</summary>
+    public static string PausedUntil(string day) => Filled(nameof(PausedUntil), day);
 
     /// <summary>A case as it was known at a moment.</summary>
     public static string AsKnownAt(string entry, string time, int later) => Filled(nameof(AsKnownAt), entry, time, later);
@@ -301,6 +313,87 @@ public static class Sentences
 
     /// <summary>A dose without adrenaline.</summary>
     public static string Plain => Filled(nameof(Plain));
+
+    /// <summary>Two pieces renew the same place.</summary>
+    public static string PiecesOverlap(string margin, string places) => Filled(nameof(PiecesOverlap), margin, places);
+
+    /// <summary>Inks that don't tell ends apart.</summary>
+    public static string InksUnclear(string places) => Filled(nameof(InksUnclear), places);
+
+    /// <summary>A rim of an unusual width.</summary>
+    public static string UnusualWidth(string places) => Filled(nameof(UnusualWidth), places);
+
+    /// <summary>A first layer smaller than the lesion.</summary>
+    public static string SmallerThanLesion => Filled(nameof(SmallerThanLesion));
+
+    /// <summary>Times that can't all be right.</summary>
+    public static string TimesOutOfOrder => Filled(nameof(TimesOutOfOrder));
+
+    /// <summary>A case was opened again.</summary>
+    public static string EntryReopened(string reason) => Filled(nameof(EntryReopened), reason);
+
+    /// <summary>A reading was withdrawn.</summary>
+    public static string EntryReadingWithdrawn(int stage, string block, string reason) => Filled(nameof(EntryReadingWithdrawn), stage, block, reason);
+
+    /// <summary>A review was answered.</summary>
+    public static string EntryReviewAnswered(string review, string decision, string note) => Filled(nameof(EntryReviewAnswered), review, decision, note);
+
+    /// <summary>A stage was corrected.</summary>
+    public static string EntryStageCorrected(int stage, string changes, string reason) => Filled(nameof(EntryStageCorrected), stage, changes, reason);
+
+    /// <summary>A stage was withdrawn.</summary>
+    public static string EntryStageWithdrawn(int stage, string reason) => Filled(nameof(EntryStageWithdrawn), stage, reason);
+
+    /// <summary>A correction that changed nothing.</summary>
+    public static string NothingChanged => Filled(nameof(NothingChanged));
+
+    /// <summary>What stands now, and for what.</summary>
+    public static string NowForThen(string now, string then) => Filled(nameof(NowForThen), now, then);
+
+    /// <summary>A block whose slides show the mirror image.</summary>
+    public static string MirroredBlock => Filled(nameof(MirroredBlock));
+
+    /// <summary>A stage.</summary>
+    public static string StageAlone(int stage) => Filled(nameof(StageAlone), stage);
+
+    /// <summary>A review.</summary>
+    public static string ReviewPermanent(string place) => Filled(nameof(ReviewPermanent), place);
+
+    /// <summary>A review.</summary>
+    public static string ReviewSecondRead(string place) => Filled(nameof(ReviewSecondRead), place);
+
+    /// <summary>A review.</summary>
+    public static string ReviewRecurrence => Filled(nameof(ReviewRecurrence));
+
+    /// <summary>A review.</summary>
+    public static string ReviewUpgraded => Filled(nameof(ReviewUpgraded));
+
+    /// <summary>A review.</summary>
+    public static string ReviewPositiveWithdrawn(string place) => Filled(nameof(ReviewPositiveWithdrawn), place);
+
+    /// <summary>What keeps a case from being ended as cleared.</summary>
+    public static string ReviewsOpen(string reviews) => Filled(nameof(ReviewsOpen), reviews);
+
+    /// <summary>What keeps a case from being ended as cleared without a reason.</summary>
+    public static string QuestionsOpen(string questions) => Filled(nameof(QuestionsOpen), questions);
+
+    /// <summary>A result that is awaited.</summary>
+    public static string AwaitedPermanent(string place) => Filled(nameof(AwaitedPermanent), place);
+
+    /// <summary>A result that is awaited.</summary>
+    public static string AwaitedSecondRead(string place) => Filled(nameof(AwaitedSecondRead), place);
+
+    /// <summary>The confirmation of the site.</summary>
+    public static string WaitsForTimeOut => Filled(nameof(WaitsForTimeOut));
+
+    /// <summary>An answer to a review.</summary>
+    public static string WaitsForAnswer => Filled(nameof(WaitsForAnswer));
+
+    /// <summary>Results that are awaited.</summary>
+    public static string WaitsForPermanent => Filled(nameof(WaitsForPermanent));
+
+    /// <summary>The repair.</summary>
+    public static string WaitsForRepair => Filled(nameof(WaitsForRepair));
 
     private static string Filled(string key, params object?[] parts)
     {

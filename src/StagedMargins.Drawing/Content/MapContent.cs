@@ -43,11 +43,11 @@ internal sealed class MapContent
     /// <summary>True for the stage's own map with its blocks.</summary>
     internal bool ShowsBlocks => !Request.Cumulative && Stage is not null;
 
-    /// <summary>True where the margins are clear by readings of which one lacks its reader's signature.</summary>
-    internal bool IsClearUnsigned => Margins.State == CaseState.Cleared && Case.ToBeCountersigned().Any(entry => entry.Stage.Number <= Stages.Count);
+    /// <summary>How the case stands after the stage.</summary>
+    internal Standing Standing => Standing.Of(Case, Margins.State, Stages.Count);
 
-    /// <summary>Where the margins stand, in words.</summary>
-    internal string StateInWords => (IsClearUnsigned ? Sentences.ClearUnsigned : Terms.Of(Margins.State)).Capitalised();
+    /// <summary>The same in words.</summary>
+    internal string StateInWords => Standing.InWords().Capitalised();
 
     /// <summary>Reads what a request asks for.</summary>
     /// <param name="request">The request.</param>

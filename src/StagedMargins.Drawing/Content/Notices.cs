@@ -35,9 +35,14 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
             yield return new Notice(SceneRole.Notice, Severity.Alert, asOf);
         }
 
-        if (surgicalCase.Recall)
+        foreach (var review in surgicalCase.OpenReviews())
         {
-            yield return new Notice(SceneRole.Recall, Severity.Alert, Sentences.Recall);
+            yield return new Notice(review.Code == ReviewCode.Recall ? SceneRole.Recall : SceneRole.Alert, Severity.Alert, review.Message());
+        }
+
+        if (surgicalCase.ClearedNow == false)
+        {
+            yield return new Notice(SceneRole.Alert, Severity.Alert, Sentences.ClosedAsClear);
         }
 
         if (surgicalCase.IsSiteChangedSinceConfirmed())
@@ -69,6 +74,10 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
         if (surgicalCase.Ending is { } ending)
         {
             yield return new Notice(SceneRole.Ending, Severity.Information, ending.InWords() + ".");
+        }
+        else if (surgicalCase.Pause?.ContinuesOn is { } day)
+        {
+            yield return new Notice(SceneRole.Ending, Severity.Information, Sentences.PausedUntil(day.InWords()));
         }
     }
 

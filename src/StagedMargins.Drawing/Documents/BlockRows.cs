@@ -58,11 +58,15 @@ internal static class BlockRows
     private static string Place(RecordPrintout print, Stage stage, Block block)
     {
         var inks = (block.FromInk, block.ToInk) is (null, null) ? "no ink entered" : $"{block.FromInk ?? "none"} / {block.ToInk ?? "none"}";
-        var piece = block.PieceNumber is { } number ? $"; piece {number}" : "";
+        var piece = stage.Pieces.Count > 1 ? $"; piece {block.PieceNumber}" : "";
+        var shown = block.Shows == ShownMargins.Both ? "" : $"; shows the {Terms.Of(block.Shows)}";
+        var mirrored = block.Mirrored ? "; mirrored" : "";
+        var cassette = block.Cassette is { } label ? $"; cassette {label}" : "";
+        var replaces = block.Replaces.Count > 0 ? $"; replaces {string.Join(", ", block.Replaces)}" : "";
         var later = block.RecordedAt != stage.RecordedAt || block.RecordedById != stage.RecordedById
             ? $"; added {block.RecordedAt.InWords()} by {print.Who(block.RecordedById)}"
             : "";
-        return $"{block.Region().InLabel()}; {inks}{piece}{later}";
+        return $"{block.Region().InLabel()}; {inks}{piece}{shown}{mirrored}{cassette}{replaces}{later}";
     }
 
     private static string Reader(RecordPrintout print, Reading reading)

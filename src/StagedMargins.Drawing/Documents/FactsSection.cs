@@ -19,15 +19,20 @@ internal static class FactsSection
             flow.Loud(asOf);
         }
 
-        flow.Write($"State of the margins: {Terms.Of(print.Series.MarginsAfter(surgicalCase.Stages.Count).State)}. {(surgicalCase.Ending is null ? Sentences.CaseOpen : surgicalCase.Ending.InWords() + ".")}", PageFlow.Strong);
-        if (surgicalCase.Recall)
+        flow.Write($"State of the margins: {Standing.Of(surgicalCase).InWords()}. {surgicalCase switch { { Ending: { } ending } => ending.InWords() + ".", { Pause.ContinuesOn: { } day } => Sentences.PausedUntil(day.InWords()), _ => Sentences.CaseOpen }}", PageFlow.Strong);
+        if (surgicalCase.ClearedNow == false)
         {
-            flow.Loud(Sentences.Recall);
+            flow.Loud(Sentences.ClosedAsClear);
+        }
+
+        foreach (var review in surgicalCase.OpenReviews())
+        {
+            flow.Loud(review.Message());
         }
 
         if (surgicalCase.PermanentSectionsThatDiffer().Count > 0)
         {
-            flow.Loud("A permanent section differs from the reading that counts; see permanent sections. The state of the margins follows the reading.");
+            flow.Loud("A permanent section differs from the reading that counts; see permanent sections.");
         }
 
         if (surgicalCase.IsSiteChangedSinceConfirmed())
@@ -35,9 +40,9 @@ internal static class FactsSection
             flow.Loud(Sentences.SiteChangedSinceConfirmed);
         }
 
-        if (surgicalCase.State == CaseState.Cleared && surgicalCase.ToBeCountersigned().Count > 0)
+        if (Standing.Of(surgicalCase) is { IsClearAsMarked: true } standing)
         {
-            flow.Loud($"{Sentences.ClearUnsigned.Capitalised()}: a reading that counts still lacks its reader's signature.");
+            flow.Loud($"{standing.InWords().Capitalised()}.");
         }
 
         if (print.Fault is { } fault)

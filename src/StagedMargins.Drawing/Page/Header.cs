@@ -68,17 +68,15 @@ internal static class Header
     private static SceneGroup StatePlate(Sheet sheet, MapContent content, double? left)
     {
         var m = sheet.Measures;
-        var state = content.Margins.State;
-        var isUnsigned = content.IsClearUnsigned;
+        var state = content.Standing.Shown;
         var (fill, ink, pen) = state switch
         {
-            _ when isUnsigned => (Palette.Paper, Palette.Unread, new Pen(Palette.Unread, m.Line * 1.2, (m.Line * 3.5, m.Line * 2.5))),
             CaseState.TumourOutstanding => (Palette.Tumour, Palette.Paper, new Pen(Palette.Tumour, m.Line)),
             CaseState.AwaitingReadings => (Palette.Paper, Palette.Unread, new Pen(Palette.Unread, m.Line * 1.2, (m.Line * 3.5, m.Line * 2.5))),
             CaseState.Cleared => (Palette.Paper, Palette.Clear, new Pen(Palette.Clear, m.Strong)),
             _ => (Palette.Paper, Palette.Muted, new Pen(Palette.Hairline, m.Line)),
         };
-        var words = (state == CaseState.AwaitingReadings || isUnsigned ? "? " : "") + content.StateInWords;
+        var words = (state == CaseState.AwaitingReadings ? "? " : "") + content.StateInWords;
         var style = TextStyle.Bold(m.Body * 1.15, ink);
         var (padding, height) = (m.Body * 0.85, m.Body * 2.2);
         var width = style.WidthOf(words) + (2 * padding);

@@ -568,6 +568,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("changed_utc");
 
+                    b.Property<DateOnly?>("ContinuesOn")
+                        .HasColumnType("date")
+                        .HasColumnName("continues_on");
+
                     b.Property<DateTime?>("EndedUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("ended_utc");
@@ -579,6 +583,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<int>("MadeBy")
                         .HasColumnType("integer")
                         .HasColumnName("made_by");
+
+                    b.Property<int>("OpenReviews")
+                        .HasColumnType("integer")
+                        .HasColumnName("open_reviews");
 
                     b.Property<string>("Outcome")
                         .HasMaxLength(32)
@@ -626,6 +634,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<Guid?>("SurgeonId")
                         .HasColumnType("uuid")
                         .HasColumnName("surgeon_id");
+
+                    b.Property<int>("UnsignedReadings")
+                        .HasColumnType("integer")
+                        .HasColumnName("unsigned_readings");
 
                     b.Property<long>("Version")
                         .HasColumnType("bigint")
@@ -763,6 +775,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid")
                         .HasColumnName("id");
+
+                    b.Property<bool>("MirroredBlocks")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("boolean")
+                        .HasDefaultValue(false)
+                        .HasColumnName("mirrored_blocks");
 
                     b.Property<string>("Name")
                         .IsRequired()

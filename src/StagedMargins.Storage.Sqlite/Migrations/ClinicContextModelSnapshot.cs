@@ -557,6 +557,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("changed_utc");
 
+                    b.Property<DateOnly?>("ContinuesOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("continues_on");
+
                     b.Property<long?>("EndedUtc")
                         .HasColumnType("INTEGER")
                         .HasColumnName("ended_utc");
@@ -568,6 +572,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<int>("MadeBy")
                         .HasColumnType("INTEGER")
                         .HasColumnName("made_by");
+
+                    b.Property<int>("OpenReviews")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("open_reviews");
 
                     b.Property<string>("Outcome")
                         .HasMaxLength(32)
@@ -615,6 +623,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<Guid?>("SurgeonId")
                         .HasColumnType("TEXT")
                         .HasColumnName("surgeon_id");
+
+                    b.Property<int>("UnsignedReadings")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("unsigned_readings");
 
                     b.Property<long>("Version")
                         .HasColumnType("INTEGER")
@@ -752,6 +764,12 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT")
                         .HasColumnName("id");
+
+                    b.Property<bool>("MirroredBlocks")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasDefaultValue(false)
+                        .HasColumnName("mirrored_blocks");
 
                     b.Property<string>("Name")
                         .IsRequired()

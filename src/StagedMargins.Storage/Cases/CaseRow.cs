@@ -17,7 +17,9 @@ namespace StagedMargins.Storage.Cases;
 public sealed class CaseRow
 {
     /// <summary>The version of how a row is made from a case; it rises with every change of that.</summary>
-    public const int PresentFunction = 1;
+    public const int PresentFunction = 2;
+
+    private const int WordsForm = 1;
 
     /// <summary>The clinic.</summary>
     public Guid ClinicId { get; init; }
@@ -57,6 +59,15 @@ public sealed class CaseRow
 
     /// <summary>Where the margins stand.</summary>
     public CaseState State { get; init; }
+
+    /// <summary>How many readings that count lack their reader's signature.</summary>
+    public int UnsignedReadings { get; init; }
+
+    /// <summary>How many reviews nobody has answered.</summary>
+    public int OpenReviews { get; init; }
+
+    /// <summary>The day on which a paused case continues; null where it is not paused.</summary>
+    public DateOnly? ContinuesOn { get; init; }
 
     /// <summary>How it ended; null while it is open.</summary>
     public CaseOutcome? Outcome { get; init; }
@@ -102,9 +113,9 @@ public sealed class CaseRow
         }
     }
 
-    private static WordsPlace PatientRefPlace(SubjectKey subject) => subject.Place("cases", PresentFunction, "patientRef");
+    private static WordsPlace PatientRefPlace(SubjectKey subject) => subject.Place("cases", WordsForm, "patientRef");
 
-    private static WordsPlace SiteDetailPlace(SubjectKey subject) => subject.Place("cases", PresentFunction, "siteDetail");
+    private static WordsPlace SiteDetailPlace(SubjectKey subject) => subject.Place("cases", WordsForm, "siteDetail");
 
     /// <summary>The row of a case.</summary>
     /// <param name="surgicalCase">The case.</param>
@@ -129,6 +140,9 @@ public sealed class CaseRow
             SiteDetail = site.Detail is { } detail ? subject.Key?.Encrypt(detail, SiteDetailPlace(subject)) : null,
             StageCount = surgicalCase.Stages.Count,
             State = surgicalCase.State,
+            UnsignedReadings = surgicalCase.ToBeCountersigned().Count,
+            OpenReviews = surgicalCase.OpenReviews().Count(),
+            ContinuesOn = surgicalCase.Pause?.ContinuesOn,
             Outcome = surgicalCase.Ending?.Outcome,
             EndedUtc = surgicalCase.Ending?.EndedAt.Utc,
             ChangedUtc = changedUtc,
@@ -176,7 +190,7 @@ public sealed class SecondReadRow
         StageNumber = read.StageNumber,
         BlockLabel = read.BlockLabel,
         AskedAt = read.AskedAt,
-        IsAnswered = read.Answer is not null,
+        IsAnswered = read.Answer is not null || read.IsVoid,
     });
 }
 

@@ -22,6 +22,9 @@ public sealed class Clinic
     /// <summary>On which side of 2 and 4 cm a tumour of exactly that diameter stands in AJCC 8.</summary>
     public SizeBoundary SizeBoundary { get; set; }
 
+    /// <summary>True where the slides of a block that says nothing show the mirror image.</summary>
+    public bool MirroredBlocks { get; set; }
+
     /// <summary>How long it keeps what.</summary>
     public Retention Retention { get; set; } = new();
 

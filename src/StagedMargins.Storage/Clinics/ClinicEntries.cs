@@ -38,7 +38,7 @@ public static class ClinicEntries
 
     /// <summary>The settings in the row of a clinic.</summary>
     public static ClinicSettings SettingsOf(Clinic clinic) => new(
-        clinic.Name, clinic.TimeZone, clinic.Overlap, clinic.SizeBoundary, clinic.Retention.SlideYears, clinic.Retention.BlockYears, clinic.Retention.RecordYears);
+        clinic.Name, clinic.TimeZone, clinic.Overlap, clinic.SizeBoundary, clinic.Retention.SlideYears, clinic.Retention.BlockYears, clinic.Retention.RecordYears, clinic.MirroredBlocks);
 
     /// <summary>A clinic with settings as they were.</summary>
     public static Clinic ClinicOf(Guid id, ClinicSettings settings) => new()
@@ -48,6 +48,7 @@ public static class ClinicEntries
         TimeZone = settings.TimeZone,
         OverlapMinutes = settings.Overlap.Minutes,
         SizeBoundary = settings.SizeBoundary,
+        MirroredBlocks = settings.MirroredBlocks,
         Retention = new Retention { SlideYears = settings.SlideYears, BlockYears = settings.BlockYears, RecordYears = settings.RecordYears },
     };
 

@@ -102,7 +102,7 @@ public static class PlainTables
             {
                 statements.Add($"""
                     INSERT INTO plain_blocks VALUES ({clinicId}, {caseId}, {stage.Number}, {block.Label}, {block.Arc?.From.ToString()}, {block.Arc?.To.ToString()}, {block.Centre},
-                    {stage.PieceNumberOf(block)}, {Word(block.CountingReading?.Outcome)})
+                    {block.PieceNumber}, {Word(block.CountingReading?.Outcome)})
                     """);
                 foreach (var reading in block.Readings)
                 {

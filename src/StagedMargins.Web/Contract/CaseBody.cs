@@ -16,6 +16,7 @@ namespace StagedMargins.Web.Contract;
 /// <param name="Immunosuppressed">True where the patient is.</param>
 /// <param name="PriorRadiation">True where the site was irradiated.</param>
 /// <param name="Indications">Why staged surgery was chosen.</param>
+/// <param name="FollowsCase">The case of which this one treats the recurrence.</param>
 public sealed record CaseBody(
     string? PatientRef,
     string? CaseNumber,
@@ -29,4 +30,5 @@ public sealed record CaseBody(
     decimal? WeightKg,
     bool? Immunosuppressed,
     bool? PriorRadiation,
-    string?[]? Indications);
+    string?[]? Indications,
+    Guid? FollowsCase = null);

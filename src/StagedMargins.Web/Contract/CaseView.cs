@@ -12,6 +12,9 @@ public enum CaseStatus
     /// <summary>Open.</summary>
     Open,
 
+    /// <summary>To be continued on another day.</summary>
+    Paused,
+
     /// <summary>Ended.</summary>
     Ended,
 }
@@ -51,6 +54,16 @@ public enum CaseStatus
 /// <param name="Visits">Visits after surgery, corrected ones too.</param>
 /// <param name="PermanentSections">Blocks sent for permanent sections.</param>
 /// <param name="SecondReads">Second reads that were asked for.</param>
+/// <param name="UnsignedReadings">How many readings that count lack their reader's signature.</param>
+/// <param name="OpenReviews">How many reviews nobody has answered.</param>
+/// <param name="ClearedNow">Whether a case that ended as cleared is clear now; null for any other.</param>
+/// <param name="WaitsFor">What it waits for first; null where it waits for nothing.</param>
+/// <param name="ContinuesOn">The day on which a paused case continues.</param>
+/// <param name="SiteConfirmed">True where two people confirmed the site as it stands now.</param>
+/// <param name="FollowsCase">The case of which this one treats the recurrence.</param>
+/// <param name="Endings">Every end of it, oldest first.</param>
+/// <param name="Reviews">Every review that was raised.</param>
+/// <param name="WithdrawnStages">Stages that were withdrawn.</param>
 public sealed record CaseView(
     Guid Id,
     string CaseNumber,
@@ -85,7 +98,17 @@ public sealed record CaseView(
     RepairView? Repair,
     VisitView[] Visits,
     PermanentSectionView[] PermanentSections,
-    SecondReadView[] SecondReads)
+    SecondReadView[] SecondReads,
+    int UnsignedReadings,
+    int OpenReviews,
+    bool? ClearedNow,
+    WaitsFor? WaitsFor,
+    DateOnly? ContinuesOn,
+    bool SiteConfirmed,
+    Guid? FollowsCase,
+    EndingView[] Endings,
+    ReviewView[] Reviews,
+    WithdrawnStageView[] WithdrawnStages)
 {
     /// <summary>The moment as of which it is sent; absent for now.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
@@ -101,7 +124,7 @@ public sealed record CaseView(
             surgicalCase.PatientId,
             surgicalCase.PatientRef,
             people.EmailOf(surgicalCase.SurgeonId),
-            surgicalCase.Ending is null ? CaseStatus.Open : CaseStatus.Ended,
+            StatusOf(surgicalCase),
             surgicalCase.Ending?.Outcome,
             surgicalCase.Ending?.EndedAt.ToDateTimeOffset(),
             surgicalCase.Recall,
@@ -122,15 +145,33 @@ public sealed record CaseView(
             [.. surgicalCase.Stages.Select(stage => StageView.Of(stage, people))],
             MarginsView.Of(surgicalCase.Margins(overlap), surgicalCase, surgicalCase.Stages),
             [.. surgicalCase.ToBeCountersigned().Select(at => new UnsignedView(at.Stage.Number, at.Block.Label, at.Reading.Id, people.EmailOf(at.Reading.ReaderId)))],
-            EndingView.Of(surgicalCase.Ending, people),
+            EndingView.Of(surgicalCase.Ending, surgicalCase, people),
             MeasuredDefectView.Of(measured, people),
             measured?.QuestionBeside(Defect.After(surgicalCase.Stages)?.Size),
             AnaestheticView.Of(surgicalCase, people),
             RepairView.Of(surgicalCase, people),
             VisitView.AllOf(surgicalCase, people),
             [.. surgicalCase.PermanentSections.Select(sent => PermanentSectionView.Of(surgicalCase, sent))],
-            [.. surgicalCase.SecondReads.Select(read => SecondReadView.Of(surgicalCase, read, people))]);
+            [.. surgicalCase.SecondReads.Select(read => SecondReadView.Of(surgicalCase, read, people))],
+            surgicalCase.ToBeCountersigned().Count,
+            surgicalCase.OpenReviews().Count(),
+            surgicalCase.ClearedNow,
+            PendingStep.Of(surgicalCase, overlap)?.Word,
+            surgicalCase.Pause?.ContinuesOn,
+            surgicalCase.IsSiteConfirmed(),
+            surgicalCase.FollowsCase,
+            [.. surgicalCase.Endings.Select(ending => EndingView.Of(ending, surgicalCase, people)!)],
+            [.. surgicalCase.Reviews.Select(review => ReviewView.Of(review, people))],
+            [.. surgicalCase.WithdrawnStages.Select(withdrawn => WithdrawnStageView.Of(withdrawn, people))]);
     }
+
+    /// <summary>Whether a case is open, paused or ended.</summary>
+    public static CaseStatus StatusOf(SurgicalCase surgicalCase) => surgicalCase switch
+    {
+        { Ending: not null } => CaseStatus.Ended,
+        { Pause: not null } => CaseStatus.Paused,
+        _ => CaseStatus.Open,
+    };
 }
 
 /// <summary>A reading that lacks its reader's signature.</summary>

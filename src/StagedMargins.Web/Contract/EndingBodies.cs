@@ -49,14 +49,15 @@ public sealed record EndBody(
         var errors = new FieldErrors();
         var endedAt = errors.Collect(null, () => EndedAt is { } at ? ClinicalTime.From(at, "endedAt") : now);
         var measured = errors.Collect("measuredDefect", () => MeasuredDefect?.ToEntry());
-        errors.Collect(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("reason", Reason) : FreeText.Optional("reason", Reason));
-        errors.Collect(null, () => Outcome == CaseOutcome.StoppedWithTumour ? FreeText.Required("plan", Plan) : FreeText.Optional("plan", Plan));
+        var isStopped = Outcome is CaseOutcome.StoppedWithTumour or CaseOutcome.StoppedNotCleared;
+        errors.Collect(null, () => isStopped || Outcome == CaseOutcome.NotDone ? FreeText.Required("reason", Reason) : FreeText.Optional("reason", Reason));
+        errors.Collect(null, () => isStopped ? FreeText.Required("plan", Plan) : FreeText.Optional("plan", Plan));
         if (Outcome is null)
         {
             errors.Add("outcome", $"Required, one of: {string.Join(", ", EnumNames<CaseOutcome>.All)}.");
         }
 
-        if (Outcome == CaseOutcome.ContinuesLater && ContinuesOn is null && EndedAt is null)
+        if (Outcome == CaseOutcome.ContinuesLater && ContinuesOn is null)
         {
             errors.Add("continuesOn", "A case that continues later needs a date.");
         }
@@ -74,6 +75,10 @@ public sealed record EndBody(
 /// <param name="ContinuesOn">The day it continues.</param>
 /// <param name="Repair">How the wound was closed.</param>
 /// <param name="RecordedBy">Who wrote it.</param>
+/// <param name="ReopenedAt">When the case was opened again.</param>
+/// <param name="ReopenedBy">By whom.</param>
+/// <param name="ReopenedReason">Why.</param>
+/// <param name="Alerts">What is to be said of it: ended before the last reading.</param>
 public sealed record EndingView(
     CaseOutcome Outcome,
     DateTimeOffset EndedAt,
@@ -81,12 +86,29 @@ public sealed record EndingView(
     string? Plan,
     DateOnly? ContinuesOn,
     RepairKind? Repair,
-    string? RecordedBy)
+    string? RecordedBy,
+    DateTimeOffset? ReopenedAt,
+    string? ReopenedBy,
+    string? ReopenedReason,
+    AlertView[] Alerts)
 {
     /// <summary>The end as it is sent, or null while the case is open.</summary>
-    public static EndingView? Of(Ending? ending, ClinicPeople people) => ending is null
+    public static EndingView? Of(Ending? ending, SurgicalCase surgicalCase, ClinicPeople people) => ending is null
         ? null
-        : new EndingView(ending.Outcome, ending.EndedAt.ToDateTimeOffset(), ending.Reason, ending.Plan, ending.ContinuesOn, ending.Repair, people.EmailOf(ending.RecordedById));
+        : new EndingView(
+            ending.Outcome,
+            ending.EndedAt.ToDateTimeOffset(),
+            ending.Reason,
+            ending.Plan,
+            ending.ContinuesOn,
+            ending.Repair,
+            people.EmailOf(ending.RecordedById),
+            ending.Reopened?.At.ToDateTimeOffset(),
+            people.EmailOf(ending.Reopened?.ById),
+            ending.Reopened?.Reason,
+            surgicalCase.Readings().Any(reading => reading.ReadAt.Utc > ending.EndedAt.Utc && reading.RecordedAt.Utc <= ending.RecordedAt.Utc)
+                ? [AlertView.Of(new MarginAlert(AlertCode.TimesOutOfOrder, null, MarginRegion.None))]
+                : []);
 }
 
 /// <summary>A measured wound as it is sent.</summary>

@@ -65,7 +65,7 @@ internal static class FactsTranslation
         var twelve = errors.Collect(null, () => FreeText.Required("twelveOClock", body.TwelveOClock, FreeText.LongestShort));
         var wantedNumber = errors.Collect(null, () => string.IsNullOrWhiteSpace(body.CaseNumber) ? null : SurgicalCase.CheckNumber(body.CaseNumber.Trim()));
         errors.ThrowIfAny();
-        return (new NewCase(patientRef, null, facts, twelve), wantedNumber);
+        return (new NewCase(patientRef, null, facts, twelve, FollowsCase: body.FollowsCase), wantedNumber);
     }
 
     /// <summary>The surgeon that was named, or null.</summary>

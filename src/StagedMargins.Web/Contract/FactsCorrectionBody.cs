@@ -1,4 +1,5 @@
 using StagedMargins.Core;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
@@ -18,6 +19,9 @@ namespace StagedMargins.Web.Contract;
 /// <param name="PriorRadiation">True where the site was irradiated.</param>
 /// <param name="Indications">Why staged surgery was chosen, all of them.</param>
 /// <param name="Reason">Why they are corrected. Required.</param>
+/// <param name="PatientRef">The clinic's number for the patient, where the case is about another one.</param>
+/// <param name="SurgeonEmail">The surgeon.</param>
+/// <param name="TwelveOClock">Where 12 o'clock of the map points.</param>
 public sealed record FactsCorrectionBody(
     SiteBody? Site,
     AreaClass? AreaClass,
@@ -28,8 +32,17 @@ public sealed record FactsCorrectionBody(
     bool? Immunosuppressed,
     bool? PriorRadiation,
     string?[]? Indications,
-    string? Reason)
+    string? Reason,
+    string? PatientRef = null,
+    string? SurgeonEmail = null,
+    string? TwelveOClock = null)
 {
+    /// <summary>True where it changes whom or where the case is about, so that after stage 1 a surgeon has to do it.</summary>
+    public bool ChangesIdentity(SurgicalCase surgicalCase) =>
+        (PatientRef is not null && PatientRef != surgicalCase.PatientRef)
+        || (TwelveOClock is not null && TwelveOClock != surgicalCase.TwelveOClock)
+        || (Site is { } site && ((site.Code is { } code && code != surgicalCase.Facts.Site.Code) || (site.Side is { } side && side != surgicalCase.Facts.Site.Side)));
+
     /// <summary>All facts of a case with these changes, in the form that a case is opened with.</summary>
     public CaseBody Over(SurgicalCase surgicalCase)
     {
@@ -57,8 +70,15 @@ public sealed record FactsCorrectionBody(
         var errors = new FieldErrors();
         var facts = Over(change.Case).ToFacts(errors);
         var reason = errors.Collect(null, () => FreeText.Required("reason", Reason));
+        var surgeon = errors.Collect(null, () => SurgeonEmail is { } email ? change.People.SurgeonOf("surgeonEmail", email) : (Guid?)null);
         errors.ThrowIfAny();
-        change.Log.CorrectFacts(facts, reason, boundary, change.ById, change.At);
+        var isOtherPatient = PatientRef is not null && PatientRef != change.Case.PatientRef;
+        var identity = new IdentityCorrection(
+            isOtherPatient ? change.PatientId : null,
+            isOtherPatient ? PatientRef : null,
+            surgeon == change.Case.SurgeonId ? null : surgeon,
+            TwelveOClock == change.Case.TwelveOClock ? null : TwelveOClock);
+        change.Log.CorrectFacts(facts, reason, boundary, change.ById, change.At, identity);
     }
 
     private static TumourBody Merge(TumourBody known, TumourBody changed) => new(

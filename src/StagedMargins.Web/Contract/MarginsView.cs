@@ -156,7 +156,10 @@ public sealed record TissueSparedView(double MarginMm, double FixedExcisionMm2, 
 /// <param name="Deep">The floor.</param>
 /// <param name="Defect">The computed defect; null before the first layer.</param>
 /// <param name="Alerts">What is to be said of that stage now.</param>
-public sealed record MarginsView(int AfterStage, CaseState State, PeripheralView Peripheral, DeepView Deep, DefectView? Defect, AlertView[] Alerts)
+/// <param name="UnsignedReadings">How many readings that count lack their reader's signature. Clear is shown only where there are none.</param>
+/// <param name="OpenReviews">How many reviews nobody has answered. Clear is shown only where there are none.</param>
+/// <param name="ClearedNow">Whether a case that ended as cleared is clear now; null for any other.</param>
+public sealed record MarginsView(int AfterStage, CaseState State, PeripheralView Peripheral, DeepView Deep, DefectView? Defect, AlertView[] Alerts, int UnsignedReadings, int OpenReviews, bool? ClearedNow)
 {
     /// <summary>The moment as of which they are sent; absent for now.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
@@ -172,7 +175,10 @@ public sealed record MarginsView(int AfterStage, CaseState State, PeripheralView
         PeripheralView.Of(margins.Peripheral, margins.Target(Margin.Peripheral)),
         DeepView.Of(margins.Deep, margins.Target(Margin.Deep)),
         DefectView.Of(surgicalCase, stages),
-        [.. margins.Alerts.Select(AlertView.Of)]);
+        [.. margins.Alerts.Select(AlertView.Of)],
+        surgicalCase.ToBeCountersigned().Count,
+        surgicalCase.OpenReviews().Count(),
+        surgicalCase.ClearedNow);
 }
 
 /// <summary>Figures as they are sent.</summary>

@@ -21,7 +21,11 @@ public sealed record PermanentSectionBody(DateTimeOffset? SentAt, string? Note)
 /// <param name="ReportedAt">When it was reported; now where absent.</param>
 /// <param name="Note">A remark.</param>
 /// <param name="Reason">Why it is entered again; required from the second time on.</param>
-public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? Note, string? Reason)
+/// <param name="Findings">What was seen, placed as in a reading; without one a positive result is of the whole block.</param>
+/// <param name="ReportedBy">Who reported it.</param>
+/// <param name="Laboratory">The laboratory.</param>
+public sealed record PermanentResultBody(
+    ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? Note, string? Reason, FindingBody?[]? Findings = null, string? ReportedBy = null, string? Laboratory = null)
 {
     /// <summary>The result that was taken.</summary>
     /// <exception cref="InvalidRequestException">A field is missing or at fault.</exception>
@@ -34,8 +38,9 @@ public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset
             errors.Add("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
         }
 
+        var findings = ReadingTranslation.ToFindings(Findings, errors);
         errors.ThrowIfAny();
-        return new PermanentResultEntry(Outcome!.Value, at, Note, Reason);
+        return new PermanentResultEntry(Outcome!.Value, at, Note, Reason, findings, ReportedBy, Laboratory);
     }
 }
 
@@ -52,6 +57,21 @@ public sealed record PermanentResultBody(ReadingOutcome? Outcome, DateTimeOffset
 public sealed record PermanentSectionView(
     int Stage, string Block, DateTimeOffset SentAt, string? Note, ReadingOutcome? Outcome, DateTimeOffset? ReportedAt, string? ResultNote, string? Reason, bool Differs)
 {
+    /// <summary>Its number in the case.</summary>
+    public required int Id { get; init; }
+
+    /// <summary>What was seen, where places were named.</summary>
+    public required FindingView[] Findings { get; init; }
+
+    /// <summary>Who reported the result.</summary>
+    public string? ReportedBy { get; init; }
+
+    /// <summary>The laboratory.</summary>
+    public string? Laboratory { get; init; }
+
+    /// <summary>True where its block or stage is gone, so that nothing more is awaited.</summary>
+    public bool Void { get; init; }
+
     /// <summary>A block that was sent, as it is sent.</summary>
     public static PermanentSectionView Of(SurgicalCase surgicalCase, PermanentSection sent) => new(
         sent.StageNumber,
@@ -62,5 +82,12 @@ public sealed record PermanentSectionView(
         sent.Result?.ReportedAt.ToDateTimeOffset(),
         sent.Result?.Note,
         sent.Result?.Reason,
-        surgicalCase.PermanentSectionsThatDiffer().Contains(sent));
+        surgicalCase.PermanentSectionsThatDiffer().Contains(sent))
+    {
+        Id = sent.Number,
+        Findings = [.. (sent.Result?.Findings ?? []).Select(FindingView.Of)],
+        ReportedBy = sent.Result?.ReportedBy,
+        Laboratory = sent.Result?.Laboratory,
+        Void = sent.IsVoid,
+    };
 }

@@ -10,9 +10,10 @@ namespace StagedMargins.Web.Contract;
 /// <param name="Margin">On which margin. Required.</param>
 /// <param name="Arc">Where on the clock face.</param>
 /// <param name="Along">Where along the slide: two fractions of the block's arc from its first inked edge.</param>
-/// <param name="Mirrored">True where the slide shows the mirror image; only with <paramref name="Along"/>.</param>
+/// <param name="Mirrored">Whether the slide shows the mirror image; it must be what the block says, and is taken from it where absent.</param>
 /// <param name="Centre">True at the middle of the floor.</param>
-public sealed record FindingBody(FindingKind? Kind, Margin? Margin, ArcBody? Arc, decimal[]? Along, bool? Mirrored, bool? Centre);
+/// <param name="CalibreMm">The calibre of the nerve, mm.</param>
+public sealed record FindingBody(FindingKind? Kind, Margin? Margin, ArcBody? Arc, decimal[]? Along, bool? Mirrored, bool? Centre, decimal? CalibreMm = null);
 
 /// <summary>A reading as it is taken.</summary>
 /// <param name="Outcome">The result. Required.</param>
@@ -22,6 +23,7 @@ public sealed record FindingBody(FindingKind? Kind, Margin? Margin, ArcBody? Arc
 /// <param name="Amends">The reading it corrects: the one that counts now.</param>
 /// <param name="Reason">Why, when it corrects one.</param>
 /// <param name="Note">The reader's remark.</param>
+/// <param name="NoMoreTissue">True where no more tissue is left of what the reading leaves undecided.</param>
 public sealed record ReadingBody(
     ReadingOutcome? Outcome,
     string? ReaderEmail,
@@ -29,7 +31,8 @@ public sealed record ReadingBody(
     FindingBody?[]? Findings,
     Guid? Amends,
     string? Reason,
-    string? Note)
+    string? Note,
+    bool? NoMoreTissue = null)
 {
     /// <summary>Records the reading in the case.</summary>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
@@ -47,7 +50,8 @@ public sealed record ReadingBody(
 /// <param name="Along">How it was given, where along the slide.</param>
 /// <param name="Mirrored">Whether the slide showed the mirror image.</param>
 /// <param name="Centre">True at the middle of the floor.</param>
-public sealed record FindingView(FindingKind Kind, Margin Margin, ArcBody? Arc, decimal[]? Along, bool Mirrored, bool Centre)
+/// <param name="CalibreMm">The calibre of the nerve, mm, where it was measured.</param>
+public sealed record FindingView(FindingKind Kind, Margin Margin, ArcBody? Arc, decimal[]? Along, bool Mirrored, bool Centre, decimal? CalibreMm)
 {
     /// <summary>A finding as it is sent.</summary>
     public static FindingView Of(Finding finding) => new(
@@ -56,7 +60,8 @@ public sealed record FindingView(FindingKind Kind, Margin Margin, ArcBody? Arc, 
         ArcBody.Of(finding.Arc),
         finding.Along is { } along ? [along.Start, along.End] : null,
         finding.Along?.Mirrored ?? false,
-        finding.Centre);
+        finding.Centre,
+        finding.Calibre?.ToMm());
 }
 
 /// <summary>A reading as it is sent.</summary>
@@ -70,12 +75,19 @@ public sealed record FindingView(FindingKind Kind, Margin Margin, ArcBody? Arc, 
 /// <param name="AmendedBy">The reading that corrects it.</param>
 /// <param name="Reason">Why it corrects one.</param>
 /// <param name="Note">The reader's remark.</param>
+/// <param name="NoMoreTissue">True where no more tissue is left of what it leaves undecided.</param>
+/// <param name="Withdrawn">True where it was withdrawn.</param>
+/// <param name="WithdrawnReason">Why.</param>
+/// <param name="WithdrawnBy">By whom.</param>
+/// <param name="WithdrawnAt">When.</param>
+/// <param name="SignedBy">Who signed it; null while the signature is missing.</param>
 /// <param name="Counts">True for the reading of its block that counts.</param>
 /// <param name="RecordedBy">Who wrote it down.</param>
 /// <param name="RecordedAt">When it was written down.</param>
 /// <param name="CountersignedBy">Who signed it: the reader, at once or later; null while the signature is missing.</param>
 /// <param name="CountersignedAt">When it was signed.</param>
 /// <param name="ToBeCountersigned">True while the reader's signature is missing under a reading that counts.</param>
+/// <param name="Alerts">What is to be said of it: read before the tissue was taken.</param>
 public sealed record ReadingView(
     Guid Id,
     ReadingOutcome Outcome,
@@ -87,13 +99,27 @@ public sealed record ReadingView(
     Guid? AmendedBy,
     string? Reason,
     string? Note,
+    bool NoMoreTissue,
+    bool Withdrawn,
+    string? WithdrawnReason,
+    string? WithdrawnBy,
+    DateTimeOffset? WithdrawnAt,
+    string? SignedBy,
     bool Counts,
     string? RecordedBy,
     DateTimeOffset RecordedAt,
     string? CountersignedBy,
     DateTimeOffset? CountersignedAt,
-    bool ToBeCountersigned)
+    bool ToBeCountersigned,
+    AlertView[] Alerts)
 {
+    /// <summary>A reading of a stage that stands, as it is sent.</summary>
+    internal static ReadingView Of(Reading reading, Change change)
+    {
+        var (stage, block) = change.Case.PlaceOf(reading.Id);
+        return Of(reading, stage, block, change.People);
+    }
+
     /// <summary>A reading as it is sent.</summary>
     public static ReadingView Of(Reading reading, Stage stage, Block block, ClinicPeople people)
     {
@@ -109,12 +135,19 @@ public sealed record ReadingView(
             block.AmendmentOf(reading)?.Id,
             reading.Reason,
             reading.Note,
+            reading.NoMoreTissue,
+            reading.Withdrawal is not null,
+            reading.Withdrawal?.Reason,
+            people.EmailOf(reading.Withdrawal?.ById),
+            reading.Withdrawal?.At.ToDateTimeOffset(),
+            people.EmailOf(reading.SignedById),
             counts,
             people.EmailOf(reading.RecordedById),
             reading.RecordedAt.ToDateTimeOffset(),
             people.EmailOf(reading.SignedById),
             (reading.Countersignature?.At ?? (reading.SignedById is null ? null : reading.RecordedAt))?.ToDateTimeOffset(),
-            counts && reading.SignedById is null);
+            counts && reading.SignedById is null,
+            reading.ReadAt.Utc < stage.TakenAt.Utc ? [AlertView.Of(new MarginAlert(AlertCode.TimesOutOfOrder, null, MarginRegion.None))] : []);
     }
 }
 
@@ -133,10 +166,7 @@ internal static class ReadingTranslation
     {
         var errors = new FieldErrors();
         var readAt = errors.Collect(null, () => body.ReadAt is { } at ? ClinicalTime.From(at, "readAt") : now);
-        var findings = (body.Findings ?? [])
-            .Take(RecordLimits.Findings + 1)
-            .Select((finding, i) => errors.Collect($"findings[{i}]", () => ToEntry(finding)))
-            .ToList();
+        var findings = ToFindings(body.Findings, errors);
         errors.Collect(null, () => FreeText.Optional("reason", body.Reason));
         errors.Collect(null, () => FreeText.Optional("note", body.Note));
         if (body.Outcome is null)
@@ -145,8 +175,14 @@ internal static class ReadingTranslation
         }
 
         errors.ThrowIfAny();
-        return new ReadingEntry(body.Outcome!.Value, Guid.Empty, readAt, findings!, body.Amends, body.Reason, body.Note);
+        return new ReadingEntry(body.Outcome!.Value, Guid.Empty, readAt, findings, body.Amends, body.Reason, body.Note, NoMoreTissue: body.NoMoreTissue ?? false);
     }
+
+    /// <summary>Findings that were taken; what is wrong with them goes to the errors.</summary>
+    internal static IReadOnlyList<FindingEntry> ToFindings(FindingBody?[]? bodies, FieldErrors errors) =>
+    [
+        .. (bodies ?? []).Take(RecordLimits.Findings + 1).Select((finding, i) => errors.Collect($"findings[{i}]", () => ToEntry(finding))).OfType<FindingEntry>(),
+    ];
 
     private static FindingEntry ToEntry(FindingBody? body) => new(
         body?.Kind ?? throw new InvalidEntryException("kind", $"Required, one of: {string.Join(", ", EnumNames<FindingKind>.All)}."),
@@ -155,9 +191,10 @@ internal static class ReadingTranslation
         body.Along switch
         {
             [var start, var end] => new AlongSlide(start, end, body.Mirrored ?? false),
-            null when body.Mirrored == true => throw new InvalidEntryException("mirrored", "Only a finding along the slide can be mirrored; an arc is as seen on the patient."),
             null => null,
             _ => throw new InvalidEntryException("along", "Two fractions, for example [0.25, 0.5]."),
         },
-        body.Centre ?? false);
+        body.Centre ?? false,
+        body.Mirrored,
+        body.CalibreMm is null ? null : body.CalibreMm.ToLength("calibreMm"));
 }

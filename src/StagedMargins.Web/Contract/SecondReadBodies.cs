@@ -1,5 +1,6 @@
 using StagedMargins.Core.Care;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Contract;
@@ -8,12 +9,20 @@ namespace StagedMargins.Web.Contract;
 /// <param name="Number">Of which second read.</param>
 /// <param name="Outcome">The result; null where the task was given back.</param>
 /// <param name="Note">A remark, or why it was given back.</param>
-internal sealed record SecondReadSubmitted(int Number, ReadingOutcome? Outcome, string? Note)
+/// <param name="Findings">What was seen, where places were named.</param>
+internal sealed record SecondReadSubmitted(int Number, ReadingOutcome? Outcome, string? Note, FindingBody?[]? Findings = null)
 {
     /// <summary>Enters it in the case.</summary>
-    internal SecondRead Record(Change change) => Outcome is { } outcome
-        ? change.Log.AnswerSecondRead(Number, outcome, Note, change.ById, change.At)
-        : change.Log.GiveBackSecondRead(Number, Note, change.ById, change.At);
+    /// <exception cref="InvalidRequestException">A finding is at fault.</exception>
+    internal SecondRead Record(Change change)
+    {
+        var errors = new FieldErrors();
+        var findings = ReadingTranslation.ToFindings(Findings, errors);
+        errors.ThrowIfAny();
+        return Outcome is { } outcome
+            ? change.Log.AnswerSecondRead(Number, outcome, Note, change.ById, change.At, findings)
+            : change.Log.GiveBackSecondRead(Number, Note, change.ById, change.At);
+    }
 }
 
 /// <summary>Who is to read a block a second time, as it is taken.</summary>
@@ -23,7 +32,8 @@ public sealed record SecondReadBody(string? ReaderEmail);
 /// <summary>A second reader's result as it is taken.</summary>
 /// <param name="Outcome">The result. Required.</param>
 /// <param name="Note">A remark.</param>
-public sealed record SecondReadAnswerBody(ReadingOutcome? Outcome, string? Note);
+/// <param name="Findings">What was seen, placed as in a reading.</param>
+public sealed record SecondReadAnswerBody(ReadingOutcome? Outcome, string? Note, FindingBody?[]? Findings = null);
 
 /// <summary>That a second reader gives the task back, as it is taken.</summary>
 /// <param name="Reason">Why. Required.</param>

@@ -2,6 +2,7 @@ using StagedMargins.Core;
 using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Shape;
+using StagedMargins.Storage.Clinics;
 using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
@@ -25,7 +26,8 @@ public sealed record OutlineBody(EllipseBody? Ellipse, decimal[]?[]? Trace);
 /// <param name="WidthMm">How far a rim reaches outward, mm.</param>
 /// <param name="Outline">The outline of a whole layer.</param>
 /// <param name="Plane">The deepest plane reached.</param>
-public sealed record PieceBody(PieceKind? Kind, ArcBody? Arc, bool? Centre, decimal? WidthMm, OutlineBody? Outline, AnatomicalPlane? Plane);
+/// <param name="Partial">True for a base that is smaller than the whole floor of its arc, from the present edge to the centre.</param>
+public sealed record PieceBody(PieceKind? Kind, ArcBody? Arc, bool? Centre, decimal? WidthMm, OutlineBody? Outline, AnatomicalPlane? Plane, bool? Partial = null);
 
 /// <summary>A block as it is taken.</summary>
 /// <param name="Label">Unique in its stage. Required.</param>
@@ -34,7 +36,12 @@ public sealed record PieceBody(PieceKind? Kind, ArcBody? Arc, bool? Centre, deci
 /// <param name="FromInk">Ink on the edge where its arc begins.</param>
 /// <param name="ToInk">Ink on the edge where its arc ends.</param>
 /// <param name="Piece">The piece it was cut from, counted from 1; needed only where two pieces lie under the same hours.</param>
-public sealed record BlockBody(string? Label, ArcBody? Arc, bool? Centre, string? FromInk, string? ToInk, int? Piece);
+/// <param name="Shows">Which margins its sections show; both where absent.</param>
+/// <param name="Mirrored">True where its slides show the mirror image; as the clinic has set it where absent.</param>
+/// <param name="Cassette">The cassette that it shares with blocks embedded together with it.</param>
+/// <param name="Replaces">Blocks of its stage whose tissue was embedded again in this one.</param>
+public sealed record BlockBody(
+    string? Label, ArcBody? Arc, bool? Centre, string? FromInk, string? ToInk, int? Piece, ShownMargins? Shows = null, bool? Mirrored = null, string? Cassette = null, string?[]? Replaces = null);
 
 /// <summary>A stage as it is taken.</summary>
 /// <param name="TakenAt">When the tissue left the patient; now where absent.</param>
@@ -43,18 +50,20 @@ public sealed record BlockBody(string? Label, ArcBody? Arc, bool? Centre, string
 /// <param name="ReasonForUnread">Why it was taken while readings of the last stage were missing.</param>
 /// <param name="ReasonForUnconfirmedSite">Why the first layer was taken though two people had not confirmed the site.</param>
 /// <param name="Number">The number it is meant to have; refused where it would get another.</param>
-public sealed record StageBody(DateTimeOffset? TakenAt, PieceBody?[]? Pieces, BlockBody?[]? Blocks, string? ReasonForUnread, string? ReasonForUnconfirmedSite, int? Number)
+/// <param name="ReasonForLeftBehind">Why it leaves tumour where it is, where it does.</param>
+public sealed record StageBody(
+    DateTimeOffset? TakenAt, PieceBody?[]? Pieces, BlockBody?[]? Blocks, string? ReasonForUnread, string? ReasonForUnconfirmedSite, int? Number, string? ReasonForLeftBehind = null)
 {
     /// <summary>Records the layer in the case.</summary>
     /// <exception cref="RuleViolationException">It would be another stage than the sender had in mind.</exception>
-    internal Stage Record(Change change, Overlap overlap)
+    internal Stage Record(Change change)
     {
         if (Number is { } meant && meant != change.Case.Stages.Count + 1)
         {
             throw new RuleViolationException("otherStage", $"This layer would be stage {change.Case.Stages.Count + 1}, not {meant}. Check the case before recording it.");
         }
 
-        return change.Log.RecordLayer(this.ToLayer(change.At), overlap, change.ById, change.At);
+        return change.Log.RecordLayer(this.ToLayer(change.At, change.Clinic), change.Overlap, change.ById, change.At);
     }
 }
 
@@ -68,12 +77,12 @@ internal static class StageTranslation
 {
     /// <summary>The layer that was taken.</summary>
     /// <exception cref="InvalidRequestException">A field is at fault.</exception>
-    internal static Layer ToLayer(this StageBody body, ClinicalTime now)
+    internal static Layer ToLayer(this StageBody body, ClinicalTime now, Clinic clinic)
     {
         var errors = new FieldErrors();
         var takenAt = errors.Collect(null, () => body.TakenAt is { } at ? ClinicalTime.From(at, "takenAt") : now);
-        var pieces = Each(body.Pieces, "pieces", RecordLimits.Pieces, errors, ToPiece);
-        var blocks = Each(body.Blocks, "blocks", RecordLimits.Blocks, errors, ToEntry);
+        var pieces = ToPieces(body.Pieces, errors);
+        var blocks = ToBlocks(body.Blocks, clinic, errors);
         if (body.Pieces is not { Length: > 0 })
         {
             errors.Add("pieces", "Required: at least one piece.");
@@ -81,9 +90,16 @@ internal static class StageTranslation
 
         var reason = errors.Collect(null, () => FreeText.Optional("reasonForUnread", body.ReasonForUnread));
         var siteReason = errors.Collect(null, () => FreeText.Optional("reasonForUnconfirmedSite", body.ReasonForUnconfirmedSite));
+        var leftReason = errors.Collect(null, () => FreeText.Optional("reasonForLeftBehind", body.ReasonForLeftBehind));
         errors.ThrowIfAny();
-        return new Layer(takenAt, pieces, blocks, reason, siteReason);
+        return new Layer(takenAt, pieces, blocks, reason, siteReason, leftReason);
     }
+
+    /// <summary>Pieces that were taken; what is wrong with them goes to the errors.</summary>
+    internal static IReadOnlyList<Piece> ToPieces(PieceBody?[]? bodies, FieldErrors errors) => Each(bodies, "pieces", RecordLimits.Pieces, errors, ToPiece);
+
+    /// <summary>Blocks that were taken; what is wrong with them goes to the errors.</summary>
+    internal static IReadOnlyList<BlockEntry> ToBlocks(BlockBody?[]? bodies, Clinic clinic, FieldErrors errors) => Each(bodies, "blocks", RecordLimits.Blocks, errors, block => block.ToEntry(clinic));
 
     internal static IReadOnlyList<MomentTime> ToMoments(this TimesBody body)
     {
@@ -101,13 +117,18 @@ internal static class StageTranslation
         return times;
     }
 
-    internal static BlockEntry ToEntry(this BlockBody body) => new(
+    /// <summary>The block as it is handed in, mirrored as the clinic has set it where it says nothing.</summary>
+    internal static BlockEntry ToEntry(this BlockBody body, Clinic clinic) => new(
         body.Label ?? throw new InvalidEntryException("label", "Required."),
         ToArc(body.Arc),
         body.Centre ?? false,
         FreeText.Optional("fromInk", body.FromInk, Block.LongestInk),
         FreeText.Optional("toInk", body.ToInk, Block.LongestInk),
-        body.Piece);
+        body.Piece,
+        body.Shows ?? ShownMargins.Both,
+        body.Mirrored ?? clinic.MirroredBlocks,
+        FreeText.Optional("cassette", body.Cassette, 20),
+        body.Replaces is null ? null : [.. body.Replaces.Select(label => label ?? throw new InvalidEntryException("replaces", "Labels of blocks."))]);
 
     internal static PieceBody ToBody(this Piece piece) => new(
         piece.Kind,
@@ -120,7 +141,8 @@ internal static class StageTranslation
             TraceOutline t => new OutlineBody(null, [.. t.Points.Select(point => new[] { point.X / 1000m, point.Y / 1000m })]),
             _ => null,
         },
-        piece.Plane);
+        piece.Plane,
+        piece.Kind is PieceKind.Base or PieceKind.RimAndBase ? piece.Partial : null);
 
     /// <summary>An arc that may be left out.</summary>
     internal static Core.ClockFace.ClockArc? ToArc(ArcBody? arc)
@@ -141,7 +163,8 @@ internal static class StageTranslation
         body.Centre ?? false,
         body.WidthMm is null ? null : body.WidthMm.ToLength("widthMm"),
         ToOutline(body.Outline),
-        body.Plane);
+        body.Plane,
+        body.Partial ?? false);
 
     private static Outline? ToOutline(OutlineBody? body) => body switch
     {

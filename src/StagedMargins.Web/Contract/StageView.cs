@@ -9,9 +9,26 @@ namespace StagedMargins.Web.Contract;
 /// <param name="Centre">True where it includes the middle of the floor.</param>
 /// <param name="FromInk">Ink where its arc begins.</param>
 /// <param name="ToInk">Ink where its arc ends.</param>
-/// <param name="Piece">The piece it was cut from, where that was said.</param>
+/// <param name="Piece">The piece it was cut from, from 1.</param>
+/// <param name="Shows">Which margins its sections show.</param>
+/// <param name="Mirrored">True where its slides show the mirror image.</param>
+/// <param name="Cassette">The cassette that it shares; null where it has one of its own.</param>
+/// <param name="Replaces">Blocks whose tissue was embedded again in this one.</param>
+/// <param name="Replaced">True where its own tissue was embedded again in another.</param>
 /// <param name="Readings">Its readings, oldest first.</param>
-public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? FromInk, string? ToInk, int? Piece, ReadingView[] Readings)
+public sealed record BlockView(
+    string Label,
+    ArcBody? Arc,
+    bool Centre,
+    string? FromInk,
+    string? ToInk,
+    int Piece,
+    ShownMargins Shows,
+    bool Mirrored,
+    string? Cassette,
+    string[] Replaces,
+    bool Replaced,
+    ReadingView[] Readings)
 {
     /// <summary>A block as it is sent.</summary>
     public static BlockView Of(Block block, Stage stage, ClinicPeople people) => new(
@@ -21,6 +38,11 @@ public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? 
         block.FromInk,
         block.ToInk,
         block.PieceNumber,
+        block.Shows,
+        block.Mirrored,
+        block.Cassette,
+        [.. block.Replaces],
+        stage.IsReplaced(block),
         [.. block.Readings.Select(reading => ReadingView.Of(reading, stage, block, people))]);
 }
 
@@ -36,8 +58,11 @@ public sealed record BlockView(string Label, ArcBody? Arc, bool Centre, string? 
 /// <param name="OverlapMinutes">The overlap it was planned with, clock minutes on each side.</param>
 /// <param name="ReasonForUnread">Why it was taken while readings were missing.</param>
 /// <param name="ReasonForUnconfirmedSite">Why it was taken though two people had not confirmed the site.</param>
+/// <param name="ReasonForLeftBehind">Why it leaves tumour where it is.</param>
 /// <param name="RecordedBy">Who recorded it.</param>
 /// <param name="RecordedAt">When it was recorded.</param>
+/// <param name="Corrections">What was corrected of it, oldest first.</param>
+/// <param name="RemovedBlocks">Blocks that a correction removed, with their readings, which no longer stand.</param>
 public sealed record StageView(
     int Number,
     DateTimeOffset TakenAt,
@@ -50,8 +75,11 @@ public sealed record StageView(
     int OverlapMinutes,
     string? ReasonForUnread,
     string? ReasonForUnconfirmedSite,
+    string? ReasonForLeftBehind,
     string? RecordedBy,
-    DateTimeOffset RecordedAt)
+    DateTimeOffset RecordedAt,
+    StageCorrectionView[] Corrections,
+    BlockView[] RemovedBlocks)
 {
     /// <summary>A stage as it is sent.</summary>
     public static StageView Of(Stage stage, ClinicPeople people) => new(
@@ -66,8 +94,11 @@ public sealed record StageView(
         stage.Overlap.Minutes,
         stage.ReasonForUnread,
         stage.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed)?.Reason,
+        stage.ReasonForLeftBehind,
         people.EmailOf(stage.RecordedById),
-        stage.RecordedAt.ToDateTimeOffset());
+        stage.RecordedAt.ToDateTimeOffset(),
+        [.. stage.Corrections.Select(correction => StageCorrectionView.Of(correction, people))],
+        [.. stage.RemovedBlocks.Select(block => BlockView.Of(block, stage, people))]);
 }
 
 /// <summary>How long the steps of a stage took, whole minutes; null where an end is not known or out of order.</summary>

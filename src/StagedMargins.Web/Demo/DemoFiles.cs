@@ -36,7 +36,8 @@ internal sealed record DemoEvent(
     DemoSent? PermanentSection,
     DemoResult? PermanentResult,
     DemoSecondRead? SecondRead,
-    SecondReadSubmitted? SecondReadAnswer);
+    SecondReadSubmitted? SecondReadAnswer,
+    ReviewAnswerBody? AnswerReviews);
 
 /// <summary>Times at the bench, minutes after the case started.</summary>
 internal sealed record DemoTimes(int Stage, int? ReceivedAfterMinutes, int? SlidesReadyAfterMinutes);

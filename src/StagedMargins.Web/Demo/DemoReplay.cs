@@ -55,7 +55,7 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
                 played.ConfirmSite(confirmation.Note, byId, written);
                 break;
             case { Stage: { } stage }:
-                played.RecordLayer(stage.ToLayer(written), clinic.Overlap, byId, written);
+                played.RecordLayer(stage.ToLayer(written, clinic), clinic.Overlap, byId, written);
                 break;
             case { Times: { } times }:
                 var timesBody = new TimesBody(After(start, times.ReceivedAfterMinutes), After(start, times.SlidesReadyAfterMinutes));
@@ -70,7 +70,7 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
                 break;
             case { Block: { } block }:
                 var (blockStage, blockBody) = (Pop(block, "stage").GetValue<int>(), DemoFiles.As<BlockBody>(block));
-                played.AddBlock(blockStage, blockBody.ToEntry(), byId, written);
+                played.AddBlock(blockStage, blockBody.ToEntry(clinic), byId, written);
                 break;
             case { End: { } end }:
                 var endBody = end with { EndedAt = at };
@@ -109,6 +109,13 @@ internal sealed class DemoReplay(ClinicContext db, LedgerWriter ledger, PatientD
                 break;
             case { SecondRead: { } asked }:
                 played.AskSecondRead(asked.Stage, asked.Block, people[asked.ReaderEmail], byId, written);
+                break;
+            case { AnswerReviews: { } answer }:
+                foreach (var review in played.Case.OpenReviews().ToList())
+                {
+                    played.AnswerReview(review.Id, answer.Decision!.Value, answer.Note, byId, written);
+                }
+
                 break;
             case { SecondReadAnswer: { } said }:
                 played.AnswerSecondRead(said.Number, said.Outcome!.Value, said.Note, byId, written);

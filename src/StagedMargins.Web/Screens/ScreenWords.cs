@@ -1,5 +1,7 @@
 using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Wording;
+using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Screens;
 
@@ -20,6 +22,10 @@ internal static class ScreenWords
     /// <summary>The alert that stage 1 was recorded before two people confirmed the site; null where they had, or there is no stage.</summary>
     internal static MarginAlert? UnconfirmedSiteOf(SurgicalCase surgicalCase) =>
         surgicalCase.Stages is [var first, ..] ? first.Alerts.FirstOrDefault(alert => alert.Code == AlertCode.SiteNotConfirmed) : null;
+
+    /// <summary>A correction of a stage, for example <c>Stage 2 corrected on 2026-03-03 10:52 by …: rim 1:15–2:00 o'clock for rim 7:15–8:00 o'clock. Reason given: …</c></summary>
+    internal static string Corrected(Stage stage, StageCorrection correction, ClinicPeople people) =>
+        $"Stage {stage.Number} corrected on {Of(correction.At)} by {people.EmailOf(correction.ById)}: {correction.InWords()}. {Sentences.ReasonGiven(correction.Reason)}";
 
     /// <summary>A moment on the clinic's clock.</summary>
     internal static string Of(ClinicalTime time) => time.ToDateTimeOffset().ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);

@@ -30,6 +30,9 @@ public sealed record WriteResult(int Status, object Body, string? Location = nul
 /// <param name="At">When it is written.</param>
 public sealed record Change(CaseLog Log, Clinic Clinic, ClinicPeople People, Guid ById, ClinicalTime At)
 {
+    /// <summary>The patient of the number that was said, where one was.</summary>
+    public Guid? PatientId { get; init; }
+
     /// <summary>The case as it stands.</summary>
     public SurgicalCase Case => Log.Case;
 
@@ -108,6 +111,7 @@ public sealed class CaseWriter(
     /// <param name="cancel">Ends the wait.</param>
     /// <param name="addsStage">True where a stage is added, which must be the one that the sender had in mind.</param>
     /// <param name="photo">The file of a photo that is added.</param>
+    /// <param name="patientRef">The clinic's number for another patient, where the case is to belong to one.</param>
     public async Task<IResult> ChangeAsync(
         Guid caseId,
         CurrentPerson person,
@@ -115,7 +119,8 @@ public sealed class CaseWriter(
         Func<Change, WriteResult> change,
         CancellationToken cancel,
         bool addsStage = false,
-        BarePicture? photo = null)
+        BarePicture? photo = null,
+        string? patientRef = null)
     {
         var seenStages = addsStage ? await StageCountAsync(caseId, cancel) : null;
         return await AtomicallyAsync(
@@ -123,6 +128,13 @@ public sealed class CaseWriter(
             entry,
             async (present, at) =>
             {
+                PatientOfCase? patient = null;
+                if (patientRef is not null)
+                {
+                    await LockClinicAsync(person.ClinicId, cancel);
+                    patient = await patients.FindOrAddAsync(db, person.ClinicId, FreeText.Required("patientRef", patientRef, 64), present.People.AuthorOf(person.Id), at, cancel);
+                }
+
                 var known = await db.FindKnownAsync(caseId, cancel, isLocked: true) ?? throw new NotInRecordException("Case not found.");
                 var changed = new CaseLog(known.Case);
                 GuardVersion(known.Version);
@@ -136,7 +148,8 @@ public sealed class CaseWriter(
                     await db.KeepPhotographAsync(await db.Keys.OfCaseAsync(db, person.ClinicId, caseId, cancel), photo, cancel);
                 }
 
-                return Written.Of(known, changed, change(new Change(changed, present.Clinic, present.People, person.Id, at)), present.People.AuthorOf(person.Id));
+                var result = change(new Change(changed, present.Clinic, present.People, person.Id, at) { PatientId = patient?.Id });
+                return Written.Of(known, changed, result, present.People.AuthorOf(person.Id)) with { Patient = changed.Case.PatientId == patient?.Id ? patient.ToWrite : null };
             },
             (known, kept) => known.LogToRepeat(kept.First, kept.Last),
             change,

@@ -7,6 +7,7 @@ import { arcInWords, element, inside, length, mod, parseArc, point, positionInWo
 const C = 320;
 const RINGS = { peripheral: { inner: 186, outer: 250 }, deep: { inner: 96, outer: 170 } };
 const POSITIVE = ['tumour', 'perineuralInvasion'];
+const UNDECIDED = ['notSeen', 'undetermined'];
 const SNAP = 5;
 
 let screen = null;
@@ -37,9 +38,10 @@ class MarkScreen {
   get id() { return `marks ${this.model.caseId} ${this.model.stage} ${this.label}`; }
   get block() { return this.model.blocks.find((b) => b.label === this.label); }
   get dirty() { return this.marks.length > 0 || this.outcome !== null; }
-  get editing() { return !this.block.reading || this.amending; }
+  get editing() { return (!this.block.reading && !this.block.replaced) || this.amending; }
   get isReadBack() { return this.editing && this.outcome !== null && this.readBack.isOf(...this.question()); }
-  get state() { return JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending }); }
+  get state() { return JSON.stringify({ marks: this.marks, outcome: this.outcome, amending: this.amending, noMore: this.noMore }); }
+  get isUndecided() { return this.outcome === 'unreadable' || this.marks.some((m) => UNDECIDED.includes(m.kind)); }
   $(id) { return document.getElementById(id); }
 
   // The page was read again: by a change of the case, or because another stage is shown in its place.
@@ -53,12 +55,13 @@ class MarkScreen {
   }
 
   first() {
-    return this.model.blocks.find((b) => !b.reading) ?? this.model.blocks.find((b) => b.reading?.outcome === 'unreadable') ?? this.model.blocks[0];
+    return this.model.blocks.find((b) => !b.reading && !b.replaced) ?? this.model.blocks.find((b) => b.reading?.outcome === 'unreadable') ?? this.model.blocks[0];
   }
 
   choose(label) {
     this.label = label;
-    Object.assign(this, { marks: [], outcome: null, amending: false });
+    Object.assign(this, { marks: [], outcome: null, amending: false, noMore: false });
+    this.$('mirrored').checked = this.block.mirrored;
     this.undone = [];
     this.key = null;
     ['reason', 'typed', 'along-a', 'along-b'].forEach((id) => { this.$(id).value = ''; });
@@ -122,6 +125,7 @@ class MarkScreen {
         margin: m.margin,
         ...(m.centre ? { centre: true } : m.along ? { along: m.along, mirrored: m.mirrored } : { arc: { from: text(m.from), to: text(m.from + m.minutes) } }),
       })),
+      ...(this.noMore && this.isUndecided ? { noMoreTissue: true } : {}),
       ...(this.amending ? { amends: this.block.reading.id } : {}),
     };
   }
@@ -201,7 +205,9 @@ class MarkScreen {
     const block = this.model.blocks.find((b) => b.label === sent.label);
     block.reading = reading;
     block.unsigned = reading.toBeCountersigned;
-    const next = this.model.blocks.find((b) => !b.reading);
+    // One's own reading: a surgeon amends it, and whoever wrote it down puts it right while it is unsigned.
+    block.mayAmend = true;
+    const next = this.model.blocks.find((b) => !b.reading && !b.replaced);
     const stays = later || this.label !== sent.label;
     if (!stays) this.choose(next?.label ?? this.label);
     else if (this.label === sent.label) this.choose(this.label);
@@ -232,17 +238,20 @@ class MarkScreen {
     this.drawStrip();
     this.drawMarks();
     const readOnly = !this.editing;
-    document.querySelectorAll('#outcomes button').forEach((b) => { b.setAttribute('aria-pressed', String(b.dataset.outcome === this.outcome)); b.disabled = readOnly || (this.model.ended && !this.amending); });
+    document.querySelectorAll('#outcomes button').forEach((b) => { b.setAttribute('aria-pressed', String(b.dataset.outcome === this.outcome)); b.disabled = readOnly; });
     document.querySelectorAll('#margins [data-margin]').forEach((b) => b.setAttribute('aria-pressed', String(b.dataset.margin === this.margin)));
     document.querySelectorAll('[data-step]').forEach((b) => b.setAttribute('aria-pressed', String(Number(b.dataset.step) === this.step)));
     this.$('places').hidden = readOnly;
     this.$('centre').disabled = !this.block.centre;
-    this.$('reason-field').hidden = !this.amending || !this.model.mayAmend;
+    this.$('reason-field').hidden = !this.amending || !this.block.mayAmend;
     this.$('save').hidden = readOnly;
     this.$('undo').hidden = readOnly;
     this.$('undo').disabled = this.undone.length === 0;
     const amend = this.$('amend');
-    amend.hidden = !readOnly || !this.model.mayAmend;
+    amend.hidden = !readOnly || !this.block.mayAmend;
+    amend.textContent = this.block.reading?.outcome === 'unreadable' ? 'Read the recut' : 'Amend';
+    this.$('no-more-field').hidden = !this.isUndecided;
+    this.$('no-more').checked = this.noMore;
     this.remember();
   }
 
@@ -261,13 +270,14 @@ class MarkScreen {
     const where = b.minutes ? arcInWords(b.from, b.minutes) : '';
     const parts = [where, b.centre ? 'with the centre' : '', b.fromInk || b.toInk ? `inked ${b.fromInk ?? '–'} at ${positionInWords(b.from ?? 0)}, ${b.toInk ?? '–'} at ${positionInWords((b.from ?? 0) + (b.minutes ?? 0))}` : ''];
     if (b.reading) parts.push(b.unsigned ? 'read, to be countersigned' : 'read');
-    if (b.reading && !this.model.mayAmend) parts.push('only a surgeon can amend it');
+    if (b.replaced) parts.push('embedded again in another block');
+    if (b.reading && !b.mayAmend) parts.push('only a surgeon can amend it');
     this.$('block-hint').textContent = parts.filter(Boolean).join(' · ');
   }
 
   marksShown() {
     if (this.editing) return this.marks;
-    return this.block.reading.findings.map((f) => ({
+    return (this.block.reading?.findings ?? []).map((f) => ({
       kind: f.kind, margin: f.margin, centre: f.centre && !f.arc, from: f.arc ? minutesOf(f.arc.from) : undefined, minutes: f.arc ? length(minutesOf(f.arc.from), minutesOf(f.arc.to)) : undefined,
     }));
   }
@@ -317,7 +327,7 @@ class MarkScreen {
     const group = document.getElementById('drawn');
     if (!group) return;
     const shapes = [...this.marksShown(), ...(extra ? [extra] : [])].flatMap((m) => {
-      const cls = POSITIVE.includes(m.kind) ? 'mark positive' : m.kind === 'inflammation' ? 'mark caution' : 'mark other';
+      const cls = POSITIVE.includes(m.kind) ? 'mark positive' : m.kind === 'inflammation' ? 'mark caution' : UNDECIDED.includes(m.kind) ? 'mark undecided' : 'mark other';
       if (m.centre) return [element('circle', { cx: C, cy: C, r: 62, class: cls })];
       if (m.from === undefined) return [];
       const r = RINGS[m.margin];
@@ -330,7 +340,7 @@ class MarkScreen {
     const svg = this.$('strip');
     const b = this.block;
     if (!b.minutes) { svg.replaceChildren(); this.$('along-hint').textContent = 'This block holds the centre only.'; return; }
-    const mirrored = this.$('mirrored').checked;
+    const { mirrored } = this.block;
     const [left, right] = mirrored ? [b.from + b.minutes, b.from] : [b.from, b.from + b.minutes];
     const [leftInk, rightInk] = mirrored ? [b.toInk, b.fromInk] : [b.fromInk, b.toInk];
     const parts = [element('rect', { x: 30, y: 34, width: 540, height: 46, rx: 4, class: 'strip' })];
@@ -389,7 +399,7 @@ class MarkScreen {
     }));
     this.$('add-typed').addEventListener('click', () => this.addTyped());
     this.$('typed').addEventListener('keydown', (e) => { if (e.key === 'Enter') { e.preventDefault(); this.addTyped(); } });
-    this.$('mirrored').addEventListener('change', () => this.drawStrip());
+    this.$('no-more').addEventListener('change', (e) => this.change(() => { this.noMore = e.target.checked; }));
     const addAlong = () => this.addAlong(Number(this.$('along-a').value), Number(this.$('along-b').value));
     this.$('add-along').addEventListener('click', addAlong);
     ['along-a', 'along-b'].forEach((id) => this.$(id).addEventListener('keydown', (e) => { if (e.key === 'Enter') { e.preventDefault(); addAlong(); } }));
@@ -429,14 +439,14 @@ class MarkScreen {
     const ends = [Math.min(a, b), Math.max(a, b)].map((v) => Math.round(v * 1000) / 1000);
     if (!(ends[0] >= 0 && ends[1] <= 1 && ends[0] < ends[1])) { this.fail('Enter two different fractions from 0 to 1.'); return; }
     this.$('mark-problem').hidden = true;
-    this.add({ margin: this.margin, along: ends, mirrored: this.$('mirrored').checked });
+    this.add({ margin: this.margin, along: ends, mirrored: this.block.mirrored });
     ['along-a', 'along-b'].forEach((id) => { this.$(id).value = ''; });
   }
 
   listenFace() {
     const svg = this.$('face');
     let drag = null;
-    const editable = () => this.editing && !(this.model.ended && !this.amending);
+    const editable = () => this.editing;
     svg.addEventListener('pointerdown', (e) => {
       if (!editable() || e.button > 0) return;
       const at = this.place(e);

@@ -67,17 +67,21 @@ public sealed class AfterSurgeryTests
     }
 
     [Fact]
-    public void What_is_done_around_the_loop_decides_no_margin()
+    public void A_positive_permanent_section_makes_its_block_unread_until_a_surgeon_amends_the_reading()
     {
         var surgicalCase = CareVerbs.Cleared();
-        var before = (surgicalCase.Margins().State, surgicalCase.Case.Recall);
         surgicalCase.SendForPermanentSection(1, "A", Some.At(95), "deep edge", Some.Histotech, Some.At(95));
         surgicalCase.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(99)), Some.Surgeon, Some.At(99));
-        (surgicalCase.Margins().State, surgicalCase.Case.Recall).ShouldBe(before);
+        (surgicalCase.Margins().State, surgicalCase.Case.ClearedNow).ShouldBe((CaseState.AwaitingReadings, false));
+        surgicalCase.Case.OpenReviews().Select(review => review.Code).ShouldBe([ReviewCode.PermanentDiffers, ReviewCode.Recall]);
         surgicalCase.Case.PermanentSectionsThatDiffer().ShouldHaveSingleItem();
-        surgicalCase.Amend(1, "A", Some.TumourAt("01:00-02:00"));
-        surgicalCase.Case.PermanentSectionsThatDiffer().ShouldBeEmpty();
-        surgicalCase.Case.Recall.ShouldBeTrue();
+        surgicalCase.Amend(1, "A");
+        (surgicalCase.Margins().State, surgicalCase.Case.Recall).ShouldBe((CaseState.Cleared, true));
+        var recall = surgicalCase.Case.OpenReviews().Last();
+        Refusal.OfEntry("note", () => surgicalCase.AnswerReview(recall.Id, ReviewDecision.NoChange, null, Some.Surgeon, Some.At(101)));
+        surgicalCase.AnswerReview(recall.Id, ReviewDecision.NoChange, "read again together", Some.Surgeon, Some.At(101));
+        Refusal.OfStep("reviewAnswered", () => surgicalCase.AnswerReview(recall.Id, ReviewDecision.NoChange, "again", Some.Surgeon, Some.At(102)));
+        (surgicalCase.Case.IsRecalled, surgicalCase.Case.Recall).ShouldBe((false, true));
     }
 
     [Fact]

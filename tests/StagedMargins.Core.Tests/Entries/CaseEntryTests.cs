@@ -39,8 +39,10 @@ public sealed class CaseEntryTests
         told.ShouldContain("the other surgeon was asked to read stage 1, block A blind.");
         told.ShouldContain("Stage 1, block B: reading signed.");
         told.ShouldContain("Amended. Stage 1, block B: clear; the whole margin of the block was seen and shows no tumour. Reason given: second look");
+        told.ShouldContain("Stage 1 corrected: 2026-03-03 09:09 (UTC−05:00) for 2026-03-03 09:10 (UTC−05:00). Reason given: clock was wrong");
+        told.ShouldContain("Review answered (recurrence): call the patient back. called");
         told.ShouldContain("Local anaesthetic: lidocaine 1 %, 6.5 mL, with adrenaline.");
-        told.ShouldContain("Case ended: stopped with tumour, 2026-03-03 09:43 (UTC−05:00). Reason given: patient's wish");
+        told.ShouldContain("Case ended: stopped, not cleared, 2026-03-03 09:43 (UTC−05:00). Reason given: patient's wish");
     }
 
     [Fact]
@@ -74,7 +76,7 @@ public sealed class CaseEntryTests
         kept.Time(1, StageMoment.Received, 12);
         kept.Add(1, Some.Block("C", "03:00-04:00"));
         Read(kept, "A", 1, ReadingOutcome.Clear, Some.Surgeon);
-        Read(kept, "B", 2, ReadingOutcome.Tumour, Some.Histotech, new FindingEntry(FindingKind.Tumour, Margin.Peripheral, null, new AlongSlide(0.25m, 0.5m, true), false));
+        Read(kept, "B", 2, ReadingOutcome.Tumour, Some.Histotech, new FindingEntry(FindingKind.Tumour, Margin.Peripheral, null, new AlongSlide(0.25m, 0.5m, false), false));
         Read(kept, "C", 3, ReadingOutcome.Unreadable, Some.Surgeon);
         var second = kept.AskSecondRead(1, "A", Some.OtherSurgeon, Some.Surgeon, Some.At(32));
         kept.AnswerSecondRead(second.Number, ReadingOutcome.Clear, "agree", Some.OtherSurgeon, Some.At(33));
@@ -89,12 +91,17 @@ public sealed class CaseEntryTests
         kept.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(41)), Some.Surgeon, Some.At(41));
         kept.Measure(new MeasuredDefectEntry(new Length(14_000), new Length(10_000), AnatomicalPlane.SubcutaneousFat), Some.Surgeon, Some.At(42));
         kept.End(
-            new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(43), "patient's wish", "refer", null, RepairKind.Flap),
+            new EndingEntry(CaseOutcome.StoppedNotCleared, Some.At(43), "patient's wish", "refer", null, RepairKind.Flap),
             new MeasuredDefectEntry(new Length(15_000), new Length(10_000), null, "measured again"),
             Some.Surgeon,
             Some.At(44));
+        kept.Reopen("second look", Some.Surgeon, Some.At(44));
+        kept.CorrectStage(1, new StageCorrectionEntry(Some.At(9), null, null, "clock was wrong"), Some.Surgeon, Some.At(44));
+        kept.Take([Some.Rim("01:00-02:00")], [], "patient bled").WithdrawStage(2, "never taken", Some.Surgeon, Some.At(44));
+        kept.WithdrawReading(kept.Case.StageOf(1).BlockOf("A").CountingReading!.Id, "other slide", Some.Surgeon, Some.At(44));
         kept.RecordRepair(new RepairEntry(RepairKind.Flap, new DateOnly(2026, 3, 3)), Some.Surgeon, Some.At(45));
-        kept.RecordVisit(new VisitEntry(new DateOnly(2026, 3, 3), false, "well"), Some.Surgeon, Some.At(46));
+        kept.RecordVisit(new VisitEntry(new DateOnly(2026, 3, 3), true, "came back"), Some.Surgeon, Some.At(46));
+        kept.AnswerReview(kept.Case.OpenReviews().Last().Id, ReviewDecision.RecallPatient, "called", Some.Surgeon, Some.At(46));
         kept.NoteImport(new CaseImported(new string('a', 64), 3, "2026-0142", "2026-0142", []), Some.Surgeon, Some.At(47));
         return kept;
     }

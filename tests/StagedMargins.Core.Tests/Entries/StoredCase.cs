@@ -21,7 +21,7 @@ internal static class StoredCase
         var decided = SurgicalCase.Unopened(kept.Case.ClinicId, kept.Case.Id);
         foreach (var (entry, written) in kept.NewEntries)
         {
-            var again = entry is CaseOpened opened ? opened.DecideAgain() : Stored(entry).DecideAgain(decided, written);
+            var again = entry is CaseOpened opened ? opened.DecideAgain() : Stored(entry).DecideAgain(decided, written).WithReviews(decided, written, entry.Raised);
             EntryJson.WriteOpen(again).ShouldBe(EntryJson.WriteOpen(entry), $"{entry.EntryKind.Word} decided anew");
             decided = decided.Apply(again, written);
         }

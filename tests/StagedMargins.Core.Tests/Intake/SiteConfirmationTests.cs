@@ -66,8 +66,12 @@ public sealed class SiteConfirmationTests
     }
 
     [Fact]
-    public void A_word_after_the_first_layer_does_not_count() =>
-        Should.Throw<RuleViolationException>(() => Some.Case(confirmed: false).Take(Whole, Block).Confirm(Some.Surgeon)).Rule.ShouldBe("siteConfirmedTooLate");
+    public void What_was_missed_before_the_first_layer_can_be_done_after_it_and_the_alert_stays_as_it_was_said()
+    {
+        var late = Some.Case(confirmed: false).Take(Whole, Block).Confirm(Some.Surgeon).Confirm(Some.Histotech);
+        late.Case.IsSiteConfirmed().ShouldBeTrue();
+        late.Case.Stages[0].Alerts[0].Code.ShouldBe(AlertCode.SiteNotConfirmed);
+    }
 
     [Fact]
     public void A_correction_needs_its_reason_keeps_the_facts_before_it_and_is_assessed()

@@ -7,16 +7,18 @@ namespace StagedMargins.Core.Tests.Mapping;
 /// <summary>Whole random cases, kept by the program and by an oracle that works cell by cell; both must agree after every step.</summary>
 public sealed class AgreementWithTheOracle
 {
-    private const int Cases = 250;
+    private const int Cases = 400;
 
     private static readonly Gen<int[]> Rolls = Gen.Int[0, 9_999].Array[20, 700];
 
     private static readonly string[] Everything =
     [
         "awaitingReadings", "tumourOutstanding", "cleared",
-        "leftBehind", "thinOverlap", "unmapped", "beyondTarget",
-        "first reading", "amendment", "recall",
+        "leftBehind", "thinOverlap", "unmapped", "beyondTarget", "piecesOverlap",
+        "first reading", "amendment", "recall", "withdrawn reading", "evidence", "corrected stage", "withdrawn stage",
         "refused a layer that leaves unread tissue", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
+        "refused a first reading of a block that was embedded again", "refused a result that can't be right", "refused a correction off the tissue",
+        "waits for recut", "waits for reading", "waits for layer", "waits for answer", "waits for ending",
     ];
 
     [Fact]
@@ -46,6 +48,11 @@ public sealed class AgreementWithTheOracle
         }
 
         PlayLater(compared, generator, random, canAdd: true);
+        if (compared.Oracle.Stages.Count > 1 && random.Chance(15))
+        {
+            compared.WithdrawStage();
+        }
+
         compared.End();
         PlayLater(compared, generator, random, canAdd: false);
         compared.CompareEveryStage();
@@ -80,14 +87,29 @@ public sealed class AgreementWithTheOracle
             var stage = compared.Oracle.Stages[number];
             if (canAdd && random.Chance(25))
             {
-                compared.Add(number, generator.AnyBlock(stage.Pieces.Count));
+                compared.Add(number, stage.Blocks.Count > 0 && random.Chance(40) ? generator.Replacing(stage) : generator.AnyBlock(stage.Pieces.Count));
             }
 
-            var readable = stage.Blocks.Where(block => canAdd || block.Readings.Count > 0).ToList();
-            if (readable.Count > 0)
+            if (stage.Blocks.Count == 0)
             {
-                var block = readable[random.Below(readable.Count)];
-                compared.Read(number, block, generator.ReadingOf(block));
+                continue;
+            }
+
+            var block = stage.Blocks[random.Below(stage.Blocks.Count)];
+            switch (random.Below(10))
+            {
+                case 0 when block.Counting is not null:
+                    compared.Withdraw(number, block);
+                    break;
+                case 1:
+                    compared.Report(number, block, generator.EvidenceOf(block));
+                    break;
+                case 2:
+                    compared.Correct(number, block, generator.Corrected(block));
+                    break;
+                default:
+                    compared.Read(number, block, generator.ReadingOf(block));
+                    break;
             }
         }
     }

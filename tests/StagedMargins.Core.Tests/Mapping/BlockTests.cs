@@ -108,7 +108,7 @@ public sealed class BlockTests
     [Fact]
     public void Ink_is_kept_as_a_short_word()
     {
-        var block = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00")).Case.StageOf(1).BlockOf("A");
+        var block = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00") with { FromInk = "blue", ToInk = "red" }).Case.StageOf(1).BlockOf("A");
         (block.FromInk, block.ToInk).ShouldBe(("blue", "red"));
         var inkless = new BlockEntry("A", Some.Arc("12:00-06:00"), false, " ", new string('x', Block.LongestInk + 1));
         Refusal.OfEntry("blocks[0].toInk", () => Some.Case().Take(Some.Whole(), inkless));

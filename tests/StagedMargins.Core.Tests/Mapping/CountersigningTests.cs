@@ -37,13 +37,14 @@ public sealed class CountersigningTests
     }
 
     [Theory]
-    [InlineData(CaseOutcome.StoppedWithTumour)]
+    [InlineData(CaseOutcome.StoppedNotCleared)]
     [InlineData(CaseOutcome.ContinuesLater)]
     public void Any_other_end_does_not_wait_for_it(CaseOutcome outcome)
     {
         var surgicalCase = Whole();
         surgicalCase.Draft(1, "A");
-        surgicalCase.End(outcome).Case.Ending!.Outcome.ShouldBe(outcome);
+        surgicalCase.End(outcome);
+        (surgicalCase.Case.Ending ?? surgicalCase.Case.Pause)!.Outcome.ShouldBe(outcome);
     }
 
     [Fact]
@@ -54,6 +55,7 @@ public sealed class CountersigningTests
         Refusal.OfStep("notTheReader", () => Sign(surgicalCase, draft, Some.OtherSurgeon));
         Refusal.OfStep("notTheReader", () => Sign(surgicalCase, draft, Some.Histotech));
         Sign(surgicalCase, draft, Some.Surgeon);
+        Refusal.OfStep("alreadySigned", () => surgicalCase.Countersign(draft.Id, Some.OtherSurgeon, Some.At(51), takesOver: true));
         var signed = surgicalCase.Case.StageOf(1).BlockOf("A").CountingReading!;
         (signed.Countersignature!.ById, signed.Countersignature.At, signed.SignedById).ShouldBe((Some.Surgeon, Some.At(50), Some.Surgeon));
         Refusal.OfStep("alreadySigned", () => Sign(surgicalCase, draft, Some.Surgeon));

@@ -11,14 +11,24 @@ public sealed class FindingPlaceTests
         var along = Halves().Read(1, "B", Some.FoundAlong(Margin.Peripheral, 0.25m, 0.5m)).Margins();
         along.Peripheral.Outstanding.ShouldBe(Some.Region("07:30-09:00"));
         along.Peripheral.Outstanding.ShouldBe(byArc.Peripheral.Outstanding);
-        Halves().Read(1, "B", Some.FoundAlong(Margin.Deep, 0.25m, 0.5m, mirrored: true)).Margins()
+        Mirrored().Read(1, "B", Some.FoundAlong(Margin.Deep, 0.25m, 0.5m)).Margins()
             .Deep.Outstanding.ShouldBe(Some.Region("09:00-10:30"));
     }
 
     [Fact]
+    public void A_finding_that_says_otherwise_than_its_block_whether_the_slide_is_mirrored_is_refused()
+    {
+        Refusal.OfEntry("findings[0].mirrored", () => Mirrored().Read(1, "B", Some.FoundAlong(Margin.Deep, 0.25m, 0.5m) with { Mirrored = false }));
+        Refusal.OfEntry("findings[0].mirrored", () => Halves().Read(1, "B", Some.FoundAlong(Margin.Deep, 0.25m, 0.5m) with { Mirrored = true }));
+    }
+
+    private static CaseLog Mirrored() =>
+        Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-06:00", centre: true), Some.Block("B", "06:00-12:00", centre: true) with { Mirrored = true });
+
+    [Fact]
     public void How_the_reader_gave_the_place_is_kept_beside_it()
     {
-        var finding = Halves().Read(1, "B", Some.FoundAlong(Margin.Peripheral, 0.25m, 0.5m, mirrored: true))
+        var finding = Mirrored().Read(1, "B", Some.FoundAlong(Margin.Peripheral, 0.25m, 0.5m))
             .Case.StageOf(1).BlockOf("B").CountingReading!.Findings.Single();
         finding.ShouldBe(new Finding(FindingKind.Tumour, Margin.Peripheral, Some.Arc("09:00-10:30"), false, new AlongSlide(0.25m, 0.5m, true)));
     }

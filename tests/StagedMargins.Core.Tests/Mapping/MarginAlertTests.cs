@@ -111,12 +111,43 @@ public sealed class MarginAlertTests
     public void Every_alert_is_told_in_words_with_its_place()
     {
         var region = Some.Region("07:30-09:00", "centre");
-        foreach (var code in Enum.GetValues<AlertCode>().Where(code => code != AlertCode.SiteNotConfirmed))
+        AlertCode[] ofMargins = [AlertCode.LeftBehind, AlertCode.ThinOverlap, AlertCode.Unmapped, AlertCode.PiecesOverlap, AlertCode.BeyondTarget];
+        foreach (var code in ofMargins)
         {
             new MarginAlert(code, Margin.Deep, region).Message().ShouldContain("deep margin, 7:30 to 9 o'clock and the centre");
         }
 
-        Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(5);
+        Enum.GetValues<AlertCode>().Select(code => new MarginAlert(code, Margin.Deep, region).Message()).Distinct().Count().ShouldBe(Enum.GetValues<AlertCode>().Length);
+    }
+
+    [Fact]
+    public void Inks_that_do_not_tell_ends_apart_or_contradict_each_other_are_told()
+    {
+        Alerts(("A", "12:00-06:00", "blue", "red"), ("B", "06:00-12:00", "red", "blue")).ShouldBeEmpty();
+        Alerts(("A", "12:00-06:00", "blue", "Blue"), ("B", "06:00-12:00", null, null)).ShouldBe([Some.Region("12:00-06:00")]);
+        Alerts(("A", "12:00-06:00", "blue", "red"), ("B", "06:00-12:00", "green", "blue")).ShouldBe([Some.Region("12:00-06:00")]);
+        Alerts(("A", "12:00-12:00", "blue", "blue")).ShouldBeEmpty();
+
+        static IReadOnlyList<MarginRegion> Alerts(params (string Label, string Arc, string? From, string? To)[] blocks) =>
+        [
+            .. Some.Case().Take(Some.Whole(), [.. blocks.Select(block => Some.Block(block.Label, block.Arc) with { FromInk = block.From, ToInk = block.To })])
+                .Case.Stages[0].Alerts.Where(alert => alert.Code == AlertCode.InksUnclear).Select(alert => alert.Region),
+        ];
+    }
+
+    [Fact]
+    public void Unusual_sizes_and_times_out_of_order_are_told_and_taken()
+    {
+        Some.Case().Correct(Some.Facts(preOperative: Some.Lesion(14.02m, 9))).Take(Some.Whole()).Case.Stages[0].Alerts.Select(alert => alert.Code).ShouldContain(AlertCode.UnusualSize);
+        Some.Case().Correct(Some.Facts(preOperative: Some.Lesion(14, 10))).Take(Some.Whole()).Case.Stages[0].Alerts.Select(alert => alert.Code).ShouldNotContain(AlertCode.UnusualSize);
+        CodesOf(Some.Rim("07:30-09:00", 0.4m)).ShouldContain(AlertCode.UnusualSize);
+        CodesOf(Some.Rim("07:30-09:00", 0.5m)).ShouldNotContain(AlertCode.UnusualSize);
+        CodesOf(Some.Rim("07:30-09:00", 15m)).ShouldNotContain(AlertCode.UnusualSize);
+        CodesOf(Some.Rim("07:30-09:00", 15.1m)).ShouldContain(AlertCode.UnusualSize);
+        var early = WithTumour();
+        early.RecordLayer(new Layer(Some.At(9), [Some.Rim("07:30-09:00")], []), Some.Overlap, Some.Surgeon, Some.At(11)).Alerts.Select(alert => alert.Code).ShouldContain(AlertCode.TimesOutOfOrder);
+
+        static IEnumerable<AlertCode> CodesOf(Piece piece) => WithTumour().Take(piece).Case.Stages[1].Alerts.Select(alert => alert.Code);
     }
 
     private static CaseLog WithTumour() =>

@@ -45,7 +45,7 @@ public sealed class MeasuredDefectTests
         var entry = new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null);
         Refusal.OfStep("noTissue", () => Some.Case().Measure(entry, Some.Surgeon, Some.At(60)));
         var surgicalCase = Some.Case();
-        var ending = new EndingEntry(CaseOutcome.StoppedWithTumour, Some.At(90), "patient's wish", "refer", null, null);
+        var ending = new EndingEntry(CaseOutcome.NotDone, Some.At(90), "patient's wish", null, null, null);
         Refusal.OfStep("noTissue", () => surgicalCase.End(ending, entry, Some.Surgeon, Some.At(91)));
         (surgicalCase.Case.Ending, surgicalCase.Case.MeasuredDefects.Count).ShouldBe((null, 0));
     }
@@ -66,7 +66,7 @@ public sealed class MeasuredDefectTests
     public void The_ending_may_bring_the_measurement()
     {
         var surgicalCase = Some.Case().Take(Some.Whole());
-        var ending = new EndingEntry(CaseOutcome.ContinuesLater, Some.At(90), null, null, null, null);
+        var ending = new EndingEntry(CaseOutcome.ContinuesLater, Some.At(90), null, null, new DateOnly(2026, 3, 4), null);
         surgicalCase.End(ending, new MeasuredDefectEntry(Some.Mm(14), Some.Mm(10), null), Some.Surgeon, Some.At(91));
         surgicalCase.Case.MeasuredDefects.ShouldHaveSingleItem().Length.ShouldBe(Some.Mm(14));
     }

@@ -67,7 +67,7 @@ public sealed class NextLayerTests
     public void A_rehearsal_refuses_what_recording_refuses()
     {
         Refusal.OfEntry("pieces", () => Halves().Case.Preview(Layer(Some.Whole()), Some.Overlap, Some.At(60)));
-        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.ContinuesLater).Case.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
+        Refusal.OfStep("caseEnded", () => Halves().End(CaseOutcome.StoppedNotCleared).Case.Preview(Layer(Some.Rim("07:45-09:15")), Some.Overlap, Some.At(60)));
     }
 
     [Fact]

@@ -30,7 +30,7 @@ public sealed class WorkedExampleTests
         (margins.Peripheral.Outstanding.Arcs.Minutes * 0.5).ShouldBe(45.0);
         margins.Target(Margin.Peripheral).ShouldBe(Some.Region("07:15-09:15"));
         margins.Peripheral.Unread.IsEmpty.ShouldBeTrue();
-        margins.Deep.ShouldBe(MarginState.Untouched);
+        (margins.Deep.Outstanding.IsEmpty, margins.Deep.Unread.IsEmpty).ShouldBe((true, true));
         margins.State.ShouldBe(CaseState.TumourOutstanding);
     }
 
@@ -64,8 +64,7 @@ public sealed class WorkedExampleTests
         surgicalCase.Case.Stages[2].Alerts.ShouldBeEmpty();
         surgicalCase.Margins().State.ShouldBe(CaseState.AwaitingReadings);
         surgicalCase.Read(3, "A");
-        surgicalCase.Margins().Peripheral.ShouldBe(MarginState.Untouched);
-        surgicalCase.Margins().Deep.ShouldBe(MarginState.Untouched);
+        CaseMargins.Both.ShouldAllBe(margin => surgicalCase.Margins()[margin].Outstanding.IsEmpty && surgicalCase.Margins()[margin].Unread.IsEmpty);
         surgicalCase.Margins().State.ShouldBe(CaseState.Cleared);
         surgicalCase.End(CaseOutcome.Cleared).Case.Ending!.Outcome.ShouldBe(CaseOutcome.Cleared);
     }

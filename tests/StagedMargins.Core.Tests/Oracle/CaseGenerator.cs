@@ -26,11 +26,36 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
         random.Below(pieces + 1),
         random.Chance(30));
 
+    /// <summary>A block with another of its stage embedded again in it.</summary>
+    public OracleBlock Replacing(OracleStage stage)
+    {
+        var replaced = stage.Blocks[random.Below(stage.Blocks.Count)];
+        return new OracleBlock($"B{++labels}", replaced.Where, replaced.Piece, replaced.Shows, replaced.Mirrored, random.Chance(95) ? replaced.Label : "Z9");
+    }
+
+    /// <summary>The same block as it might be corrected.</summary>
+    public OracleBlock Corrected(OracleBlock block) => new(
+        block.Label,
+        random.Chance(50) ? new Where((block.Where.From + random.Between(-5, 5) + 720) % 720, block.Where.Minutes, block.Where.Centre) : block.Where,
+        block.Piece,
+        random.Chance(20) ? random.Below(3) : block.Shows,
+        random.Chance(20) != block.Mirrored,
+        block.Replaces);
+
+    /// <summary>What permanent sections of a block might show.</summary>
+    public OracleReading EvidenceOf(OracleBlock block)
+    {
+        var reading = ReadingOf(block);
+        return random.Chance(30) ? new OracleReading(Result.Tumour, []) : reading with { NoMoreTissue = false };
+    }
+
     public OracleReading ReadingOf(OracleBlock block)
     {
-        List<OracleFinding> findings = [.. Enumerable.Range(0, random.OneOf(0, 0, 0, 1, 1, 2, 3)).Select(_ => Finding(block.Where))];
+        List<OracleFinding> findings = [.. Enumerable.Range(0, random.OneOf(0, 0, 0, 1, 1, 2, 3)).Select(_ => Finding(block))];
         var natural = findings.Any(finding => finding.IsPositive) ? Result.Tumour : Result.Clear;
-        return new OracleReading(random.Chance(12) ? Result.Unreadable : random.Chance(3) ? random.OneOf(Result.Clear, Result.Tumour) : natural, findings);
+        var result = random.Chance(12) ? Result.Unreadable : random.Chance(3) ? random.OneOf(Result.Clear, Result.Tumour) : natural;
+        var isUndecided = result == Result.Unreadable || findings.Any(finding => finding.IsUndecided);
+        return new OracleReading(result, findings, isUndecided ? random.Chance(30) : random.Chance(1));
     }
 
     private OraclePiece Piece()
@@ -41,7 +66,7 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
         var runs = CellCircle.Runs(wanted.Outstanding[..OracleCells.Centre]);
         var (from, minutes) = runs.Count > 0 && random.Chance(75) ? About(runs[random.Below(runs.Count)]) : (random.Below(720), random.Between(1, random.OneOf(60, 300, 720)));
         var centre = part != Part.Rim && (now.Floor.Outstanding[OracleCells.Centre] ? random.Chance(80) : random.Chance(20));
-        return new OraclePiece(part, new Where(from, part == Part.Floor && centre && random.Chance(40) ? 0 : minutes, centre));
+        return new OraclePiece(part, new Where(from, part == Part.Floor && centre && random.Chance(40) ? 0 : minutes, centre), part != Part.Rim && random.Chance(15));
     }
 
     // A run of tumour, taken exactly, with room to spare, or too thin.
@@ -77,12 +102,13 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
         })];
     }
 
-    private OracleBlock Block(Where where, int piece, bool names) => new($"B{++labels}", where, names ? piece : null);
+    private OracleBlock Block(Where where, int piece, bool names) => new($"B{++labels}", where, names ? piece : null, random.OneOf(0, 0, 0, 0, 0, 0, 1, 2), random.Chance(20));
 
-    private OracleFinding Finding(Where block)
+    private OracleFinding Finding(OracleBlock of)
     {
-        var seen = random.OneOf(Seen.Tumour, Seen.Tumour, Seen.Nerve, Seen.Inflammation, Seen.Scar);
-        var deep = random.Chance(40);
+        var block = of.Where;
+        var seen = random.OneOf(Seen.Tumour, Seen.Tumour, Seen.Nerve, Seen.Inflammation, Seen.Scar, Seen.NotSeen, Seen.Undetermined);
+        var deep = of.Shows == 2 ? !random.Chance(3) : of.Shows == 1 ? random.Chance(3) : random.Chance(40);
         var centre = block.Centre ? deep && random.Chance(50) : random.Chance(2);
         if (block.Minutes == 0 || (centre && random.Chance(50)))
         {
@@ -92,7 +118,7 @@ internal sealed class CaseGenerator(RandomDraws random, OracleCase oracle)
         if (random.Chance(40))
         {
             var start = random.Below(1000);
-            var slide = new Slide(start, random.Between(start + 1, 1000), random.Chance(50));
+            var slide = new Slide(start, random.Between(start + 1, 1000), random.Chance(3) != of.Mirrored);
             return new OracleFinding(seen, deep, slide.On(block, centre), slide);
         }
 

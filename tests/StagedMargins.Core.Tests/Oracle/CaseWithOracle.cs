@@ -1,4 +1,6 @@
+using StagedMargins.Core.Care;
 using StagedMargins.Core.ClockFace;
+using StagedMargins.Core.Entries;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Tests.ClockFace;
 using StagedMargins.Core.Tests.Entries;
@@ -56,8 +58,15 @@ internal sealed class CaseWithOracle(int overlap)
     {
         Note($"read stage {stage + 1} {block.Label}: {reading.Result} {string.Join("; ", reading.Findings)}");
         var amended = real.Case.StageOf(stage + 1).BlockOf(block.Label).CountingReading;
+        Same(amended is null, block.Counting is null, "whether a reading counts");
         var entry = OracleTranslation.Reading(reading) with { AmendsId = amended?.Id, Reason = amended is null ? null : "second look" };
         void Try() => real.RecordReading(stage + 1, block.Label, entry, Some.Surgeon, Some.At(30));
+        if (amended is null && Oracle.Stages[stage].IsReplaced(block))
+        {
+            Refused<RuleViolationException>("a first reading of a block that was embedded again", Try);
+            return;
+        }
+
         if (!Oracle.Stages[stage].Allows(block, reading))
         {
             Refused<InvalidEntryException>("a reading that can't be right", Try);
@@ -65,19 +74,96 @@ internal sealed class CaseWithOracle(int overlap)
         }
 
         Try();
-        block.Readings.Add(reading);
+        block.Add(reading);
         Reached.Add(amended is null ? "first reading" : "amendment");
+        Compare();
+    }
+
+    /// <summary>Withdraws the reading of a block that counts.</summary>
+    public void Withdraw(int stage, OracleBlock block)
+    {
+        Note($"withdraw stage {stage + 1} {block.Label}");
+        real.WithdrawReading(real.Case.StageOf(stage + 1).BlockOf(block.Label).CountingReading!.Id, "wrong slide", Some.Surgeon, Some.At(40));
+        block.IsLastWithdrawn = true;
+        Reached.Add("withdrawn reading");
+        Compare();
+    }
+
+    /// <summary>Permanent sections of a block that has a reading.</summary>
+    public void Report(int stage, OracleBlock block, OracleReading shown)
+    {
+        Note($"report stage {stage + 1} {block.Label}: {shown.Result} {string.Join("; ", shown.Findings)}");
+        if (real.Case.PermanentSectionOf(stage + 1, block.Label) is null)
+        {
+            real.SendForPermanentSection(stage + 1, block.Label, Some.At(41), null, Some.Surgeon, Some.At(41));
+        }
+
+        var entry = new PermanentResultEntry(OracleTranslation.Outcome(shown.Result), Some.At(42), null, "levels", [.. shown.Findings.Select(OracleTranslation.Finding)]);
+        void Try() => real.ReportPermanentSection(stage + 1, block.Label, entry, Some.Surgeon, Some.At(42));
+        var isPlaced = shown.Result == Result.Tumour || !shown.Findings.Any(finding => finding.IsPositive);
+        if (!isPlaced || !Oracle.Stages[stage].Allows(block, shown with { Result = Result.Unreadable }))
+        {
+            Refused<InvalidEntryException>("a result that can't be right", Try);
+            real.ReportPermanentSection(stage + 1, block.Label, entry with { Findings = [], Outcome = ReadingOutcome.Clear }, Some.Surgeon, Some.At(42));
+            block.Evidence = new OracleEvidence(Result.Clear, [], block.Readings.Count);
+        }
+        else
+        {
+            Try();
+            block.Evidence = new OracleEvidence(shown.Result, shown.Findings, block.Readings.Count);
+        }
+
+        Reached.Add("evidence");
+        Compare();
+    }
+
+    /// <summary>Corrects one block of a stage.</summary>
+    public void Correct(int stage, OracleBlock block, OracleBlock corrected)
+    {
+        Note($"correct stage {stage + 1}: {corrected} for {block}");
+        var of = Oracle.Stages[stage];
+        var after = new OracleStage(of.Pieces);
+        var isSame = OracleCells.IsWithin(block.Where.Cells, corrected.Where.Cells) && OracleCells.IsWithin(corrected.Where.Cells, block.Where.Cells)
+            && (block.Shows, block.Mirrored, block.Where.Minutes, First(block)) == (corrected.Shows, corrected.Mirrored, corrected.Where.Minutes, First(corrected));
+        static int First(OracleBlock one) => one.Where.Minutes == 0 ? 0 : one.Where.From;
+        after.Blocks.AddRange(of.Blocks.Select(one => one != block ? one : isSame ? block : corrected));
+        void Try() => real.CorrectStage(
+            stage + 1, new StageCorrectionEntry(null, null, [.. of.Blocks.Select(one => OracleTranslation.Block(one == block ? corrected : one))], "typed wrong"), Some.Surgeon, Some.At(43));
+        if (!after.Blocks.TrueForAll(after.Allows))
+        {
+            Refused<InvalidEntryException>("a correction off the tissue", Try);
+            return;
+        }
+
+        Try();
+        Oracle.Stages[stage] = after;
+        Reached.Add("corrected stage");
+        Compare();
+    }
+
+    /// <summary>Withdraws the last stage.</summary>
+    public void WithdrawStage()
+    {
+        Note("withdraw the last stage");
+        real.WithdrawStage(Oracle.Stages.Count, "never taken", Some.Surgeon, Some.At(44));
+        Oracle.Stages.RemoveAt(Oracle.Stages.Count - 1);
+        Reached.Add("withdrawn stage");
         Compare();
     }
 
     public void End()
     {
         Note("end");
+        foreach (var review in real.Case.OpenReviews().ToList())
+        {
+            real.AnswerReview(review.Id, ReviewDecision.Observe, "seen", Some.Surgeon, Some.At(89));
+        }
+
         var entry = new EndingEntry(CaseOutcome.Cleared, Some.At(90), "why", "what next", null, null);
         if (word != "cleared")
         {
             Refused<RuleViolationException>("ending as cleared", () => real.End(entry, null, Some.Surgeon, Some.At(91)));
-            entry = entry with { Outcome = CaseOutcome.StoppedWithTumour };
+            entry = entry with { Outcome = word == "tumourOutstanding" ? CaseOutcome.StoppedWithTumour : CaseOutcome.StoppedNotCleared };
         }
 
         real.End(entry, null, Some.Surgeon, Some.At(91));
@@ -110,6 +196,12 @@ internal sealed class CaseWithOracle(int overlap)
         Reached.Add(word);
         Same(EnumNames<CaseState>.Of(real.Case.State), word, "state in the head");
         Same(real.Case.Recall, Reached.Contains("recall"), "recall");
+        if (real.Case.Ending is null)
+        {
+            // No dead end: an open case always waits for something that somebody can do.
+            Reached.Add($"waits for {EnumNames<WaitsFor>.Of(PendingStep.Of(real.Case, Overlap)?.Word ?? throw Difference("An open case waits for nothing"))}");
+        }
+
     }
 
     private void Compare(CaseMargins mine, OracleState theirs)

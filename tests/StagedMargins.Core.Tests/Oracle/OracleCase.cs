@@ -3,11 +3,11 @@ using StagedMargins.Core.Tests.ClockFace;
 namespace StagedMargins.Core.Tests.Oracle;
 
 /// <summary>How one margin stands: an array of cells for each part, the last cell the centre of the floor.</summary>
-internal sealed record OracleMargin(bool[] Outstanding, bool[] Unread, bool[] Target, bool[] Inflammation)
+internal sealed record OracleMargin(bool[] Outstanding, bool[] Unread, bool[] Target, bool[] Inflammation, bool[] Exhausted)
 {
     private static readonly bool[] Nothing = new bool[OracleCells.Count];
 
-    public static readonly OracleMargin Untouched = new(Nothing, Nothing, Nothing, Nothing);
+    public static readonly OracleMargin Untouched = new(Nothing, Nothing, Nothing, Nothing, Nothing);
 }
 
 /// <summary>Both margins after a stage, and what is to be said about it, by alert code and margin.</summary>
@@ -66,11 +66,14 @@ internal sealed class OracleCase(int overlap)
     {
         var taken = stage.Taken(deep);
         var outstanding = OracleCells.Or(OracleCells.Minus(before.Outstanding, taken), stage.Found(finding => finding.IsPositive, deep));
+        var unread = OracleCells.Or(OracleCells.Minus(before.Unread, taken), stage.Unseen(deep));
+        var exhausted = OracleCells.And(OracleCells.Or(OracleCells.Minus(before.Exhausted, taken), stage.Exhausted(deep)), unread);
         return new OracleMargin(
             outstanding,
-            OracleCells.Or(OracleCells.Minus(before.Unread, taken), stage.Unseen(deep)),
-            Widen(outstanding),
-            OracleCells.Or(OracleCells.Minus(before.Inflammation, taken), stage.Found(finding => finding.Seen == Seen.Inflammation, deep)));
+            unread,
+            Widen(OracleCells.Or(outstanding, exhausted)),
+            OracleCells.Or(OracleCells.Minus(before.Inflammation, taken), stage.Found(finding => finding.Seen == Seen.Inflammation, deep)),
+            exhausted);
     }
 
     /// <summary>True where a layer would leave unread tissue where it is.</summary>
@@ -84,8 +87,9 @@ internal sealed class OracleCase(int overlap)
         var left = OracleCells.Minus(margin.Outstanding, taken);
         Say("leftBehind", left);
         Say("unmapped", stage.Unmapped(deep));
+        Say("piecesOverlap", stage.Overlapping(deep));
         var thin = OracleCells.Minus(margin.Target, taken);
-        if (OracleCells.IsEmpty(left) && thin.Count(cell => cell) > 5)
+        if (OracleCells.IsEmpty(left) && thin[..OracleCells.Centre].Count(cell => cell) > 5)
         {
             Say("thinOverlap", thin);
         }

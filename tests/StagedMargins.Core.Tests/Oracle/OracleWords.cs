@@ -24,6 +24,8 @@ internal enum Seen
     Nerve,
     Inflammation,
     Scar,
+    NotSeen,
+    Undetermined,
 }
 
 /// <summary>Where something lies: a first clock minute and a length, 0 for no arc, and the centre of the floor or not.</summary>
@@ -41,7 +43,7 @@ internal sealed class Where(int from, int minutes, bool centre)
 }
 
 /// <summary>A piece. A whole layer lies everywhere.</summary>
-internal sealed class OraclePiece(Part part, Where where)
+internal sealed class OraclePiece(Part part, Where where, bool partial = false)
 {
     private static readonly bool[] Nothing = new bool[OracleCells.Count];
 
@@ -49,7 +51,12 @@ internal sealed class OraclePiece(Part part, Where where)
 
     public Where Where { get; } = where;
 
-    public bool[] Renews(bool deep) => (Part, deep) switch
+    /// <summary>Smaller than the floor of its arc, so that the floor of the wound is not renewed.</summary>
+    public bool Partial { get; } = partial;
+
+    public bool[] Renews(bool deep) => Partial && deep ? Nothing : Takes(deep);
+
+    private bool[] Takes(bool deep) => (Part, deep) switch
     {
         (Part.Rim, true) or (Part.Floor, false) => Nothing,
         (_, true) => Where.Cells,
@@ -57,13 +64,13 @@ internal sealed class OraclePiece(Part part, Where where)
     };
 
     /// <summary>A rim has a floor of its own, which must be seen though the floor of the wound is not renewed.</summary>
-    public bool[] Exposes(bool deep) => Part == Part.Rim && deep ? Where.Cells : Renews(deep);
+    public bool[] Exposes(bool deep) => Part == Part.Rim && deep ? Where.Cells : Takes(deep);
 
     public bool[] Tissue => Where.Cells;
 
     private bool[] Edge => [.. Where.Cells[..OracleCells.Centre], false];
 
-    public override string ToString() => $"{Part} {Where}";
+    public override string ToString() => $"{Part} {Where}{(Partial ? " partial" : "")}";
 }
 
 /// <summary>A stretch along the slide in thousandths of the block's arc.</summary>
@@ -85,14 +92,19 @@ internal sealed record OracleFinding(Seen Seen, bool Deep, Where Where, Slide? S
 {
     public bool IsPositive => Seen is Seen.Tumour or Seen.Nerve;
 
+    public bool IsUndecided => Seen is Seen.NotSeen or Seen.Undetermined;
+
     public override string ToString() => $"{Seen} {(Deep ? "deep" : "edge")} {Where} {Slide}";
 }
 
 /// <summary>A reading.</summary>
-internal sealed record OracleReading(Result Result, IReadOnlyList<OracleFinding> Findings);
+internal sealed record OracleReading(Result Result, IReadOnlyList<OracleFinding> Findings, bool NoMoreTissue = false);
 
-/// <summary>A block with its readings; the last one counts. The piece is counted from 0.</summary>
-internal sealed class OracleBlock(string label, Where where, int? piece)
+/// <summary>What permanent sections showed, and how many readings the block had then.</summary>
+internal sealed record OracleEvidence(Result Result, IReadOnlyList<OracleFinding> Findings, int ReadingsThen);
+
+/// <summary>A block with its readings; the last one counts unless it was withdrawn. The piece is counted from 0.</summary>
+internal sealed class OracleBlock(string label, Where where, int? piece, int shows = 0, bool mirrored = false, string? replaces = null)
 {
     public string Label { get; } = label;
 
@@ -100,9 +112,34 @@ internal sealed class OracleBlock(string label, Where where, int? piece)
 
     public int? Piece { get; } = piece;
 
+    /// <summary>0 both margins, 1 the edge alone, 2 the floor alone.</summary>
+    public int Shows { get; } = shows;
+
+    public bool Mirrored { get; } = mirrored;
+
+    public string? Replaces { get; } = replaces;
+
     public List<OracleReading> Readings { get; } = [];
 
-    public bool IsAdequate => Readings.Count > 0 && Readings[^1].Result != Result.Unreadable;
+    public bool IsLastWithdrawn { get; set; }
 
-    public override string ToString() => $"{Label} {Where} of piece {Piece}";
+    public OracleEvidence? Evidence { get; set; }
+
+    public OracleReading? Counting => Readings.Count > 0 && !IsLastWithdrawn ? Readings[^1] : null;
+
+    // The counting reading amends one if another counted when it was written.
+    public bool CountingAmends { get; set; }
+
+    public bool IsAdequate => Counting is { Result: not Result.Unreadable };
+
+    public bool Shown(bool deep) => Shows == 0 || Shows == (deep ? 2 : 1);
+
+    public void Add(OracleReading reading)
+    {
+        CountingAmends = Counting is not null;
+        Readings.Add(reading);
+        IsLastWithdrawn = false;
+    }
+
+    public override string ToString() => $"{Label} {Where} of piece {Piece} shows {Shows}{(Mirrored ? " mirrored" : "")}{(Replaces is null ? "" : $" replaces {Replaces}")}";
 }

@@ -14,7 +14,7 @@ namespace StagedMargins.Core.Tests.Wording;
 public sealed class WordingTests
 {
     // What these say needs places or numbers: whole sentences, not terms.
-    private static readonly Type[] SaidInSentences = [typeof(AlertCode), typeof(PendingStepKind), typeof(RiskPromptCode), typeof(RiskPromptFact), typeof(AnaestheticLevel)];
+    private static readonly Type[] SaidInSentences = [typeof(AlertCode), typeof(PendingStepKind), typeof(WaitsFor), typeof(RiskPromptCode), typeof(RiskPromptFact), typeof(AnaestheticLevel)];
 
     // What stands in entries alone and is told nobody in words.
     private static readonly Type[] Untold = [typeof(CredentialKind)];

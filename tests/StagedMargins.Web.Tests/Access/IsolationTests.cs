@@ -29,7 +29,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/stages/{n:int}/times"] = () => Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""),
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/readings"] = () => Some.Clear().Without("readerEmail").With("readerEmail", ReaderThere),
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/readings/rehearsal"] = () => Some.Clear().Without("readerEmail").With("readerEmail", ReaderThere),
-        ["/api/cases/{id:guid}/end"] = () => Some.Json("""{ "outcome": "stoppedWithTumour", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "x", "plan": "y" }"""),
+        ["/api/cases/{id:guid}/end"] = () => Some.Json("""{ "outcome": "stoppedNotCleared", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "x", "plan": "y" }"""),
         ["/api/cases/{id:guid}/measured-defect"] = () => Some.Json("""{ "lengthMm": 14, "widthMm": 10 }"""),
         ["/api/cases/{id:guid}/facts"] = () => Some.Json("""{ "immunosuppressed": true, "reason": "x" }"""),
         ["/api/cases/{id:guid}/site-confirmations"] = () => new JsonObject(),
@@ -41,6 +41,13 @@ public abstract partial class IsolationTests(TestClinic clinic)
         ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/second-reads"] = () => new JsonObject { ["readerEmail"] = ReaderThere },
         ["/api/cases/{id:guid}/second-reads/{number:int}/answer"] = () => Some.Json("""{ "outcome": "clear" }"""),
         ["/api/cases/{id:guid}/second-reads/{number:int}/give-back"] = () => Some.Json("""{ "reason": "x" }"""),
+        ["/api/cases/{id:guid}/stages/{n:int}/blocks/{label}/permanent-sections/{sectionId:int}/result"] = () => Some.Json("""{ "outcome": "tumour" }"""),
+        ["/api/cases/{id:guid}/stages/{n:int}/correction"] = () => Some.Json("""{ "reason": "x", "takenAt": "2026-03-03T09:14:00-05:00" }"""),
+        ["/api/cases/{id:guid}/stages/{n:int}/withdrawal"] = () => Some.Json("""{ "reason": "x" }"""),
+        ["/api/cases/{id:guid}/readings/{readingId:guid}/withdrawal"] = () => Some.Json("""{ "reason": "x" }"""),
+        ["/api/cases/{id:guid}/reopening"] = () => Some.Json("""{ "reason": "x" }"""),
+        ["/api/cases/{id:guid}/countersignatures"] = () => new JsonObject { ["readingIds"] = new JsonArray(Guid.NewGuid()) },
+        ["/api/cases/{id:guid}/reviews/{reviewId:guid}/resolution"] = () => Some.Json("""{ "decision": "observe", "note": "x" }"""),
         ["/api/people/{personId:guid}/roles"] = () => Some.Json("""{ "roles": ["surgeon"] }"""),
     };
 
@@ -146,7 +153,7 @@ public abstract partial class IsolationTests(TestClinic clinic)
         var reading = (await surgeon.ReadAsync(caseId, 1, "A", Some.Clear().With("readerEmail", email).With("note", Mark))).Expect(201);
         (await surgeon.PostAsync($"/api/cases/{caseId}/anaesthetic", CareSteps.Dose())).Expect(201);
         (await surgeon.PostAsync($"/api/cases/{caseId}/stages/1/blocks/A/permanent-section", new JsonObject { ["sentAt"] = "2026-03-03T12:00:00-05:00" })).Expect(201);
-        (await surgeon.EndAsync(caseId, Some.Json($$"""{ "outcome": "continuesLater", "endedAt": "{{EndedIn}}-15T12:00:00-04:00" }"""))).Expect(200);
+        (await surgeon.EndAsync(caseId, Some.Json($$"""{ "outcome": "stoppedNotCleared", "reason": "x", "plan": "y", "endedAt": "{{EndedIn}}-15T12:00:00-04:00" }"""))).Expect(200);
         var token = (await administrator.PostAsync("/api/tokens", Some.Json($$"""{ "name": "{{Mark}}", "roles": ["surgeon"] }"""))).Expect(201);
         await using var db = clinic.Database.NewContext();
         var clinicId = await db.Users.Where(person => person.Email == email).Select(person => person.ClinicId).SingleAsync();
@@ -196,7 +203,8 @@ public abstract partial class IsolationTests(TestClinic clinic)
             "PERSONID" => there.PersonId,
             "TOKENID" => there.TokenId,
             "PASSKEYID" => "AAAA",
-            "N" or "NUMBER" => "1",
+            "N" or "NUMBER" or "SECTIONID" => "1",
+            "REVIEWID" => there.ReadingId,
             "LABEL" => "A",
             "MONTH" => EndedIn,
             "DOCUMENTNAME" => "v1",

@@ -57,7 +57,7 @@ public abstract class LogTests(Engine engine, PostgresServer server)
         (await surgeon.ReadAsync(id, 1, "A", Some.Clear().With("note", texts["note"]))).Expect(201);
         (await surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", texts["reason"]))).Expect(201);
         (await surgeon.EndAsync(id, Some.EndCleared())).ExpectProblem(409);
-        (await surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedWithTumour", "endedAt": "2026-03-03T12:00:00-05:00" }""").With("reason", texts["reason"]).With("plan", texts["plan"]))).Expect(200);
+        (await surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedNotCleared", "endedAt": "2026-03-03T12:00:00-05:00" }""").With("reason", texts["reason"]).With("plan", texts["plan"]))).Expect(200);
         foreach (var path in new[] { "", "/history", "/margins", "/map.svg", "/map.png", "/openings" })
         {
             (await surgeon.GetAsync($"/api/cases/{id}{path}")).Expect(200);

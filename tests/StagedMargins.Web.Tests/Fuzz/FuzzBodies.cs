@@ -44,7 +44,7 @@ public sealed class FuzzBodies(Random random, FuzzValues values)
         _ when pattern.EndsWith("/times", StringComparison.Ordinal) => Some.Json("""{ "receivedAt": "2026-03-03T09:20:00-05:00", "slidesReadyAt": "2026-03-03T09:45:00-05:00" }"""),
         _ when pattern.EndsWith("/end", StringComparison.Ordinal) => random.Next(2) == 0
             ? Some.EndCleared()
-            : Some.Json("""{ "outcome": "stoppedWithTumour", "reason": "chance", "plan": "chance", "measuredDefect": { "lengthMm": 14, "widthMm": 10, "plane": "dermis" } }"""),
+            : Some.Json("""{ "outcome": "stoppedNotCleared", "reason": "chance", "plan": "chance", "measuredDefect": { "lengthMm": 14, "widthMm": 10, "plane": "dermis" } }"""),
         _ when pattern.EndsWith("/measured-defect", StringComparison.Ordinal) => Some.Json("""{ "lengthMm": 14, "widthMm": 10, "plane": "dermis", "reason": "chance" }"""),
         _ when pattern.EndsWith("/facts", StringComparison.Ordinal) => Some.Json("""{ "tumour": { "morphology": "8070/3", "depthMm": 7, "perineural": { "present": true, "calibreMm": 0.1 } }, "weightKg": 70, "reason": "chance" }"""),
         _ when pattern.EndsWith("/site-confirmations", StringComparison.Ordinal) => Some.Json("""{ "note": "chance" }"""),

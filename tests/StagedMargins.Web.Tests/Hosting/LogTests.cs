@@ -61,7 +61,7 @@ public sealed class LogTests(PostgresServer server) : IDisposable
         (await surgeon.ReadAsync(id, 1, "A", Some.Clear().With("amends", reading).With("reason", Secret("reason")))).Expect(201);
         (await surgeon.GetAsync($"/api/cases?q={Secret("search")}&limit=5")).Expect(200);
         (await surgeon.CaseAsync(id)).Status.ShouldBe(200);
-        (await surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedWithTumour" }""").With("reason", Secret("reason")).With("plan", Secret("plan")))).Expect(200);
+        (await surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedNotCleared" }""").With("reason", Secret("reason")).With("plan", Secret("plan")))).Expect(200);
         return id;
     }
 
@@ -76,7 +76,7 @@ public sealed class LogTests(PostgresServer server) : IDisposable
         (await surgeon.PostTextAsync("/api/cases", Secret("body"))).ExpectProblem(400);
         (await surgeon.GetAsync($"/api/cases?surgeon={Secret("search")}")).ExpectProblem(400, "surgeon");
         (await surgeon.GetAsync($"/api/cases?cursor={Secret("cursor")}")).ExpectProblem(400, "cursor");
-        (await surgeon.ReadAsync(id, 1, "B", Some.Clear().With("note", Secret("note")))).ExpectProblem(409);
+        (await surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", Secret("note")))).ExpectProblem(409);
         (await surgeon.PostAsync("/api/cases", Some.Case(), ("Idempotency-Key", $"{Secret("key")} x"))).ExpectProblem(400);
     }
 

@@ -22,7 +22,21 @@ public abstract class RoleTests(TestClinic clinic)
         ["add a block"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("C", "01:00", "02:00"))),
         ["enter times"] = new(Bench, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/times", Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""))),
         ["record a reading"] = new(Bench, WithLayer, (who, id) => who.ReadAsync(id, 1, "A", Some.Clear())),
-        ["amend a reading"] = new(Operators, WithReading, (who, ids) => who.ReadAsync(ids.Split(' ')[0], 1, "A", Some.Clear().With("amends", ids.Split(' ')[1]).With("reason", "second look"))),
+        ["amend a signed reading"] = new(Operators, WithSigned, (who, ids) => who.ReadAsync(ids.Split(' ')[0], 1, "A", Some.Clear().With("amends", ids.Split(' ')[1]).With("reason", "second look"))),
+        ["put right one's own unsigned reading"] = new(Bench, WithReading, (who, ids) => who.ReadAsync(ids.Split(' ')[0], 1, "A", Some.Clear().With("amends", ids.Split(' ')[1]).With("reason", "second look"))),
+        ["withdraw a signed reading"] = new(Operators, WithSigned, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/readings/{ids.Split(' ')[1]}/withdrawal", Why())),
+        ["withdraw one's own unsigned reading"] = new(Bench, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/readings/{ids.Split(' ')[1]}/withdrawal", Why())),
+        ["correct a stage with a signed reading"] = new(Operators, WithSigned, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/stages/1/correction", Why().With("takenAt", "2026-03-03T09:00:00-05:00"))),
+        ["correct a stage one recorded"] = new(Bench, RecordedByHistotech, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/correction", Why().With("takenAt", "2026-03-03T09:00:00-05:00"))),
+        ["withdraw the last stage"] = new(Operators, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/stages/1/withdrawal", Why())),
+        ["open a case again"] = new(Operators, Ended, (who, id) => who.PostAsync($"/api/cases/{id}/reopening", Why())),
+        ["see reviews"] = new(Bench, Opened, (who, id) => who.GetAsync($"/api/cases/{id}/reviews")),
+        ["answer a review"] = new(Operators, WithReview, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/reviews/{ids.Split(' ')[1]}/resolution", Some.Json("""{ "decision": "observe", "note": "seen" }"""))),
+        ["correct the side after stage 1"] = new(Operators, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/facts", Some.Json("""{ "site": { "side": "right" }, "reason": "typed wrong" }"""))),
+        ["correct the patient before stage 1"] = new(Bench, Opened, (who, id) => who.PostAsync($"/api/cases/{id}/facts", Why().With("patientRef", $"P-{Guid.NewGuid():N}"))),
+        ["correct the patient after stage 1"] = new(Operators, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/facts", Why().With("patientRef", $"P-{Guid.NewGuid():N}"))),
+        ["correct 12 o'clock after stage 1"] = new(Operators, WithLayer, (who, id) => who.PostAsync($"/api/cases/{id}/facts", Why().With("twelveOClock", "toward the ear"))),
+        ["sign several"] = new(Operators, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/countersignatures", new JsonObject { ["readingIds"] = new JsonArray(ids.Split(' ')[1]) })),
         ["countersign"] = new(Operators, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/stages/1/blocks/A/readings/{ids.Split(' ')[1]}/countersign", null)),
         ["countersign by number"] = new(Operators, WithReading, (who, ids) => who.PostAsync($"/api/cases/{ids.Split(' ')[0]}/readings/{ids.Split(' ')[1]}/countersign", null)),
         ["close a case"] = new(Operators, Clear, (who, id) => who.EndAsync(id, Some.EndCleared())),
@@ -104,6 +118,37 @@ public abstract class RoleTests(TestClinic clinic)
         var there = await OtherClinic.SurgeonAsync(at);
         var id = await there.OpenCaseAsync(Some.Case().Without("surgeonEmail").With("caseNumber", $"E{Guid.NewGuid():N}"[..20]));
         return (await there.GetAsync($"/api/cases/{id}/fhir")).Expect(200).Body;
+    }
+
+    private static JsonObject Why() => Some.Json("""{ "reason": "typed wrong" }""");
+
+    private static async Task<string> Ended(TestClinic at)
+    {
+        var id = await at.Surgeon.OpenClearAsync();
+        (await at.Surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
+        return id;
+    }
+
+    private static async Task<string> RecordedByHistotech(TestClinic at)
+    {
+        var id = await at.Histotech.OpenCaseAsync();
+        (await at.Histotech.RecordAsync(id, Some.WholeLayer())).Expect(201);
+        return id;
+    }
+
+    // A case and a reading in it that its reader wrote down.
+    private static async Task<string> WithSigned(TestClinic at)
+    {
+        var id = await at.Surgeon.OpenWithLayerAsync();
+        return $"{id} {(await at.Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201).Text("id")}";
+    }
+
+    // A case and a review of it that is open.
+    private static async Task<string> WithReview(TestClinic at)
+    {
+        var id = await Ended(at);
+        (await at.Surgeon.PostAsync($"/api/cases/{id}/visits", CareSteps.Visit("2026-06-03", recurrence: true))).Expect(201);
+        return $"{id} {(await at.Surgeon.CaseAsync(id)).Text("reviews[0].id")}";
     }
 
     // A case and a reading in it that a histotech wrote down.

@@ -177,7 +177,7 @@ public static class BadInputs
         ["a finding along beyond the end"] = Found("""{ "kind": "tumour", "margin": "deep", "along": [0.5, 1.0001] }""", "findings[0].along"),
         ["a finding along before the beginning"] = Found("""{ "kind": "tumour", "margin": "deep", "along": [-0.0001, 0.5] }""", "findings[0].along"),
         ["a finding along three numbers"] = Found("""{ "kind": "tumour", "margin": "deep", "along": [0, 0.5, 1] }""", "findings[0].along"),
-        ["a mirrored arc"] = Found("""{ "kind": "tumour", "margin": "deep", "arc": { "from": "07:00", "to": "08:00" }, "mirrored": true }""", "findings[0].mirrored"),
+        ["a finding that is mirrored on a block that is not"] = Found("""{ "kind": "tumour", "margin": "deep", "arc": { "from": "07:00", "to": "08:00" }, "mirrored": true }""", "findings[0].mirrored"),
         ["a peripheral centre"] = Found("""{ "kind": "tumour", "margin": "peripheral", "centre": true }""", "findings[0].centre"),
         ["a finding without margin"] = Found("""{ "kind": "tumour", "arc": { "from": "07:00", "to": "08:00" } }""", "findings[0].margin"),
         ["a finding without kind"] = Found("""{ "margin": "deep", "arc": { "from": "07:00", "to": "08:00" } }""", "findings[0].kind"),

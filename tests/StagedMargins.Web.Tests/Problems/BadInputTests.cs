@@ -95,7 +95,7 @@ public abstract class BadInputTests(TestClinic clinic)
         (await Surgeon.RecordAsync(id, layer)).Expect(201).At("pieces[0].outline.ellipse.widthMm").ShouldBeJson("0.001");
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear().With("note", text))).Expect(201).Text("note").ShouldBe(text);
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", text))).Expect(201).Text("reasonForUnread").ShouldBe(text);
-        (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedWithTumour" }""").With("reason", text).With("plan", text))).Expect(200);
+        (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedNotCleared" }""").With("reason", text).With("plan", text))).Expect(200);
     }
 
     [Fact]

@@ -23,7 +23,7 @@ public abstract class StorageTests(TestClinic clinic)
         (await Surgeon.RecordAsync(id, Some.WholeLayer().With("takenAt", time))).Expect(201).Text("takenAt").ShouldBe(time);
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/times", new JsonObject { ["receivedAt"] = time, ["slidesReadyAt"] = time })).Expect(200);
         (await Surgeon.ReadAsync(id, 1, "A", Some.Clear().With("readAt", time))).Expect(201);
-        (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater" }""").With("endedAt", time))).Expect(200);
+        (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedNotCleared", "reason": "the patient went home", "plan": "another day" }""").With("endedAt", time))).Expect(200);
         var read = await Surgeon.CaseAsync(id);
         foreach (var path in new[] { "stages[0].takenAt", "stages[0].receivedAt", "stages[0].slidesReadyAt", "stages[0].blocks[0].readings[0].readAt", "endedAt", "ending.endedAt" })
         {

@@ -28,6 +28,23 @@ public static class CareSteps
         (await clinic.OtherSurgeon.PostAsync($"{path}/second-reads/1/answer", Some.Json("""{ "outcome": "tumour" }"""))).Expect(200);
     }
 
+    /// <summary>Amends the reading of a block of stage 1 in the knowledge of what was shown of it since, and answers every review.</summary>
+    public static async Task SettleAsync(this Caller surgeon, string id, string block)
+    {
+        await surgeon.AmendAsync(id, 1, block, Some.Clear());
+        foreach (var review in (await surgeon.GetAsync($"/api/cases/{id}/reviews")).Expect(200).Json.AsArray().Where(review => review!["resolvedAt"] is null))
+        {
+            (await surgeon.PostAsync($"/api/cases/{id}/reviews/{review!["id"]}/resolution", Some.Json("""{ "decision": "noChange", "note": "read again together" }"""))).Expect(200);
+        }
+    }
+
+    /// <summary>Two people confirm the site.</summary>
+    public static async Task ConfirmSiteAsync(this TestClinic clinic, string id)
+    {
+        (await clinic.Surgeon.PostAsync($"/api/cases/{id}/site-confirmations", new JsonObject())).Expect(201);
+        (await clinic.Histotech.PostAsync($"/api/cases/{id}/site-confirmations", new JsonObject())).Expect(201);
+    }
+
     /// <summary>Asks the other surgeon to read block A of stage 1 blind.</summary>
     public static async Task AskSecondReadAsync(this TestClinic clinic, string id) =>
         (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks/A/second-reads", new JsonObject { ["readerEmail"] = TestClinic.OtherSurgeonEmail })).Expect(201);

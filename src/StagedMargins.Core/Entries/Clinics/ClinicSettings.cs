@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Risk;
 
@@ -11,4 +12,13 @@ namespace StagedMargins.Core.Entries.Clinics;
 /// <param name="SlideYears">How long it keeps slides.</param>
 /// <param name="BlockYears">How long it keeps blocks.</param>
 /// <param name="RecordYears">How long it keeps the record.</param>
-public sealed record ClinicSettings(string Name, string TimeZone, Overlap Overlap, SizeBoundary SizeBoundary, int SlideYears, int BlockYears, int RecordYears);
+/// <param name="MirroredBlocks">True where the slides of a block that says nothing show the mirror image.</param>
+public sealed record ClinicSettings(
+    string Name,
+    string TimeZone,
+    Overlap Overlap,
+    SizeBoundary SizeBoundary,
+    int SlideYears,
+    int BlockYears,
+    int RecordYears,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)] bool MirroredBlocks = false);

@@ -1,3 +1,5 @@
+using Microsoft.EntityFrameworkCore;
+using StagedMargins.Core;
 using StagedMargins.Core.Mapping;
 using StagedMargins.Storage;
 using StagedMargins.Web.Contract;
@@ -18,10 +20,15 @@ public static class CaseEndpoints
             .WithSummary("A case with everything recorded in it; with asOf, as it was known at an entry or a time.").Produces<CaseView>();
     }
 
-    private static Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
+    private static async Task<IResult> OpenAsync(CaseBody body, CurrentPerson person, ClinicContext db, CaseWriter writes, CancellationToken cancel)
     {
         var (opening, wantedNumber) = body.ToOpening();
-        return writes.OpenAsync(
+        if (opening.FollowsCase is { } before && !await db.Cases.AnyAsync(c => c.CaseId == before, cancel))
+        {
+            throw new InvalidEntryException("followsCase", "The clinic has no such case.");
+        }
+
+        return await writes.OpenAsync(
             person,
             body,
             wantedNumber,

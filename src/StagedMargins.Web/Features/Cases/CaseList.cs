@@ -23,6 +23,8 @@ namespace StagedMargins.Web.Features.Cases;
 /// <param name="Outcome">How it ended.</param>
 /// <param name="Recall">True once an amendment made a cleared case not clear.</param>
 /// <param name="State">Where its margins stand.</param>
+/// <param name="UnsignedReadings">How many readings that count lack their reader's signature.</param>
+/// <param name="OpenReviews">How many reviews nobody has answered.</param>
 /// <param name="StageCount">Stages recorded.</param>
 /// <param name="Site">Where the tumour is.</param>
 /// <param name="OpenedAt">When it was opened.</param>
@@ -35,6 +37,8 @@ public sealed record CaseListItem(
     CaseOutcome? Outcome,
     bool Recall,
     CaseState State,
+    int UnsignedReadings,
+    int OpenReviews,
     int StageCount,
     SiteBody Site,
     DateTimeOffset OpenedAt);
@@ -94,8 +98,14 @@ public static class CaseList
     {
         if (query.Status is { Length: > 0 } status)
         {
-            var isOpen = EnumNames<CaseStatus>.TryParse(status, out var wanted) ? wanted == CaseStatus.Open : throw new InvalidEntryException("status", "Must be open or ended.");
-            cases = cases.Where(c => c.Outcome == null == isOpen);
+            cases = EnumNames<CaseStatus>.TryParse(status, out var wanted)
+                ? wanted switch
+                {
+                    CaseStatus.Open => cases.Where(c => c.Outcome == null && c.ContinuesOn == null),
+                    CaseStatus.Paused => cases.Where(c => c.Outcome == null && c.ContinuesOn != null),
+                    _ => cases.Where(c => c.Outcome != null),
+                }
+                : throw new InvalidEntryException("status", "Must be open, paused or ended.");
         }
 
         if (DayFields.Start("from", query.From, clinic, plusDays: 0) is { } from)
@@ -156,10 +166,12 @@ public static class CaseList
         c.CaseNumber,
         c.OpenPatientRef(subject),
         people.EmailOf(c.SurgeonId),
-        c.Outcome is null ? CaseStatus.Open : CaseStatus.Ended,
+        c.Outcome is not null ? CaseStatus.Ended : c.ContinuesOn is not null ? CaseStatus.Paused : CaseStatus.Open,
         c.Outcome,
         c.Recall,
         c.State,
+        c.UnsignedReadings,
+        c.OpenReviews,
         c.StageCount,
         new SiteBody(c.SiteCode, c.SiteSide, c.OpenSiteDetail(subject)),
         c.OpenedAt.ToDateTimeOffset());

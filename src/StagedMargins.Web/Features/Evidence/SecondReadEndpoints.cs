@@ -55,23 +55,22 @@ public static class SecondReadEndpoints
     private static Task<IResult> AnswerAsync(Guid id, int number, SecondReadAnswerBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {
         var outcome = body.Outcome ?? throw new InvalidEntryException("outcome", $"Required, one of: {string.Join(", ", EnumNames<ReadingOutcome>.All)}.");
-        return SayAsync(id, number, outcome, body.Note, person, writes, cancel);
+        return SayAsync(id, new SecondReadSubmitted(number, outcome, body.Note, body.Findings), person, writes, cancel);
     }
 
     private static Task<IResult> GiveBackAsync(Guid id, int number, GiveBackBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) =>
-        SayAsync(id, number, null, body.Reason, person, writes, cancel);
+        SayAsync(id, new SecondReadSubmitted(number, null, body.Reason), person, writes, cancel);
 
-    private static Task<IResult> SayAsync(
-        Guid id, int number, ReadingOutcome? outcome, string? note, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
-    {
-        var said = new SecondReadSubmitted(number, outcome, note);
-        return writes.ChangeAsync(
-            id,
-            person,
-            said,
-            change => new WriteResult(StatusCodes.Status200OK, SecondReadView.Of(change.Case, said.Record(change), change.People)),
-            cancel);
-    }
+    private static Task<IResult> SayAsync(Guid id, SecondReadSubmitted said, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
+        id,
+        person,
+        said,
+        change =>
+        {
+            var read = said.Record(change);
+            return new WriteResult(StatusCodes.Status200OK, SecondReadView.Of(change.Case, read, change.People));
+        },
+        cancel);
 
     private static async Task<IResult> TasksAsync(CurrentPerson person, ClinicContext db, CancellationToken cancel) =>
         Results.Ok(await OwnTasksAsync(db, person.Id, cancel));

@@ -68,8 +68,8 @@ internal static class FhirReport
         var (surgicalCase, margins) = (told.Case, told.Margins);
         string?[] sentences =
         [
-            surgicalCase.Recall ? Sentences.Recall : null,
-            $"Margins after stage {margins.AfterStage}: {Terms.Of(margins.State)}.",
+            .. surgicalCase.OpenReviews().Select(review => review.Message()),
+            $"Margins after stage {margins.AfterStage}: {Standing.Of(surgicalCase).InWords()}.",
             margins.State == CaseState.Cleared ? null : Sentences.NotClear(NotClear(margins)),
             .. CaseMargins.Both.Where(margin => !margins[margin].Inflammation.IsEmpty)
                 .Select(margin => $"{Sentences.At(Terms.InflammationMayHideTumour, Terms.Of(margin), margins[margin].Inflammation.InSentence()).Capitalised()}."),
@@ -78,9 +78,10 @@ internal static class FhirReport
                 ? $"Permanent sections differ from the reading that counts: {string.Join(", ", differ.Select(sent => $"stage {sent.StageNumber} block {sent.BlockLabel}"))}." : null,
             surgicalCase.Ending switch
             {
+                null when surgicalCase.Pause?.ContinuesOn is { } day => Sentences.PausedUntil(day.InWords()),
                 null => Sentences.CaseOpen,
-                { Outcome: CaseOutcome.Cleared } when margins.State != CaseState.Cleared => $"The case ended as cleared on {surgicalCase.Ending.EndedAt.InWords()}; its margins are not clear now.",
-                var end => $"{end.InWords()}.",
+                { } end when surgicalCase.ClearedNow == false => $"{end.InWords()}. {Sentences.ClosedAsClear}",
+                { } end => $"{end.InWords()}.",
             },
         ];
         return string.Join(" ", sentences.OfType<string>());

@@ -68,8 +68,9 @@ internal static class FhirTissue
             Status = surgicalCase switch
             {
                 { Ending.Outcome: CaseOutcome.Cleared } => EventStatus.Completed,
-                { Ending.Outcome: CaseOutcome.StoppedWithTumour } => EventStatus.Stopped,
-                { Ending.Outcome: CaseOutcome.ContinuesLater } => EventStatus.OnHold,
+                { Ending.Outcome: CaseOutcome.NotDone } => EventStatus.NotDone,
+                { Ending: not null } => EventStatus.Stopped,
+                { Pause: not null } => EventStatus.OnHold,
                 { Stages.Count: 0 } => EventStatus.Preparation,
                 _ => EventStatus.InProgress,
             },

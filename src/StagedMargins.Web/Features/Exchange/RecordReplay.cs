@@ -67,7 +67,7 @@ internal sealed class RecordReplay(Guid clinicId, ImportedPeople people, Checked
             return Same(opened.DecideAgain(), opened) with { CaseNumber = caseNumber };
         }
 
-        return Same(said.DecideAgain(replayed, written), said);
+        return Same(said.DecideAgain(replayed, written).WithReviews(replayed, written, said.Raised), said);
     }
 
     // What was said there must be what follows here, word for word.

@@ -1,5 +1,7 @@
+using StagedMargins.Storage.People;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
+using StagedMargins.Web.Problems;
 using StagedMargins.Web.Writing;
 
 namespace StagedMargins.Web.Features.Intake;
@@ -18,8 +20,14 @@ public static class FactsEndpoint
         body,
         change =>
         {
+            if (change.Case.Stages.Count > 0 && !person.Is(Roles.Surgeon) && body.ChangesIdentity(change.Case))
+            {
+                throw new NotYourRoleException("After stage 1 patient, site, side and 12 o'clock are a surgeon's to correct.");
+            }
+
             body.Correct(change, change.Clinic.SizeBoundary);
             return new WriteResult(StatusCodes.Status200OK, CaseView.Of(change.Case, change.Overlap, change.People));
         },
-        cancel);
+        cancel,
+        patientRef: body.PatientRef);
 }

@@ -17,10 +17,11 @@ namespace StagedMargins.Web.Features.Settings;
 /// <param name="OverlapMinutes">How far the next layer reaches past the tumour on each side, 0 to 120 clock minutes.</param>
 /// <param name="SizeBoundary">On which side of 2 and 4 cm a tumour of exactly that diameter stands in AJCC 8.</param>
 /// <param name="Retention">How long the clinic keeps what.</param>
-public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes, SizeBoundary? SizeBoundary, RetentionBody? Retention)
+/// <param name="MirroredBlocks">True where the slides of a block that says nothing show the mirror image.</param>
+public sealed record ClinicBody(string? Name, string? TimeZone, int? OverlapMinutes, SizeBoundary? SizeBoundary, RetentionBody? Retention, bool? MirroredBlocks = null)
 {
     /// <summary>As the clinic has set it.</summary>
-    public static ClinicBody Of(Clinic clinic) => new(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes, clinic.SizeBoundary, RetentionBody.Of(clinic.Retention));
+    public static ClinicBody Of(Clinic clinic) => new(clinic.Name, clinic.TimeZone, clinic.OverlapMinutes, clinic.SizeBoundary, RetentionBody.Of(clinic.Retention), clinic.MirroredBlocks);
 }
 
 /// <summary>The clinic's settings.</summary>
@@ -52,6 +53,7 @@ public static class ClinicEndpoints
         clinic.TimeZone = zone ?? clinic.TimeZone;
         clinic.OverlapMinutes = overlap ?? clinic.OverlapMinutes;
         clinic.SizeBoundary = body.SizeBoundary ?? clinic.SizeBoundary;
+        clinic.MirroredBlocks = body.MirroredBlocks ?? clinic.MirroredBlocks;
         body.Retention?.Set(clinic.Retention);
         if (await db.SaveChangesAsync(cancel) > 0)
         {

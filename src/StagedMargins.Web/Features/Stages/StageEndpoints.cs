@@ -39,7 +39,7 @@ public static class StageEndpoints
         body,
         change =>
         {
-            var stage = body.Record(change, change.Overlap);
+            var stage = body.Record(change);
             return new WriteResult(StatusCodes.Status201Created, StageView.Of(stage, change.People), $"/api/cases/{id}/stages/{stage.Number}");
         },
         cancel,
@@ -50,7 +50,7 @@ public static class StageEndpoints
         var found = await db.FindCaseAsync(id, cancel) ?? throw new NotInRecordException("Case not found.");
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
-        return Results.Ok(LayerPreviewView.Of(found.Preview(body.ToLayer(now), clinic.Overlap, now), found));
+        return Results.Ok(LayerPreviewView.Of(found.Preview(body.ToLayer(now, clinic), clinic.Overlap, now), found));
     }
 
     private static async Task<IResult> DrawPreviewAsync(Guid id, StageBody body, bool? withoutSurround, CurrentPerson person, ClinicContext db, TimeProvider clock, CancellationToken cancel)
@@ -59,7 +59,7 @@ public static class StageEndpoints
         var clinic = await db.Clinics.SingleAsync(c => c.Id == person.ClinicId, cancel);
         var now = clinic.Now(clock);
         var log = new CaseLog(found);
-        log.RecordLayer(body.ToLayer(now) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
+        log.RecordLayer(body.ToLayer(now, clinic) with { ReasonForUnread = body.ReasonForUnread ?? "rehearsal" }, clinic.Overlap, person.Id, now);
         var request = new MapRequest(log.Case, clinic.Overlap, log.Case.Stages.Count, Cumulative: true, ShowPatientRef: false) { WithoutSurround = withoutSurround ?? false };
         return Results.Text(MapPicture.ToSvg(request, MapDetails.NarrowestFull - 1), "image/svg+xml", Encoding.UTF8);
     }
@@ -71,20 +71,16 @@ public static class StageEndpoints
         return Results.Ok(StageView.Of(found.StageOf(n), await ClinicPeople.LoadAsync(db, person.ClinicId, cancel)));
     }
 
-    private static Task<IResult> AddBlockAsync(Guid id, int n, BlockBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
-    {
-        var entry = body.ToEntry();
-        return writes.ChangeAsync(
-            id,
-            person,
-            body,
-            change =>
-            {
-                var block = change.Log.AddBlock(n, entry, change.ById, change.At);
-                return new WriteResult(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
-            },
-            cancel);
-    }
+    private static Task<IResult> AddBlockAsync(Guid id, int n, BlockBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel) => writes.ChangeAsync(
+        id,
+        person,
+        body,
+        change =>
+        {
+            var block = change.Log.AddBlock(n, body.ToEntry(change.Clinic), change.ById, change.At);
+            return new WriteResult(StatusCodes.Status201Created, BlockView.Of(block, change.Case.StageOf(n), change.People), $"/api/cases/{id}/stages/{n}");
+        },
+        cancel);
 
     private static Task<IResult> RecordTimesAsync(Guid id, int n, TimesBody body, CurrentPerson person, CaseWriter writes, CancellationToken cancel)
     {

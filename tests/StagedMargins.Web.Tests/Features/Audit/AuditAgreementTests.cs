@@ -56,7 +56,8 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
         var end = Some.EndCleared().With("endedAt", $"202{random.Between(2, 5)}-{random.Between(1, 12):00}-{random.Between(1, 28):00}T{random.Between(0, 23):00}:30:00Z");
         if ((await clinic.Surgeon.EndAsync(id, end)).Status == 409)
         {
-            var other = random.OneOf("continuesLater", "stoppedWithTumour");
+            var found = await clinic.Surgeon.CaseAsync(id);
+            var other = found.Text("margins.state") switch { "noTissue" => "notDone", "tumourOutstanding" => "stoppedWithTumour", _ => "stoppedNotCleared" };
             (await clinic.Surgeon.EndAsync(id, end.With("outcome", other).With("reason", "wish").With("plan", "referral"))).Expect(200);
         }
 

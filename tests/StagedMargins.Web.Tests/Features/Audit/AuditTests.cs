@@ -234,7 +234,7 @@ public abstract class AuditTests(TestClinic clinic)
     public async Task A_case_that_ended_before_any_layer_is_counted_apart()
     {
         var id = await clinic.Surgeon.OpenCaseAsync();
-        (await clinic.Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater", "endedAt": "2025-09-10T12:00:00-03:00" }"""))).Expect(200);
+        (await clinic.Surgeon.EndAsync(id, Some.Json("""{ "outcome": "notDone", "reason": "the patient went home", "endedAt": "2025-09-10T12:00:00-03:00" }"""))).Expect(200);
         var month = (await clinic.Manager.GetAsync("/api/audit/months/2025-09")).Expect(200);
         (month.Number("cases"), month.Number("casesWithoutLayer"), month.At("meanStages"), month.At("clearedByStage")!.AsArray().Count).ShouldBe((0, 1, null, 0));
     }

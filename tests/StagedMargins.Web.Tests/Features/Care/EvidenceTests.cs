@@ -31,7 +31,8 @@ public abstract class EvidenceTests(TestClinic clinic)
 
         (await Second.PostAsync($"/api/cases/{id}/second-reads/1/answer", Some.Json("""{ "outcome": "tumour", "note": "at 2" }"""))).Expect(200).Text("first").ShouldBe("clear");
         var seen = await Second.CaseAsync(id);
-        (seen.Text("secondReads[0].first"), seen.Text("secondReads[0].second"), seen.Text("margins.state")).ShouldBe(("clear", "tumour", "cleared"));
+        (seen.Text("secondReads[0].first"), seen.Text("secondReads[0].second"), seen.Text("margins.state")).ShouldBe(("clear", "tumour", "awaitingReadings"));
+        (seen.Text("reviews[0].code"), seen.Number("openReviews"), seen.Text("waitsFor")).ShouldBe(("secondReadDiffers", 1, "reading"));
         (await Second.GetAsync("/api/second-reads")).Body.ShouldNotContain(id);
     }
 
@@ -62,7 +63,7 @@ public abstract class EvidenceTests(TestClinic clinic)
     }
 
     [Fact]
-    public async Task A_permanent_section_that_differs_is_said_and_changes_no_margin()
+    public async Task A_permanent_section_that_differs_is_said_and_makes_its_block_unread()
     {
         var id = await Surgeon.OpenClearAsync();
         var path = $"/api/cases/{id}/stages/1/blocks/B/permanent-section";
@@ -72,7 +73,7 @@ public abstract class EvidenceTests(TestClinic clinic)
         (await Surgeon.PostAsync($"{path}/result", Some.Json("""{ "outcome": "tumour", "reportedAt": "2026-03-02T12:00:00-05:00" }"""))).ExpectProblem(400, "reportedAt");
         (await Surgeon.PostAsync($"{path}/result", Some.Json("""{ "outcome": "tumour", "reportedAt": "2026-03-06T12:00:00-05:00" }"""))).Expect(201).At("differs").ShouldBeJson("true");
         var reply = await Surgeon.CaseAsync(id);
-        reply.Text("margins.state").ShouldBe("cleared");
+        (reply.Text("margins.state"), reply.Text("reviews[0].code")).ShouldBe(("awaitingReadings", "permanentDiffers"));
         reply.At("permanentSections[0].differs").ShouldBeJson("true");
         (await Surgeon.PostAsync($"{path}/result", Some.Json("""{ "outcome": "clear", "reportedAt": "2026-03-07T12:00:00-05:00" }"""))).ExpectProblem(400, "reason");
     }

@@ -101,7 +101,7 @@ public abstract class CaseListTests(TestClinic clinic)
         var open = await Surgeon.OpenCaseAsync(Some.Case().With("caseNumber", Numbered(tag)).With("site.code", "C44.1"));
         var others = await Surgeon.OpenCaseAsync(Some.Case().With("caseNumber", Numbered(tag)).With("surgeonEmail", TestClinic.OtherSurgeonEmail).With("site.code", "C60.9"));
         var ended = await Surgeon.OpenCaseAsync(Some.Case().With("caseNumber", Numbered(tag)).With("site.code", "C44.2"));
-        (await Surgeon.EndAsync(ended, Some.Json("""{ "outcome": "continuesLater", "continuesOn": "2026-03-10" }"""))).Expect(200);
+        (await Surgeon.EndAsync(ended, Some.Json("""{ "outcome": "notDone", "reason": "the patient went home" }"""))).Expect(200);
         (await IdsAsync($"q={tag}&status=open")).ShouldBe([others, open]);
         (await IdsAsync($"q={tag}&status=ended")).ShouldBe([ended]);
         (await IdsAsync($"q={tag}&surgeon={TestClinic.OtherSurgeonEmail}")).ShouldBe([others]);

@@ -57,6 +57,7 @@ public abstract class EndingTests(TestClinic clinic)
     public async Task Stopping_with_tumour_needs_its_reason_and_plan(string missing)
     {
         var id = await Surgeon.OpenWithLayerAsync();
+        (await Surgeon.ReadAsync(id, 1, "A", Some.Tumour("01:00", "02:00"))).Expect(201);
         var end = Some.Json("""{ "outcome": "stoppedWithTumour", "reason": "patient asked to stop", "plan": "radiation opinion" }""");
         (await Surgeon.EndAsync(id, end.With(missing, "  "))).ExpectProblem(400, missing);
         (await Surgeon.EndAsync(id, end.Without(missing))).ExpectProblem(400, missing);
@@ -71,7 +72,9 @@ public abstract class EndingTests(TestClinic clinic)
         var id = await Surgeon.OpenWithLayerAsync();
         (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater" }"""))).ExpectProblem(400, "continuesOn");
         var ended = (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater", "continuesOn": "2026-03-10" }"""))).Expect(200);
-        ended.Text("ending.continuesOn").ShouldBe("2026-03-10");
+        (ended.Text("status"), ended.Text("continuesOn"), ended.At("outcome"), ended.At("ending")).ShouldBe(("paused", "2026-03-10", null, null));
+        (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "the patient came back"))).Expect(201);
+        (await Surgeon.CaseAsync(id)).Text("status").ShouldBe("open");
     }
 
     [Fact]
@@ -79,14 +82,13 @@ public abstract class EndingTests(TestClinic clinic)
     {
         var id = await Surgeon.OpenWithLayerAsync();
         var first = (await Surgeon.ReadAsync(id, 1, "A", Some.Clear())).Expect(201).Text("id");
-        (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedWithTumour", "reason": "unwell", "plan": "next week" }"""))).Expect(200);
+        (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedNotCleared", "reason": "unwell", "plan": "next week" }"""))).Expect(200);
         var written = await clinic.Database.WrittenAsync();
         (await Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater", "continuesOn": "2026-03-10" }"""))).ExpectProblem(409);
         (await Surgeon.RecordAsync(id, Some.Rim("01:00", "02:00").With("reasonForUnread", "no time"))).ExpectProblem(409);
         (await Surgeon.PreviewAsync(id, Some.Rim("01:00", "02:00"))).ExpectProblem(409);
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("C", "01:00", "02:00"))).ExpectProblem(409);
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/times", Some.Json("""{ "receivedAt": "2026-03-03T09:14:00-05:00" }"""))).ExpectProblem(409);
-        (await Surgeon.ReadAsync(id, 1, "B", Some.Clear())).ExpectProblem(409);
         (await clinic.Database.WrittenAsync()).ShouldBe(written);
         (await Surgeon.ReadAsync(id, 1, "A", Some.Tumour("01:00", "02:00").With("amends", first).With("reason", "seen on permanent section"))).Expect(201);
     }
@@ -151,7 +153,7 @@ public abstract class EndingTests(TestClinic clinic)
     {
         var id = await Surgeon.OpenCaseAsync();
         (await Surgeon.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 15, "widthMm": 11 }"""))).ExpectProblem(409);
-        var end = Some.Json("""{ "outcome": "stoppedWithTumour", "reason": "unwell", "plan": "next week", "measuredDefect": { "lengthMm": 15, "widthMm": 11 } }""");
+        var end = Some.Json("""{ "outcome": "stoppedNotCleared", "reason": "unwell", "plan": "next week", "measuredDefect": { "lengthMm": 15, "widthMm": 11 } }""");
         (await Surgeon.EndAsync(id, end)).ExpectProblem(409);
     }
 

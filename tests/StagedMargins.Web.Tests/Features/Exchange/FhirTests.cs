@@ -77,7 +77,7 @@ public abstract class FhirTests(TestClinic clinic)
         report.Status.ShouldBe(DiagnosticReport.DiagnosticReportStatus.Amended);
         report.Conclusion.ShouldStartWith("Recall:");
         report.Conclusion!.ShouldContain("Not clear: tumour outstanding at the peripheral margin, 7:30 to 9 o'clock");
-        report.Conclusion.ShouldEndWith("its margins are not clear now.");
+        report.Conclusion.ShouldEndWith("Closed as clear; not clear now.");
         bundle.All<Procedure>()[0].Outcome!.Text!.ShouldContain("the margins are not clear now");
         var (former, amending) = (bundle.All<Observation>()[1], bundle.All<Observation>()[2]);
         former.Status.ShouldBe(ObservationStatus.EnteredInError);

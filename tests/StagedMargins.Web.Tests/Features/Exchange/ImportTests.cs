@@ -39,6 +39,7 @@ public abstract class ImportTests(TestClinic clinic)
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks", Some.Block("C", "01:00", "02:00"))).Expect(201);
         var written = (await clinic.Histotech.ReadAsync(id, 1, "C", Some.Clear().With("note", "thin, \"folded\" edge; ünläut"))).Expect(201).Text("id");
         (await Surgeon.PostAsync($"/api/cases/{id}/readings/{written}/countersign", null)).Expect(200);
+        await Surgeon.SettleAsync(id, "A");
         (await Surgeon.EndAsync(id, Some.EndCleared())).Expect(200);
         (await Surgeon.PostAsync($"/api/cases/{id}/measured-defect", Some.Json("""{ "lengthMm": 30, "widthMm": 10 }"""))).Expect(200);
         (await Surgeon.ReadAsync(id, 1, "B", Some.Tumour("07:30", "09:00").With("amends", (await Surgeon.CaseAsync(id)).Text("stages[0].blocks[1].readings[0].id")).With("reason", "second look"))).Expect(201);

@@ -45,13 +45,14 @@ public abstract class SiteConfirmationTests(TestClinic clinic)
     }
 
     [Fact]
-    public async Task The_same_person_is_refused_the_second_time_and_nobody_confirms_after_the_first_layer()
+    public async Task The_same_person_is_refused_the_second_time_and_what_was_missed_can_be_confirmed_after_the_first_layer()
     {
         var id = await Surgeon.OpenCaseAsync();
         (await Surgeon.PostAsync(Path(id), new JsonObject())).Expect(201);
         (await Surgeon.PostAsync(Path(id), new JsonObject())).ExpectProblem(409);
         (await Surgeon.RecordAsync(id, Some.WholeLayer())).Expect(201);
-        (await clinic.Histotech.PostAsync(Path(id), new JsonObject())).ExpectProblem(409);
+        (await clinic.Histotech.PostAsync(Path(id), new JsonObject())).Expect(201);
+        (await Surgeon.CaseAsync(id)).At("siteConfirmed").ShouldBeJson("true");
     }
 
     [Fact]

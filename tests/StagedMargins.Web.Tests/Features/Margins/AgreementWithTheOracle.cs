@@ -19,9 +19,10 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
     private static readonly string[] Everything =
     [
         "awaitingReadings", "tumourOutstanding", "cleared",
-        "leftBehind", "thinOverlap", "unmapped", "beyondTarget",
-        "first reading", "amendment",
+        "leftBehind", "thinOverlap", "unmapped", "beyondTarget", "piecesOverlap",
+        "first reading", "amendment", "withdrawn reading", "evidence", "corrected stage", "withdrawn stage",
         "refused a layer that leaves unread tissue", "refused a block off the tissue", "refused a reading that can't be right", "refused ending as cleared",
+        "refused a first reading of a block that was embedded again", "refused a result that can't be right", "refused a correction off the tissue",
     ];
 
     [Fact]
@@ -67,6 +68,11 @@ public abstract class AgreementWithTheOracle(TestClinic clinic, int cases, bool 
         }
 
         await RandomCaseSteps.LaterAsync(compared, generator, random, canAdd: true);
+        if (compared.Oracle.Stages.Count > 1 && random.Chance(15))
+        {
+            await compared.WithdrawStageAsync();
+        }
+
         await compared.EndAsync();
         await compared.CompareNowAsync(recall: false);
         await compared.CompareNowAsync(recall: await RandomCaseSteps.LaterAsync(compared, generator, random, canAdd: false));

@@ -11,7 +11,7 @@ public abstract class MarginsTests(TestClinic clinic)
     {
         var id = await Surgeon.OpenWithLayerAsync();
         var margins = await Surgeon.MarginsAsync(id);
-        margins.Json.Fields().ShouldBe(["afterStage", "state", "peripheral", "deep", "defect", "alerts"]);
+        margins.Json.Fields().ShouldBe(["afterStage", "state", "peripheral", "deep", "defect", "alerts", "unsignedReadings", "openReviews", "clearedNow"]);
         margins.At("peripheral").Fields().ShouldBe(["outstanding", "unread", "target", "caution", "outstandingMinutes"]);
         margins.At("deep").Fields().ShouldBe(
             ["outstanding", "outstandingCentre", "unread", "unreadCentre", "target", "targetCentre", "caution", "cautionCentre", "outstandingMinutes"]);

@@ -12,8 +12,8 @@ internal static class OracleJson
     {
         Part.Whole => JsonNode.Parse("""{ "kind": "whole", "outline": { "ellipse": { "lengthMm": 14, "widthMm": 10 } } }""")!,
         Part.Rim => new JsonObject { ["kind"] = "rim", ["arc"] = Arc(piece.Where), ["widthMm"] = 2 },
-        Part.Floor => new JsonObject { ["kind"] = "base", ["arc"] = Arc(piece.Where), ["centre"] = piece.Where.Centre },
-        _ => new JsonObject { ["kind"] = "rimAndBase", ["arc"] = Arc(piece.Where), ["centre"] = piece.Where.Centre, ["widthMm"] = 2 },
+        Part.Floor => new JsonObject { ["kind"] = "base", ["arc"] = Arc(piece.Where), ["centre"] = piece.Where.Centre, ["partial"] = piece.Partial },
+        _ => new JsonObject { ["kind"] = "rimAndBase", ["arc"] = Arc(piece.Where), ["centre"] = piece.Where.Centre, ["widthMm"] = 2, ["partial"] = piece.Partial },
     };
 
     public static JsonNode Block(OracleBlock block) => new JsonObject
@@ -22,17 +22,23 @@ internal static class OracleJson
         ["arc"] = Arc(block.Where),
         ["centre"] = block.Where.Centre,
         ["piece"] = block.Piece + 1,
+        ["shows"] = block.Shows switch { 1 => "peripheral", 2 => "deep", _ => "both" },
+        ["mirrored"] = block.Mirrored,
+        ["replaces"] = block.Replaces is null ? null : new JsonArray(block.Replaces),
     };
 
     public static JsonObject Reading(OracleReading reading) => new()
     {
-        ["outcome"] = reading.Result switch
-        {
-            Result.Clear => "clear",
-            Result.Tumour => "tumour",
-            _ => "unreadable",
-        },
+        ["outcome"] = Outcome(reading.Result),
         ["findings"] = new JsonArray([.. reading.Findings.Select(Finding)]),
+        ["noMoreTissue"] = reading.NoMoreTissue,
+    };
+
+    public static JsonObject Evidence(OracleReading shown) => new()
+    {
+        ["outcome"] = Outcome(shown.Result),
+        ["findings"] = new JsonArray([.. shown.Findings.Select(Finding)]),
+        ["reason"] = "levels",
     };
 
     /// <summary>Arcs as they are sent, in one line.</summary>
@@ -49,6 +55,8 @@ internal static class OracleJson
             Seen.Tumour => "tumour",
             Seen.Nerve => "perineuralInvasion",
             Seen.Inflammation => "inflammation",
+            Seen.NotSeen => "notSeen",
+            Seen.Undetermined => "undetermined",
             _ => "scar",
         },
         ["margin"] = finding.Deep ? "deep" : "peripheral",
@@ -56,6 +64,13 @@ internal static class OracleJson
         ["along"] = finding.Slide is { } slide ? new JsonArray(slide.Start / 1000m, slide.End / 1000m) : null,
         ["mirrored"] = finding.Slide?.Mirrored,
         ["centre"] = finding.Where.Centre,
+    };
+
+    private static string Outcome(Result result) => result switch
+    {
+        Result.Clear => "clear",
+        Result.Tumour => "tumour",
+        _ => "unreadable",
     };
 
     private static JsonObject? Arc(Where where) => where.Minutes == 0

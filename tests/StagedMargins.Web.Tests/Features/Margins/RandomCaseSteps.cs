@@ -30,21 +30,19 @@ internal static class RandomCaseSteps
     public static async Task<bool> LaterAsync(ServedCaseWithOracle compared, CaseGenerator generator, RandomDraws random, bool canAdd)
     {
         var unclears = false;
-        for (var step = random.Below(4); step > 0; step--)
+        for (var step = random.Below(6); step > 0; step--)
         {
             var number = random.Below(compared.Oracle.Stages.Count);
             var stage = compared.Oracle.Stages[number];
             var wasClear = compared.Oracle.Now.Word == "cleared";
             if (canAdd && random.Chance(25))
             {
-                await compared.AddAsync(number, generator.AnyBlock(stage.Pieces.Count));
+                await compared.AddAsync(number, stage.Blocks.Count > 0 && random.Chance(40) ? generator.Replacing(stage) : generator.AnyBlock(stage.Pieces.Count));
             }
 
-            var readable = stage.Blocks.Where(block => canAdd || block.Readings.Count > 0).ToList();
-            if (readable.Count > 0)
+            if (stage.Blocks.Count > 0)
             {
-                var block = readable[random.Below(readable.Count)];
-                await compared.ReadAsync(number, block, generator.ReadingOf(block));
+                await OneAsync(compared, generator, random, number, stage.Blocks[random.Below(stage.Blocks.Count)]);
             }
 
             unclears |= wasClear && compared.Oracle.Now.Word != "cleared";
@@ -52,4 +50,12 @@ internal static class RandomCaseSteps
 
         return unclears;
     }
+
+    private static Task OneAsync(ServedCaseWithOracle compared, CaseGenerator generator, RandomDraws random, int stage, OracleBlock block) => random.Below(8) switch
+    {
+        0 when block.Counting is not null => compared.WithdrawAsync(stage, block),
+        1 => compared.ReportAsync(stage, block, generator.EvidenceOf(block)),
+        2 => compared.CorrectAsync(stage, block, generator.Corrected(block)),
+        _ => compared.ReadAsync(stage, block, generator.ReadingOf(block)),
+    };
 }

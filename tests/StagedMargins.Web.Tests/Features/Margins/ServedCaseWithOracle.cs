@@ -13,6 +13,7 @@ internal sealed class ServedCaseWithOracle(Caller surgeon, string id, int overla
 {
     private readonly List<string> steps = [$"overlap {overlap}"];
     private readonly Dictionary<(int Stage, string Block), string> counting = [];
+    private readonly Dictionary<(int Stage, string Block), int> sent = [];
 
     public OracleCase Oracle { get; } = new(overlap);
 
@@ -62,10 +63,14 @@ internal sealed class ServedCaseWithOracle(Caller surgeon, string id, int overla
         }
 
         var reply = await surgeon.ReadAsync(id, stage + 1, block.Label, body);
-        if (Oracle.Stages[stage].Allows(block, reading))
+        if (!isAmendment && Oracle.Stages[stage].IsReplaced(block))
+        {
+            Refused(409, "a first reading of a block that was embedded again", reply);
+        }
+        else if (Oracle.Stages[stage].Allows(block, reading))
         {
             counting[(stage, block.Label)] = Taken(201, reply).Text("id");
-            block.Readings.Add(reading);
+            block.Add(reading);
             Reached.Add(isAmendment ? "amendment" : "first reading");
         }
         else
@@ -74,17 +79,100 @@ internal sealed class ServedCaseWithOracle(Caller surgeon, string id, int overla
         }
     }
 
-    public async Task EndAsync()
+    /// <summary>Withdraws the reading of a block that counts.</summary>
+    public async Task WithdrawAsync(int stage, OracleBlock block)
     {
-        Note("end");
-        if (Oracle.Now.Word != "cleared")
+        Note($"withdraw stage {stage + 1} {block.Label}");
+        counting.Remove((stage, block.Label), out var reading);
+        Taken(200, await surgeon.PostAsync($"/api/cases/{id}/readings/{reading}/withdrawal", Some.Json("""{ "reason": "wrong slide" }"""))).At("withdrawn").ShouldBeJson("true");
+        block.IsLastWithdrawn = true;
+        Reached.Add("withdrawn reading");
+    }
+
+    /// <summary>Permanent sections of a block.</summary>
+    public async Task ReportAsync(int stage, OracleBlock block, OracleReading shown)
+    {
+        Note($"report stage {stage + 1} {block.Label}: {shown.Result} {string.Join("; ", shown.Findings)}");
+        var at = string.Create(CultureInfo.InvariantCulture, $"/api/cases/{id}/stages/{stage + 1}/blocks/{block.Label}/permanent-section");
+        if (!sent.TryGetValue((stage, block.Label), out var section))
         {
-            Refused(409, "ending as cleared", await surgeon.EndAsync(id, Some.EndCleared()));
-            Taken(200, await surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedWithTumour", "reason": "why", "plan": "what next" }""")));
+            section = sent[(stage, block.Label)] = Taken(201, await surgeon.PostAsync(at, new JsonObject())).Number("id");
+        }
+
+        var reply = await surgeon.PostAsync($"{at}s/{section}/result", OracleJson.Evidence(shown));
+        var isPlaced = shown.Result == Result.Tumour || !shown.Findings.Any(finding => finding.IsPositive);
+        if (isPlaced && Oracle.Stages[stage].Allows(block, shown with { Result = Result.Unreadable }))
+        {
+            Taken(201, reply);
+            block.Evidence = new OracleEvidence(shown.Result, shown.Findings, block.Readings.Count);
+            Reached.Add("evidence");
         }
         else
         {
-            Taken(200, await surgeon.EndAsync(id, Some.EndCleared()));
+            Refused(400, "a result that can't be right", reply);
+        }
+    }
+
+    /// <summary>Corrects one block of a stage.</summary>
+    public async Task CorrectAsync(int stage, OracleBlock block, OracleBlock corrected)
+    {
+        Note($"correct stage {stage + 1}: {corrected} for {block}");
+        var of = Oracle.Stages[stage];
+        var after = new OracleStage(of.Pieces);
+        var isSame = OracleJson.Block(block).ToJsonString() == OracleJson.Block(corrected).ToJsonString();
+        after.Blocks.AddRange(of.Blocks.Select(one => one == block && !isSame ? corrected : one));
+        var body = new JsonObject { ["reason"] = "typed wrong", ["blocks"] = new JsonArray([.. of.Blocks.Select(one => OracleJson.Block(one == block ? corrected : one))]) };
+        var reply = await surgeon.PostAsync(string.Create(CultureInfo.InvariantCulture, $"/api/cases/{id}/stages/{stage + 1}/correction"), body);
+        if (!after.Blocks.TrueForAll(after.Allows))
+        {
+            Refused(400, "a correction off the tissue", reply);
+            return;
+        }
+
+        Taken(200, reply);
+        Oracle.Stages[stage] = after;
+        if (!isSame)
+        {
+            counting.Remove((stage, block.Label));
+            sent.Remove((stage, block.Label));
+        }
+
+        Reached.Add("corrected stage");
+    }
+
+    /// <summary>Withdraws the last stage.</summary>
+    public async Task WithdrawStageAsync()
+    {
+        var last = Oracle.Stages.Count;
+        Note($"withdraw stage {last}");
+        Taken(200, await surgeon.PostAsync(string.Create(CultureInfo.InvariantCulture, $"/api/cases/{id}/stages/{last}/withdrawal"), Some.Json("""{ "reason": "never taken" }""")));
+        foreach (var place in counting.Keys.Concat(sent.Keys).Where(place => place.Stage == last - 1).ToList())
+        {
+            counting.Remove(place);
+            sent.Remove(place);
+        }
+
+        Oracle.Stages.RemoveAt(last - 1);
+        Reached.Add("withdrawn stage");
+    }
+
+    public async Task EndAsync()
+    {
+        Note("end");
+        foreach (var review in (await surgeon.GetAsync($"/api/cases/{id}/reviews")).Expect(200).Json.AsArray().Where(review => review!["resolvedAt"] is null))
+        {
+            Taken(200, await surgeon.PostAsync($"/api/cases/{id}/reviews/{review!["id"]}/resolution", Some.Json("""{ "decision": "observe", "note": "seen" }""")));
+        }
+
+        if (Oracle.Now.Word != "cleared")
+        {
+            Refused(409, "ending as cleared", await surgeon.EndAsync(id, Some.EndCleared()));
+            var outcome = Oracle.Now.Word == "tumourOutstanding" ? "stoppedWithTumour" : "stoppedNotCleared";
+            Taken(200, await surgeon.EndAsync(id, new JsonObject { ["outcome"] = outcome, ["reason"] = "why", ["plan"] = "what next" }));
+        }
+        else
+        {
+            Taken(200, await surgeon.EndAsync(id, Some.EndCleared().With("reason", "nothing is awaited that matters")));
         }
     }
 

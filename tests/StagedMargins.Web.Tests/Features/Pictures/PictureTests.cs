@@ -45,10 +45,10 @@ public abstract class PictureTests(TestClinic clinic)
         var id = await Surgeon.OpenWithLayerAsync();
         (await clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear())).Expect(201);
         var draft = (await clinic.Histotech.ReadAsync(id, 1, "B", Some.Clear())).Expect(201).Text("id");
-        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldContain("Clear, not signed yet");
-        (await Surgeon.GetAsync($"/cases/{id}")).Expect(200).Body.ShouldContain("Clear, not signed yet");
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldContain("Clear as marked, readings not signed: 2");
+        (await Surgeon.GetAsync($"/cases/{id}")).Expect(200).Body.ShouldContain("Clear as marked, readings not signed: 2");
         (await Surgeon.PostAsync($"/api/cases/{id}/readings/{draft}/countersign", null)).Expect(200);
-        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldContain("Clear, not signed yet");
+        (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldContain("Clear as marked, readings not signed: 1");
         var first = (await Surgeon.CaseAsync(id)).Text("stages[0].blocks[0].readings[0].id");
         (await Surgeon.PostAsync($"/api/cases/{id}/readings/{first}/countersign", null)).Expect(200);
         (await Surgeon.GetAsync($"/api/cases/{id}/map.svg")).Expect(200).Body.ShouldNotContain("not signed");

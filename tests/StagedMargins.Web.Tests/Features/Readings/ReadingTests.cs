@@ -10,7 +10,7 @@ public abstract class ReadingTests(TestClinic clinic)
     [Fact]
     public async Task A_reading_gives_every_finding_as_a_clock_arc()
     {
-        var id = await Surgeon.OpenWithLayerAsync();
+        var id = await OpenMirroredAsync(mirrored: true);
         var reading = (await Surgeon.ReadAsync(id, 1, "B", Some.Json($$"""
             { "outcome": "tumour", "readerEmail": "{{TestClinic.SurgeonEmail}}", "readAt": "2026-03-03T09:52:00-05:00",
               "findings": [ { "kind": "tumour", "margin": "peripheral", "arc": { "from": "07:30", "to": "09:00" } },
@@ -50,10 +50,30 @@ public abstract class ReadingTests(TestClinic clinic)
     [InlineData("[0.3334, 0.3335]", true, "09:59", "10:00")]
     public async Task A_place_along_the_slide_is_rounded_outward_on_the_face(string along, bool mirrored, string from, string to)
     {
-        var id = await Surgeon.OpenWithLayerAsync();
+        var id = await OpenMirroredAsync(mirrored);
         var reading = Some.Tumour("07:00", "08:00");
         reading["findings"]![0] = new JsonObject { ["kind"] = "perineuralInvasion", ["margin"] = "peripheral", ["along"] = JsonNode.Parse(along), ["mirrored"] = mirrored };
         (await Surgeon.ReadAsync(id, 1, "B", reading)).Expect(201).At("findings[0].arc").ShouldBeJson($$"""{ "from": "{{from}}", "to": "{{to}}" }""");
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_finding_that_says_otherwise_than_its_block_is_refused(bool mirrored)
+    {
+        var id = await OpenMirroredAsync(mirrored);
+        var reading = Some.Tumour("07:00", "08:00");
+        reading["findings"]![0] = new JsonObject { ["kind"] = "tumour", ["margin"] = "deep", ["along"] = new JsonArray(0.25, 0.5), ["mirrored"] = !mirrored };
+        (await Surgeon.ReadAsync(id, 1, "B", reading)).ExpectProblem(400, "findings[0].mirrored");
+    }
+
+    private async Task<string> OpenMirroredAsync(bool mirrored)
+    {
+        var id = await Surgeon.OpenCaseAsync();
+        var layer = Some.WholeLayer();
+        layer["blocks"]![1]!["mirrored"] = mirrored;
+        (await Surgeon.RecordAsync(id, layer)).Expect(201);
+        return id;
     }
 
     [Fact]
@@ -131,11 +151,14 @@ public abstract class ReadingTests(TestClinic clinic)
     }
 
     [Fact]
-    public async Task A_histotech_amends_nothing_and_names_the_reader()
+    public async Task A_histotech_puts_right_their_own_unsigned_reading_alone_and_names_the_reader()
     {
         var id = await Surgeon.OpenWithLayerAsync();
         var reading = (await clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear())).Expect(201).Text("id");
-        (await clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear().With("amends", reading).With("reason", "slip of the pen"))).ExpectProblem(403);
+        (await clinic.Histotech.ReadAsync(id, 1, "A", Some.Clear().With("amends", reading).With("reason", "slip of the pen"))).Expect(201);
+        var signed = (await Surgeon.ReadAsync(id, 1, "B", Some.Clear())).Expect(201).Text("id");
+        (await clinic.Histotech.ReadAsync(id, 1, "B", Some.Clear().With("amends", signed).With("reason", "slip of the pen"))).ExpectProblem(403);
+        (await clinic.Histotech.PostAsync($"/api/cases/{id}/readings/{signed}/withdrawal", Some.Json("""{ "reason": "slip" }"""))).ExpectProblem(403);
         (await clinic.Histotech.ReadAsync(id, 1, "B", Some.Clear().Without("readerEmail"))).ExpectProblem(400, "readerEmail");
         (await clinic.Histotech.ReadAsync(id, 1, "B", Some.Clear().With("readerEmail", TestClinic.OtherHistotechEmail))).ExpectProblem(400, "readerEmail");
     }

@@ -73,7 +73,7 @@ public abstract class StolenDatabaseTests(TestClinic clinic)
         [
             "CaseOpened.CaseNumber", "CaseImported.Sha256", "CaseImported.CaseNumberThere", "CaseImported.CaseNumber", "SitePhotoAdded.ContentType", "SitePhotoAdded.Sha256",
             "ReadingRecorded.Block", "ReadingAmended.Block", "PermanentSectionSent.Block", "PermanentSectionReported.Block", "SecondReadAsked.Block",
-            "RecordedSite.Code", "RecordedBlock.Label", "Tumour.Morphology", "RiskAssessment.RuleVersion", "TCategory.T", "TMissing.Field",
+            "RecordedSite.Code", "RecordedBlock.Label", "RecordedBlock.Cassette", "RecordedBlock.Replaces", "RaisedReview.Block", "StageCorrected.ChangedBlocks", "Tumour.Morphology", "RiskAssessment.RuleVersion", "TCategory.T", "TMissing.Field",
         ];
         var found = CaseEntryKind.All.SelectMany(kind => TextsIn(kind.Event, [])).Distinct().Order(StringComparer.Ordinal).ToList();
         found.Except(codes).ShouldBeEmpty();
@@ -103,7 +103,7 @@ public abstract class StolenDatabaseTests(TestClinic clinic)
         (await Surgeon.RecordAsync(id, Some.Rim("07:15", "09:15").With("reasonForUnread", Next()))).Expect(201);
         (await Surgeon.PostAsync($"/api/cases/{id}/facts", new JsonObject { ["weightKg"] = 70, ["reason"] = Next() })).Expect(200);
         (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/blocks/A/permanent-section", new JsonObject { ["note"] = Next() })).Expect(201);
-        (await Surgeon.EndAsync(id, new JsonObject { ["outcome"] = "stoppedWithTumour", ["reason"] = Next(), ["plan"] = Next() })).Expect(200);
+        (await Surgeon.EndAsync(id, new JsonObject { ["outcome"] = "stoppedNotCleared", ["reason"] = Next(), ["plan"] = Next() })).Expect(200);
         return id;
     }
 }
