@@ -24,12 +24,12 @@ public sealed class IntakeTests(BrowserSession session)
         await page.FillAsync("[name='preOperative.lengthMm']", "15");
         await Expect(page.Locator(Said)).ToContainTextAsync("Not shown yet");
         await page.FillAsync("[name='preOperative.widthMm']", "11");
-        await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T1");
+        await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: at least T1");
         await Expect(page.Locator("[name='tumour.perineural.calibreMm']")).ToBeHiddenAsync();
         await page.SelectOptionAsync("[name='tumour.perineural.present']", "true");
         await page.FillAsync("[name='tumour.perineural.calibreMm']", "0.1");
-        await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T3: perineural invasion");
-        await Expect(page.Locator(Said)).ToContainTextAsync("Brigham and Women's: T2a: perineural invasion");
+        await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: at least T3: perineural invasion");
+        await Expect(page.Locator(Said)).ToContainTextAsync("Brigham and Women's: at least T2a: perineural invasion");
         await Expect(page.Locator(Said)).ToContainTextAsync("Consider a radiation opinion");
         await page.SelectOptionAsync("[name='tumour.bone']", "skullBase");
         await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T4b");
@@ -120,7 +120,7 @@ public sealed class IntakeTests(BrowserSession session)
         (await page.InputValueAsync("#facts [name='site.side']")).ShouldBe("left");
         (await page.InputValueAsync("#facts [name='tumour.recurrent']")).ShouldBe("false");
         (await page.InputValueAsync("#facts [name='preOperative.lengthMm']")).ShouldBe("9");
-        await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: T1");
+        await Expect(page.Locator(Said)).ToContainTextAsync("AJCC 8, head and neck: at least T1");
         await page.SelectOptionAsync("#facts [name='site.side']", "right");
         await page.SelectOptionAsync("#facts [name='tumour.recurrent']", "true");
         await page.ClickAsync("text=Enter the correction");
@@ -168,8 +168,8 @@ public sealed class IntakeTests(BrowserSession session)
         (await surgeon.RecordAsync(unconfirmed, Some.WholeLayer().With("reasonForUnconfirmedSite", "second person called away"))).Expect(201);
         await page.GotoAsync($"/cases/{unconfirmed}/record");
         await Expect(page.Locator("#site .alert.loud")).ToContainTextAsync("Reason given: second person called away");
-        await Expect(page.Locator("#risk")).ToContainTextAsync("AJCC 8, head and neck: T1");
-        await Expect(page.Locator("#risk")).ToContainTextAsync("rules 2026.1");
+        await Expect(page.Locator("#risk")).ToContainTextAsync("AJCC 8, head and neck: at least T1");
+        await Expect(page.Locator("#risk")).ToContainTextAsync("rules 2026.2");
     }
 
     [Fact]

@@ -41,7 +41,7 @@ public sealed class SiteConfirmationTests(BrowserSession session)
         var id = await session.Clinic.Surgeon.OpenCaseAsync(Some.Case().With("tumour.morphology", "8070/3"));
         var page = await session.SignInAsync(TestClinic.SurgeonEmail);
         await page.GotoAsync($"/cases/{id}");
-        await Expect(page.Locator("#risk")).ToContainTextAsync("AJCC 8, head and neck: T1");
+        await Expect(page.Locator("#risk")).ToContainTextAsync("AJCC 8, head and neck: at least T1");
         await Expect(page.Locator("#risk")).ToContainTextAsync("Not entered, may raise it: depth of invasion");
         await Expect(page.Locator("#risk")).ToContainTextAsync("Not a diagnosis.");
     }

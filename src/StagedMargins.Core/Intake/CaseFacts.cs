@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using System.Text.RegularExpressions;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
@@ -91,8 +92,9 @@ public sealed partial record Site(string Code, BodySide? Side, string? Detail)
 /// <summary>Perineural invasion known before surgery.</summary>
 /// <param name="Present">True where it is.</param>
 /// <param name="CalibreMm">Calibre of the largest nerve, mm.</param>
-/// <param name="Named">True where a named nerve is involved.</param>
-public sealed record Perineural(bool Present, Length? CalibreMm, bool? Named);
+/// <param name="Named">True where a named nerve is involved, clinically or on imaging.</param>
+/// <param name="DeeperThanDermis">True where a nerve deeper than the dermis is involved.</param>
+public sealed record Perineural(bool Present, Length? CalibreMm, bool? Named, [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] bool? DeeperThanDermis = null);
 
 /// <summary>What is known of the tumour.</summary>
 /// <param name="Morphology">ICD-O-3 morphology, for example <c>8070/3</c>.</param>

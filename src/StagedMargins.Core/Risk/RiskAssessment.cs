@@ -1,9 +1,10 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 
 namespace StagedMargins.Core.Risk;
 
-/// <summary>What the published rules say of a tumour, by the facts entered. A calculation for trained staff, not a diagnosis.</summary>
+/// <summary>What the published rules say of a tumour, by the facts entered and the slides read. A calculation for trained staff, not a diagnosis.</summary>
 /// <param name="Ajcc8">T category of AJCC 8, head and neck.</param>
 /// <param name="BrighamWomens">T category of Brigham and Women's.</param>
 /// <param name="AreaClass">Area class, as said or as the site has it.</param>
@@ -19,24 +20,41 @@ public sealed record RiskAssessment(
     string RuleVersion)
 {
     /// <summary>The version of the rules here; it rises whenever one of them, or the list of sites, changes.</summary>
-    public const string CurrentRules = "2026.1";
+    public const string CurrentRules = "2026.2";
+
+    /// <summary>Versions of the rules before it. Assessments by them are kept as they were made, and no longer made.</summary>
+    public static IReadOnlyList<string> EarlierRules { get; } = ["2026.1"];
+
+    /// <summary>Where slides and intake differ. Not kept with an entry: it follows from the entries before it.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<RiskConflict> Conflicts { get; private init; } = [];
+
+    /// <summary>True where it was made by rules before the current ones.</summary>
+    public bool IsByEarlierRules() => EarlierRules.Contains(RuleVersion);
 
     /// <summary>The assessment of what is known before any slide.</summary>
-    public static RiskAssessment Of(CaseFacts facts, SizeBoundary boundary) => Of(facts, boundary, perineuralOnSlides: false);
+    public static RiskAssessment Of(CaseFacts facts, SizeBoundary boundary) => Of(facts, SlideEvidence.None, boundary, isBeforeStage1: true);
 
     /// <summary>The assessment of a case, with what its slides show.</summary>
     public static RiskAssessment Of(SurgicalCase surgicalCase, SizeBoundary boundary) => Of(surgicalCase, surgicalCase.Facts, boundary);
 
     /// <summary>The assessment of a case by facts that are about to be known of it.</summary>
-    internal static RiskAssessment Of(SurgicalCase surgicalCase, CaseFacts facts, SizeBoundary boundary) => Of(facts, boundary, surgicalCase.Stages
-        .SelectMany(stage => stage.Blocks)
-        .Any(block => block.CountingReading is { } reading && reading.Findings.Any(finding => finding.Kind == FindingKind.PerineuralInvasion)));
+    internal static RiskAssessment Of(SurgicalCase surgicalCase, CaseFacts facts, SizeBoundary boundary) =>
+        Of(facts, SlideEvidence.Of(surgicalCase), boundary, isBeforeStage1: surgicalCase.Stages.Count == 0);
 
-    private static RiskAssessment Of(CaseFacts facts, SizeBoundary boundary, bool perineuralOnSlides) => new(
-        Risk.Ajcc8.Classify(facts, boundary),
-        Risk.BrighamWomens.Classify(facts),
-        Sites.AreaOf(facts),
-        RiskPrompt.For(facts, perineuralOnSlides),
-        boundary,
-        CurrentRules);
+    private static RiskAssessment Of(CaseFacts facts, SlideEvidence slides, SizeBoundary boundary, bool isBeforeStage1)
+    {
+        var known = slides.Over(facts);
+        var brighamWomens = Risk.BrighamWomens.Classify(known);
+        return new RiskAssessment(
+            Risk.Ajcc8.Classify(known, boundary),
+            brighamWomens,
+            Sites.AreaOf(facts),
+            RiskPrompt.For(known, brighamWomens, isBeforeStage1),
+            boundary,
+            CurrentRules)
+        {
+            Conflicts = slides.Against(facts),
+        };
+    }
 }

@@ -13,8 +13,11 @@ public enum RiskPromptCode
     /// <summary>Verrucous carcinoma or basal cell naevus syndrome.</summary>
     AvoidRadiation,
 
-    /// <summary>Invasion into fat.</summary>
+    /// <summary>Invasion into fat, before the first layer.</summary>
     CurettageUnsuitable,
+
+    /// <summary>Brigham and Women's T2b or T3.</summary>
+    ConsiderNodalImaging,
 }
 
 /// <summary>What was entered that gives a prompt.</summary>
@@ -34,6 +37,9 @@ public enum RiskPromptFact
 
     /// <summary>Basal cell naevus syndrome.</summary>
     BasalCellNaevusSyndrome,
+
+    /// <summary>The site was irradiated before.</summary>
+    PriorRadiation,
 }
 
 /// <summary>A prompt with what gives it.</summary>
@@ -44,30 +50,36 @@ public sealed record RiskPrompt(RiskPromptCode Code, IReadOnlyList<RiskPromptFac
     /// <summary>The prompt in a sentence.</summary>
     public string InWords() => Code switch
     {
+        RiskPromptCode.ConsiderRadiationOpinion when Facts.Contains(RiskPromptFact.PriorRadiation) => Sentences.ConsiderRadiationOpinionIrradiated(Listed),
         RiskPromptCode.ConsiderRadiationOpinion => Sentences.ConsiderRadiationOpinion(Listed),
         RiskPromptCode.AvoidRadiation => Sentences.AvoidRadiation(Listed),
+        RiskPromptCode.ConsiderNodalImaging => Sentences.ConsiderNodalImaging,
         _ => Sentences.CurettageUnsuitable,
     };
 
-    private string Listed => string.Join(", ", Facts.Select(Words));
+    private string Listed => string.Join(", ", Facts.Where(fact => fact != RiskPromptFact.PriorRadiation).Select(Words));
 
-    /// <summary>The prompts that the facts of a case give (common practice, no source).</summary>
-    /// <param name="facts">The facts.</param>
-    /// <param name="perineuralOnSlides">True where a reading that counts shows perineural invasion.</param>
-    public static IReadOnlyList<RiskPrompt> For(CaseFacts facts, bool perineuralOnSlides)
+    /// <summary>The prompts that what is known of a case gives (common practice, no source).</summary>
+    /// <param name="facts">The facts, with what the slides show.</param>
+    /// <param name="brighamWomens">The T category of Brigham and Women's by them.</param>
+    /// <param name="isBeforeStage1">True before any layer: whether curettage would do is no question later.</param>
+    public static IReadOnlyList<RiskPrompt> For(CaseFacts facts, TCategory brighamWomens, bool isBeforeStage1)
     {
         var tumour = facts.Tumour;
-        var nerves = perineuralOnSlides || tumour.Perineural is { Present: true };
-        var opinion = SquamousRules.OnlyWhere(
-            (RiskPromptFact.PerineuralInvasion, nerves), (RiskPromptFact.PositiveNodes, tumour.PositiveNodes == true), (RiskPromptFact.Unresectable, tumour.Unresectable == true)).ToList();
-        var avoid = SquamousRules.OnlyWhere(
+        var opinion = TumourRules.OnlyWhere(
+            (RiskPromptFact.PerineuralInvasion, tumour.Perineural is { Present: true }),
+            (RiskPromptFact.PositiveNodes, tumour.PositiveNodes == true),
+            (RiskPromptFact.Unresectable, tumour.Unresectable == true)).ToList();
+        var irradiated = TumourRules.OnlyWhere((RiskPromptFact.PriorRadiation, facts.PriorRadiation == true));
+        var avoid = TumourRules.OnlyWhere(
             (RiskPromptFact.VerrucousCarcinoma, tumour.Morphology == TumourTypes.Verrucous), (RiskPromptFact.BasalCellNaevusSyndrome, tumour.NevoidBasalCellSyndrome == true)).ToList();
         return
         [
-            .. SquamousRules.OnlyWhere(
-                (new RiskPrompt(RiskPromptCode.ConsiderRadiationOpinion, opinion), opinion.Count > 0),
+            .. TumourRules.OnlyWhere(
+                (new RiskPrompt(RiskPromptCode.ConsiderRadiationOpinion, [.. opinion, .. irradiated]), opinion.Count > 0),
                 (new RiskPrompt(RiskPromptCode.AvoidRadiation, avoid), avoid.Count > 0),
-                (new RiskPrompt(RiskPromptCode.CurettageUnsuitable, []), tumour.DeepestPlane >= AnatomicalPlane.SubcutaneousFat)),
+                (new RiskPrompt(RiskPromptCode.CurettageUnsuitable, []), isBeforeStage1 && tumour.DeepestPlane >= AnatomicalPlane.SubcutaneousFat),
+                (new RiskPrompt(RiskPromptCode.ConsiderNodalImaging, []), BrighamWomens.IsHigh(brighamWomens))),
         ];
     }
 

@@ -34,8 +34,8 @@ public enum TFactor
     SkullBaseInvasion,
 }
 
-/// <summary>A fact that a T category needs and that is not in the record.</summary>
-public enum TMissing
+/// <summary>A fact that a T category asks for: named where it is not known and could raise the category, and where slides and intake differ.</summary>
+public enum TFact
 {
     /// <summary>The lesion's size before surgery.</summary>
     PreOperative,
@@ -49,22 +49,34 @@ public enum TMissing
     /// <summary>The calibre of the nerve invaded.</summary>
     PerineuralCalibre,
 
+    /// <summary>Whether the nerve lies deeper than the dermis.</summary>
+    PerineuralDepth,
+
+    /// <summary>Whether it is a named nerve.</summary>
+    PerineuralNamed,
+
     /// <summary>The depth of invasion.</summary>
     DepthMm,
 
     /// <summary>The deepest plane invaded.</summary>
     DeepestPlane,
+
+    /// <summary>Involvement of bone.</summary>
+    Bone,
 }
 
 /// <summary>A T category with what produced it.</summary>
 /// <param name="T">The category, for example <c>T2b</c>; null where the system does not apply, or what is known leaves it open.</param>
 /// <param name="Factors">The factors that produced it.</param>
 /// <param name="Applies">True where the system applies to the tumour and its site.</param>
-/// <param name="Missing">Facts it needs that nobody has entered; while there are any, the true category may be higher.</param>
-public sealed record TCategory(string? T, IReadOnlyList<TFactor> Factors, bool Applies, IReadOnlyList<TMissing> Missing)
+/// <param name="Missing">Facts that are not known and could raise it.</param>
+public sealed record TCategory(string? T, IReadOnlyList<TFactor> Factors, bool Applies, IReadOnlyList<TFact> Missing)
 {
     /// <summary>The system says nothing about this tumour at this site.</summary>
     public static readonly TCategory NotApplicable = new(null, [], false, []);
+
+    /// <summary>True where something that is not known could raise it: the true category is at least this one.</summary>
+    public bool IsAtLeast() => Missing.Count > 0;
 }
 
 /// <summary>Which side of 2 and 4 cm a tumour of exactly that diameter stands on in AJCC 8. The published texts differ.</summary>

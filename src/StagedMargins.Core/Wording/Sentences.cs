@@ -212,6 +212,18 @@ public static class Sentences
     /// <summary>A prompt.</summary>
     public static string ConsiderRadiationOpinion(string facts) => Filled(nameof(ConsiderRadiationOpinion), facts);
 
+    /// <summary>A prompt, where the site was irradiated before.</summary>
+    public static string ConsiderRadiationOpinionIrradiated(string facts) => Filled(nameof(ConsiderRadiationOpinionIrradiated), facts);
+
+    /// <summary>A prompt.</summary>
+    public static string ConsiderNodalImaging => Filled(nameof(ConsiderNodalImaging));
+
+    /// <summary>A T category that may be higher.</summary>
+    public static string TAtLeast(string category) => Filled(nameof(TAtLeast), category);
+
+    /// <summary>A fact of which the slides show more than intake says.</summary>
+    public static string SlidesAgainstIntake(string fact, string intake, string slides) => Filled(nameof(SlidesAgainstIntake), fact, intake, slides);
+
     /// <summary>A prompt.</summary>
     public static string AvoidRadiation(string facts) => Filled(nameof(AvoidRadiation), facts);
 

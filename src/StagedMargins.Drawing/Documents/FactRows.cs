@@ -20,7 +20,7 @@ public static class FactRows
     [
         ("Site", facts.Site.InWords()),
         ("Area class", facts.AreaClass is { } area ? Terms.Of(area) + (facts.AreaClassReason is { } reason ? $". Reason: {reason}" : "") : null),
-        (Terms.Of(TMissing.PreOperative).Capitalised(), facts.PreOperative is { } size ? $"{size.Length} × {size.Width}, long axis at {size.Axis.InSentence()}" : null),
+        (Terms.Of(TFact.PreOperative).Capitalised(), facts.PreOperative is { } size ? $"{size.Length} × {size.Width}, long axis at {size.Axis.InSentence()}" : null),
         ("Weight", facts.WeightGrams is { } grams ? string.Create(CultureInfo.InvariantCulture, $"{grams / 1000m:0.###} kg") : null),
         ("Immunosuppressed", YesNo(facts.Immunosuppressed)),
         ("Prior radiation of the site", YesNo(facts.PriorRadiation)),
@@ -36,13 +36,17 @@ public static class FactRows
         ("Depth of invasion", tumour.Depth?.ToString()),
         ("Deepest plane", tumour.DeepestPlane is { } plane ? Terms.Of(plane) : null),
         ("Perineural invasion", tumour.Perineural is { } nerve
-            ? $"{YesNo(nerve.Present)}{(nerve.CalibreMm is { } calibre ? $", nerve of {calibre}" : "")}{(nerve.Named is { } named ? named ? ", named nerve" : ", unnamed nerve" : "")}"
+            ? string.Join(", ", ((string?[])[YesNo(nerve.Present), nerve.CalibreMm is { } calibre ? $"nerve of {calibre}" : null, Nerve(nerve.Named, "named", "unnamed"), DepthOf(nerve)]).OfType<string>())
             : null),
         ("Bone", Word(tumour.Bone)),
         (Terms.PositiveNodes.Capitalised(), YesNo(tumour.PositiveNodes)),
         ("Unresectable", YesNo(tumour.Unresectable)),
         (Terms.BasalCellNaevusSyndrome.Capitalised(), YesNo(tumour.NevoidBasalCellSyndrome)),
     ];
+
+    private static string? Nerve(bool? value, string ifSo, string ifNot) => value switch { true => $"{ifSo} nerve", false => $"{ifNot} nerve", null => null };
+
+    private static string? DepthOf(Perineural nerve) => nerve.DeeperThanDermis switch { true => "deeper than the dermis", false => "not deeper than the dermis", null => null };
 
     private static string? YesNo(bool? value) => value switch { true => Terms.Yes, false => Terms.No, null => null };
 

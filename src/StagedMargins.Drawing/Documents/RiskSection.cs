@@ -11,17 +11,17 @@ internal static class RiskSection
     internal static void Write(PageFlow flow, RecordPrintout print)
     {
         var now = RiskAssessment.Of(print.Case, print.Boundary);
-        flow.Section("Risk, from the facts entered");
-        flow.Write("Calculated, not a diagnosis. T categories are for squamous tumours; a fact that was not entered does not raise them.");
+        flow.Section("Risk, from the facts entered and the slides read");
+        flow.Write("Calculated, not a diagnosis. A fact that was not entered does not raise a T category.");
         flow.Down(PageFlow.Gap / 2);
         Rows.Write(flow, Columns,
         [
             RowOf($"at printing, {print.PrintedAt.InWords()}", now),
             .. print.Case.Assessments.Select(kept => RowOf($"kept, {kept.AssessedAt.InWords()}", kept.Assessment)),
         ]);
-        foreach (var prompt in now.Prompts)
+        foreach (var sentence in now.Conflicts.Select(conflict => conflict.InWords()).Concat(now.Prompts.Select(prompt => prompt.InWords())))
         {
-            flow.Write(prompt.InWords());
+            flow.Write(sentence);
         }
     }
 

@@ -16,8 +16,9 @@ public sealed record SiteBody(string? Code, BodySide? Side, string? Detail);
 /// <summary>Perineural invasion as it is sent and taken.</summary>
 /// <param name="Present">True where it is.</param>
 /// <param name="CalibreMm">Calibre of the largest nerve, mm.</param>
-/// <param name="Named">True where a named nerve is involved.</param>
-public sealed record PerineuralBody(bool? Present, decimal? CalibreMm, bool? Named);
+/// <param name="Named">True where a named nerve is involved, clinically or on imaging.</param>
+/// <param name="DeeperThanDermis">True where a nerve deeper than the dermis is involved.</param>
+public sealed record PerineuralBody(bool? Present, decimal? CalibreMm, bool? Named, bool? DeeperThanDermis = null);
 
 /// <summary>A tumour as it is sent and taken.</summary>
 /// <param name="Morphology">ICD-O-3 morphology. Required.</param>
@@ -96,7 +97,7 @@ internal static class FactsTranslation
         tumour.Border,
         tumour.Depth?.ToMm(),
         tumour.DeepestPlane,
-        tumour.Perineural is { } nerve ? new PerineuralBody(nerve.Present, nerve.CalibreMm?.ToMm(), nerve.Named) : null,
+        tumour.Perineural is { } nerve ? new PerineuralBody(nerve.Present, nerve.CalibreMm?.ToMm(), nerve.Named, nerve.DeeperThanDermis) : null,
         tumour.Bone,
         tumour.PositiveNodes,
         tumour.Unresectable,
@@ -135,7 +136,8 @@ internal static class FactsTranslation
         OptionalLength(body.DepthMm, "depthMm"),
         body.DeepestPlane,
         body.Perineural is { } nerve
-            ? new Perineural(nerve.Present ?? throw new InvalidEntryException("perineural.present", "Required."), OptionalLength(nerve.CalibreMm, "perineural.calibreMm"), nerve.Named)
+            ? new Perineural(
+                nerve.Present ?? throw new InvalidEntryException("perineural.present", "Required."), OptionalLength(nerve.CalibreMm, "perineural.calibreMm"), nerve.Named, nerve.DeeperThanDermis)
             : null,
         body.Bone,
         body.PositiveNodes,

@@ -6,11 +6,12 @@ namespace StagedMargins.Core.Tests.Risk;
 
 /// <summary>
 /// AJCC Cancer Staging Manual, 8th edition (2017), chapter 15, as given second-hand by NCI Thesaurus C133258 (sizes) and by an AJNR
-/// review, Table 8 with notes a and b (upgrades, scope).
+/// review, Table 8 with notes a and b (upgrades, scope); the scope also by NCI Thesaurus C4524464.
 /// </summary>
 public sealed class Ajcc8Tests
 {
     [Theory]
+    [InlineData("19.99", SizeBoundary.BelongsAbove, "T1")]
     [InlineData("19.999", SizeBoundary.BelongsAbove, "T1")]
     [InlineData("20", SizeBoundary.BelongsAbove, "T2")]
     [InlineData("20", SizeBoundary.BelongsBelow, "T1")]
@@ -40,6 +41,46 @@ public sealed class Ajcc8Tests
         Of(SquamousTumour.Plain.Nerve(0.1m)).T.ShouldBe("T3");
         Of(SquamousTumour.Plain.Nerve(0.099m)).T.ShouldBe("T1");
         Of(SquamousTumour.Plain.Nerve(null, named: true)).T.ShouldBe("T3");
+        Of(SquamousTumour.Plain.Nerve(0.099m, named: true)).T.ShouldBe("T3");
+    }
+
+    // Note b of the review: the third way, and alone enough.
+    [Fact]
+    public void A_nerve_deeper_than_the_dermis_counts_whatever_its_calibre_and_name()
+    {
+        Of(SquamousTumour.Plain.Nerve(0.05m, deep: true)).T.ShouldBe("T3");
+        Of(SquamousTumour.Plain.Nerve(0.05m, deep: true)).Factors.ShouldBe([TFactor.PerineuralInvasion]);
+        Of(SquamousTumour.Plain.Nerve(0.05m)).T.ShouldBe("T1");
+        Of(SquamousTumour.Plain.Nerve(0.05m)).Missing.ShouldBeEmpty();
+    }
+
+    [Fact]
+    public void What_is_not_known_is_missing_only_while_it_could_raise_the_category()
+    {
+        var unknown = SquamousTumour.Plain.With(tumour => tumour with { Depth = null, DeepestPlane = null, Perineural = null, Bone = null });
+        Of(unknown).Missing.ShouldBe([TFact.DepthMm, TFact.DeepestPlane, TFact.Perineural, TFact.Bone]);
+        Of(unknown).IsAtLeast().ShouldBeTrue();
+        Of(unknown.Sized(40)).Missing.ShouldBe([TFact.Bone]);
+        Of(unknown.With(tumour => tumour with { Bone = BoneInvolvement.GrossInvasion })).Missing.ShouldBeEmpty();
+        Of(SquamousTumour.Plain).IsAtLeast().ShouldBeFalse();
+        Of(SquamousTumour.Plain with { PreOperative = null }).Missing.ShouldBe([TFact.PreOperative]);
+        var nerve = SquamousTumour.Plain.Nerve(null, named: null, deep: null);
+        Of(nerve).Missing.ShouldBe([TFact.PerineuralCalibre, TFact.PerineuralNamed], "no nerve lies deeper than a tumour that ends in the dermis");
+        Of(nerve.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat }))
+            .Missing.ShouldBe([TFact.PerineuralCalibre, TFact.PerineuralDepth, TFact.PerineuralNamed]);
+    }
+
+    // The manual has erosion, gross invasion and skull base; at a deepest plane of bone the least of them is sure.
+    [Theory]
+    [InlineData(AnatomicalPlane.Periosteum, false)]
+    [InlineData(AnatomicalPlane.Bone, true)]
+    public void Bone_as_the_deepest_plane_is_an_erosion_at_the_least_and_periosteum_is_not_bone(AnatomicalPlane plane, bool counts)
+    {
+        var category = Of(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = plane, Bone = null }));
+        category.T.ShouldBe("T3");
+        category.Factors.Contains(TFactor.MinorBoneErosion).ShouldBe(counts);
+        category.Missing.ShouldBe([TFact.Bone]);
+        Of(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.Muscle, Bone = null })).Missing.ShouldBeEmpty();
     }
 
     [Fact]
@@ -47,7 +88,7 @@ public sealed class Ajcc8Tests
     {
         var category = Of(SquamousTumour.Plain.Nerve(null));
         category.T.ShouldBe("T1");
-        category.Missing.ShouldBe([TMissing.PerineuralCalibre]);
+        category.Missing.ShouldBe([TFact.PerineuralCalibre]);
     }
 
     [Theory]
@@ -85,11 +126,18 @@ public sealed class Ajcc8Tests
     }
 
     [Theory]
-    [InlineData("8090/3", false, null)]
+    [InlineData("8090/3", true, "T1")] // basal cell
+    [InlineData("8560/3", true, "T1")] // adenosquamous
+    [InlineData("8407/3", true, "T1")] // microcystic adnexal
+    [InlineData("8410/3", true, "T1")] // sebaceous
+    [InlineData("8247/3", false, null)] // Merkel cell
+    [InlineData("8742/2", false, null)] // lentigo maligna
+    [InlineData("8720/3", false, null)] // melanoma
+    [InlineData("8832/3", false, null)] // dermatofibrosarcoma
     [InlineData("8070/2", true, "Tis")]
     [InlineData("8071/3", true, "T1")]
     [InlineData("8060/0", false, null)]
-    public void It_applies_to_squamous_carcinoma(string morphology, bool applies, string? t)
+    public void It_applies_to_carcinoma_but_Merkel_s(string morphology, bool applies, string? t)
     {
         var category = Of(SquamousTumour.Plain.With(tumour => tumour with { Morphology = morphology }));
         (category.Applies, category.T).ShouldBe((applies, t));

@@ -56,13 +56,41 @@ public sealed class BrighamWomensTests
         BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8070/2" })).T.ShouldBe("T0");
     }
 
+    // "Bone excluded: it upgrades to T3" in the table; periosteum is not bone.
+    [Theory]
+    [InlineData(AnatomicalPlane.Bone, "T3")]
+    [InlineData(AnatomicalPlane.Periosteum, "T2a")]
+    public void Bone_as_the_deepest_plane_gives_T3_and_periosteum_is_one_factor(AnatomicalPlane plane, string t) =>
+        BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = plane })).T.ShouldBe(t);
+
+    [Fact]
+    public void Adenosquamous_carcinoma_is_not_of_the_squamous_group_and_the_vermilion_is_a_site_like_any_other()
+    {
+        BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { Morphology = "8560/3" })).ShouldBe(TCategory.NotApplicable);
+        BrighamWomens.Classify(SquamousTumour.Plain.At("C00.1")).T.ShouldBe("T1");
+    }
+
+    [Fact]
+    public void What_is_not_known_is_missing_only_while_it_could_raise_the_category()
+    {
+        var graded = SquamousTumour.Plain.With(tumour => tumour with { Differentiation = null });
+        BrighamWomens.Classify(graded).Missing.ShouldBe([TFact.Differentiation]);
+        var two = graded.Sized(20).Nerve(0.1m);
+        BrighamWomens.Classify(two).T.ShouldBe("T2b");
+        BrighamWomens.Classify(two).Missing.ShouldBeEmpty("a third factor leaves it T2b");
+        BrighamWomens.Classify(two.With(tumour => tumour with { DeepestPlane = null, Bone = BoneInvolvement.None })).Missing
+            .ShouldBe([TFact.Differentiation, TFact.DeepestPlane], "four factors are T3");
+        BrighamWomens.Classify(SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = null, Bone = null })).Missing
+            .ShouldBe([TFact.DeepestPlane, TFact.Bone]);
+    }
+
     [Fact]
     public void An_unknown_size_leaves_it_open_only_where_it_decides()
     {
         var unknown = SquamousTumour.Plain with { PreOperative = null };
         BrighamWomens.Classify(unknown).T.ShouldBeNull();
         BrighamWomens.Classify(unknown).Applies.ShouldBeTrue();
-        BrighamWomens.Classify(unknown).Missing.ShouldBe([TMissing.PreOperative]);
+        BrighamWomens.Classify(unknown).Missing.ShouldBe([TFact.PreOperative]);
         BrighamWomens.Classify(unknown.Nerve(0.1m).With(tumour => tumour with { Differentiation = Differentiation.Poor })).T.ShouldBe("T2b");
     }
 }

@@ -37,8 +37,40 @@ public sealed class RiskAssessmentTests
     {
         var all = SquamousTumour.Plain.Nerve(0.1m).With(tumour => tumour with { Morphology = "8051/3", DeepestPlane = AnatomicalPlane.Muscle });
         var prompts = RiskAssessment.Of(all, SizeBoundary.BelongsAbove).Prompts;
-        prompts.Count.ShouldBe(3);
+        prompts.Select(prompt => prompt.Code).ShouldBe(
+            [RiskPromptCode.ConsiderRadiationOpinion, RiskPromptCode.AvoidRadiation, RiskPromptCode.CurettageUnsuitable, RiskPromptCode.ConsiderNodalImaging]);
         prompts.ShouldAllBe(prompt => prompt.InWords().EndsWith("the surgeon decides.", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void An_opinion_on_radiation_names_radiation_that_was_given_before()
+    {
+        RiskPrompt Opinion(bool? irradiated) => RiskAssessment.Of(SquamousTumour.Plain.Nerve(null) with { PriorRadiation = irradiated }, SizeBoundary.BelongsAbove).Prompts.Single();
+        Opinion(true).InWords().ShouldContain("prior radiation");
+        Opinion(false).InWords().ShouldNotContain("prior radiation");
+        Prompts(SquamousTumour.Plain with { PriorRadiation = true }).ShouldBeEmpty();
+    }
+
+    // Common practice, no source.
+    [Theory]
+    [InlineData(20, Differentiation.Well, false)]
+    [InlineData(20, Differentiation.Poor, true)]
+    public void Brigham_and_Women_s_T2b_prompts_imaging_of_the_nodes_and_says_that_it_is_common_practice(int mm, Differentiation grade, bool prompts)
+    {
+        var risk = RiskAssessment.Of(SquamousTumour.Plain.Sized(mm).With(tumour => tumour with { Differentiation = grade }), SizeBoundary.BelongsAbove);
+        risk.Prompts.Any(prompt => prompt.Code == RiskPromptCode.ConsiderNodalImaging).ShouldBe(prompts);
+        risk.Prompts.ShouldAllBe(prompt => prompt.InWords().Contains("common practice", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Curettage_is_a_question_before_the_first_layer_only()
+    {
+        var facts = SquamousTumour.Plain.With(tumour => tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat });
+        var surgicalCase = Some.Case();
+        surgicalCase.CorrectFacts(facts, "report", SizeBoundary.BelongsAbove, Some.Surgeon, Some.At(1));
+        RiskAssessment.Of(surgicalCase.Case, SizeBoundary.BelongsAbove).Prompts.Single().Code.ShouldBe(RiskPromptCode.CurettageUnsuitable);
+        surgicalCase.Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true));
+        RiskAssessment.Of(surgicalCase.Case, SizeBoundary.BelongsAbove).Prompts.ShouldBeEmpty();
     }
 
     [Fact]

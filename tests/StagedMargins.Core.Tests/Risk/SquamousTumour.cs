@@ -13,8 +13,8 @@ internal static class SquamousTumour
 
     public static CaseFacts At(this CaseFacts facts, string site) => facts with { Site = Site.Of(site, null, null) };
 
-    public static CaseFacts Nerve(this CaseFacts facts, decimal? calibreMm, bool named = false) =>
-        facts.With(tumour => tumour with { Perineural = new Perineural(true, calibreMm is { } mm ? Some.Mm(mm) : null, named) });
+    public static CaseFacts Nerve(this CaseFacts facts, decimal? calibreMm, bool? named = false, bool? deep = false) =>
+        facts.With(tumour => tumour with { Perineural = new Perineural(true, calibreMm is { } mm ? Some.Mm(mm) : null, named, deep) });
 
     public static CaseFacts With(this CaseFacts facts, Func<Tumour, Tumour> change) => facts with { Tumour = change(facts.Tumour) };
 }

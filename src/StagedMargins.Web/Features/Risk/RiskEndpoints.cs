@@ -17,7 +17,7 @@ public static class RiskEndpoints
     public static void MapRisk(this IEndpointRouteBuilder cases)
     {
         cases.MapGet("/{id:guid}/risk", GetAsync).RequireAuthorization(Policies.SeeCase).WithTags("Intake and risk")
-            .WithSummary("T categories, area class and prompts from the facts known now.").Produces<RiskView>();
+            .WithSummary("T categories, area class and prompts from the facts known now and the readings that count.").Produces<RiskView>();
         cases.MapGet("/{id:guid}/risk/assessments", ListAsync).RequireAuthorization(Policies.SeeCase).WithTags("Intake and risk")
             .WithSummary("The assessment each time facts were entered, oldest first.").Produces<KeptAssessmentView[]>();
         cases.MapPost("/risk-rehearsal", PreviewAsync).RequireAuthorization(Policies.RecordCase).WithTags("Intake and risk")

@@ -27,14 +27,38 @@ public abstract class RiskTests(TestClinic clinic)
     [Fact]
     public async Task A_system_that_does_not_apply_gives_no_category()
     {
-        var id = await Surgeon.OpenCaseAsync(Some.Case().With("tumour.morphology", "8090/3"));
+        var id = await Surgeon.OpenCaseAsync(Some.Case().With("tumour.morphology", "8832/3"));
         var risk = await RiskAsync(id);
         foreach (var system in new[] { "ajcc8", "brighamWomens" })
         {
             risk.At($"{system}.t").ShouldBeNull();
             risk.At($"{system}.applies").ShouldBeJson("false");
             risk.At($"{system}.factors").ShouldBeJson("[]");
+            risk.At($"{system}.atLeast").ShouldBeJson("false");
         }
+    }
+
+    [Fact]
+    public async Task What_is_not_known_and_what_slides_and_intake_say_against_each_other_is_named()
+    {
+        var id = await Surgeon.OpenCaseAsync(Some.Case().With("tumour", JsonNode.Parse("""{ "morphology": "8070/3", "differentiation": "well", "deepestPlane": "dermis", "perineural": { "present": false } }""")));
+        var before = await RiskAsync(id);
+        before.At("ajcc8.missing").ShouldBeJson("""["depthMm"]""");
+        before.At("ajcc8.atLeast").ShouldBeJson("true");
+        before.At("brighamWomens.atLeast").ShouldBeJson("false");
+        before.At("missing").ShouldBeJson("""["depthMm"]""");
+        before.At("conflicts").ShouldBeJson("[]");
+        (await Surgeon.RecordAsync(id, Some.WholeLayer().With("pieces[0].plane", "muscle"))).Expect(201);
+        (await Surgeon.ReadAsync(id, 1, "A", Some.Json("""
+            { "outcome": "tumour", "readerEmail": "surgeon@clinic.invalid", "readAt": "2026-03-03T09:52:00-05:00",
+              "findings": [ { "kind": "perineuralInvasion", "margin": "deep", "arc": { "from": "01:00", "to": "02:00" }, "calibreMm": 0.1 } ] }
+            """).With("readerEmail", TestClinic.SurgeonEmail))).Expect(201);
+        var after = await RiskAsync(id);
+        (after.Text("ajcc8.t"), after.Text("brighamWomens.t")).ShouldBe(("T3", "T2b"));
+        after.At("conflicts[0].fact").ShouldBeJson("\"perineural\"");
+        after.At("conflicts[1].fact").ShouldBeJson("\"deepestPlane\"");
+        (after.Text("conflicts[1].intake"), after.Text("conflicts[1].slides")).ShouldBe(("dermis", "muscle"));
+        after.At("prompts")!.AsArray().Select(prompt => prompt!["code"]!.GetValue<string>()).ShouldBe(["considerRadiationOpinion", "considerNodalImaging"]);
     }
 
     [Fact]
