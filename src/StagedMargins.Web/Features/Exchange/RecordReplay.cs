@@ -64,10 +64,10 @@ internal sealed class RecordReplay(Guid clinicId, ImportedPeople people, Checked
         {
             var opened = said as CaseOpened ?? throw new InvalidEntryException("what", "The first entry must open the case.");
             replayed = SurgicalCase.Unopened(clinicId, record.CaseId);
-            return Same(opened.DecideAgain(), opened) with { CaseNumber = caseNumber };
+            return Same((CaseOpened)WithEarlierRisk(opened.DecideAgain(), opened), opened) with { CaseNumber = caseNumber };
         }
 
-        return Same(said.DecideAgain(replayed, written).WithReviews(replayed, written, said.Raised), said);
+        return Same(WithEarlierRisk(said.DecideAgain(replayed, written), said).WithReviews(replayed, written, said.Raised), said);
     }
 
     // What was said there must be what follows here, word for word.
@@ -86,20 +86,32 @@ internal sealed class RecordReplay(Guid clinicId, ImportedPeople people, Checked
         return json.RootElement.EnumerateObject().ToDictionary(field => field.Name, field => field.Value.GetRawText());
     }
 
+    private static RiskAssessment? RiskOf(CaseEvent entry) => entry switch
+    {
+        CaseOpened opened => opened.Risk,
+        FactsCorrected corrected => corrected.Risk,
+        _ => null,
+    };
+
     private static void GuardRules(CaseEvent entry)
     {
-        var risk = entry switch
-        {
-            CaseOpened opened => opened.Risk,
-            FactsCorrected corrected => corrected.Risk,
-            _ => null,
-        };
-        if (risk is not null && risk.RuleVersion != RiskAssessment.CurrentRules)
+        if (RiskOf(entry) is { } risk && risk.RuleVersion != RiskAssessment.CurrentRules && !risk.IsByEarlierRules())
         {
             throw new InvalidEntryException(
-                "content.risk.ruleVersion", $"This program assesses risk by rules {RiskAssessment.CurrentRules}; assessments by other rules can't be imported.");
+                "content.risk.ruleVersion",
+                $"This program knows rules of risk {string.Join(", ", RiskAssessment.EarlierRules)} and {RiskAssessment.CurrentRules}; assessments by other rules can't be imported.");
         }
     }
+
+    // Earlier rules are no longer applied, so an assessment by them is kept as it was made there.
+    private static CaseEvent WithEarlierRisk(CaseEvent decided, CaseEvent said) => RiskOf(said) is { } risk && risk.IsByEarlierRules()
+        ? decided switch
+        {
+            CaseOpened opened => opened with { Risk = risk },
+            FactsCorrected corrected => corrected with { Risk = risk },
+            _ => decided,
+        }
+        : decided;
 
     private static BarePicture PhotoOf(CheckedEntry entry, SitePhotoAdded added)
     {

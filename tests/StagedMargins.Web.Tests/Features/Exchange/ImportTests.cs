@@ -146,6 +146,19 @@ public abstract class ImportTests(TestClinic clinic)
         (await back.EndAsync(id, Some.EndCleared())).Expect(200);
     }
 
+    [Fact]
+    public async Task Risk_assessed_by_earlier_rules_is_kept_as_it_was_assessed()
+    {
+        var id = await Surgeon.OpenClearAsync();
+        var record = Bundles.RecordIn(await Surgeon.BundleOfAsync(id));
+        record.With("entries[0].content.risk.ruleVersion", "2026.1").With("entries[0].content.risk.ajcc8.t", "T2");
+        var there = await OtherClinic.SurgeonAsync(clinic);
+        (await there.ImportAsync(Bundles.Of(record))).Expect(201);
+        var kept = (await there.GetAsync($"/api/cases/{id}/risk/assessments")).Expect(200);
+        (kept.Text("[0].risk.ruleVersion"), kept.Text("[0].risk.ajcc8.t")).ShouldBe(("2026.1", "T2"));
+        (await there.GetAsync($"/api/cases/{id}/risk")).Expect(200).Text("ruleVersion").ShouldNotBe("2026.1");
+    }
+
     [Theory]
     [InlineData("entries[1].what", "\"eraseLayer\"", 400)]
     [InlineData("entries[1].at", "\"2199-01-01T00:00:00Z\"", 400)]
