@@ -26,7 +26,7 @@ public sealed record TissueSpared(double MarginMm, double FixedExcisionMm2, doub
     /// The published fixed margin in mm, or null where none is known here. Basal cell: 4 mm below 20 mm, primary and well
     /// defined (Wolf and Zitelli, Arch Dermatol 1987;123:340–344), else 5 mm, the smaller of the 5–6 mm given for high risk
     /// (An Bras Dermatol 2015, PMC4516103), so that the tissue spared is not overstated. Squamous: 4 mm below 20 mm, well
-    /// differentiated, off the sites of high risk, without invasion of fat, else 6 mm (Brodland and Zitelli, J Am Acad Dermatol
+    /// differentiated, off the sites of high risk (the area class as said, else as the site has it), without invasion of fat, else 6 mm (Brodland and Zitelli, J Am Acad Dermatol
     /// 1992;27:241–248). All read at second hand.
     /// </summary>
     public static double? FixedMarginMm(CaseFacts facts)
@@ -44,7 +44,7 @@ public sealed record TissueSpared(double MarginMm, double FixedExcisionMm2, doub
         }
 
         var reachesFat = tumour.DeepestPlane >= Mapping.AnatomicalPlane.SubcutaneousFat;
-        var isLowRisk = isSmall && tumour.Differentiation == Differentiation.Well && facts.AreaClass != AreaClass.H && !reachesFat;
+        var isLowRisk = isSmall && tumour.Differentiation == Differentiation.Well && Sites.AreaOf(facts) != AreaClass.H && !reachesFat;
         return isLowRisk ? 4 : 6;
     }
 }

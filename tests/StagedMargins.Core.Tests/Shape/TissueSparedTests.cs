@@ -61,6 +61,8 @@ public sealed class TissueSparedTests
         Margin(low).ShouldBe(4);
         Margin(low with { PreOperative = Some.Lesion(20, 7) }).ShouldBe(6);
         Margin(low with { AreaClass = AreaClass.H }).ShouldBe(6);
+        Margin(low with { AreaClass = null }).ShouldBe(6, "the site, the face, has it");
+        Margin(low with { AreaClass = null, Site = Site.Of("C44.4", null, null) }).ShouldBe(4, "the site, the scalp, has M");
         Margin(low with { Tumour = low.Tumour with { Differentiation = Differentiation.Moderate } }).ShouldBe(6);
         Margin(low with { Tumour = low.Tumour with { Differentiation = Differentiation.Poor } }).ShouldBe(6);
         Margin(low with { Tumour = low.Tumour with { DeepestPlane = AnatomicalPlane.SubcutaneousFat } }).ShouldBe(6);
