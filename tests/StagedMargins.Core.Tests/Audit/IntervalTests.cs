@@ -86,22 +86,6 @@ public sealed class IntervalTests
         limits.UpperMovingRange.ShouldBe(17.401074, 5e-6);
     }
 
-    // NIST/SEMATECH e-Handbook 6.3.3.1: counts control charts, defects on 25 wafers; 28 lies on the limit and only 31 beyond it.
-    [Fact]
-    public void Counts_have_the_limits_of_the_handbook()
-    {
-        long[] counts = [16, 14, 28, 16, 12, 20, 10, 12, 10, 17, 19, 17, 14, 16, 15, 13, 14, 16, 11, 20, 11, 19, 16, 31, 13];
-        var limits = CountLimits.Of(counts)!;
-        (limits.Mean, limits.Limits.Lower, limits.Limits.Upper).ShouldBe((16, 4, 28));
-        counts.Where(count => count > limits.Limits.Upper).ShouldBe([31]);
-    }
-
-    [Fact]
-    public void No_count_is_expected_below_none() => CountLimits.Of([1, 0, 2])!.Limits.Lower.ShouldBe(0);
-
-    [Fact]
-    public void One_count_alone_has_no_limits() => CountLimits.Of([4]).ShouldBeNull();
-
     [Fact]
     public void One_month_alone_has_no_limits() => MovingRangeLimits.Of([1.7]).ShouldBeNull();
 
@@ -120,20 +104,43 @@ public sealed class IntervalTests
         kappa.Value.ShouldBe(value, 1e-6);
     }
 
+    // The formula of Fleiss, Cohen and Everitt, Psychol Bull 1969;72:323–327 (from memory). The numbers were worked out apart from it, by the delta
+    // method with derivatives taken numerically.
+    [Theory]
+    [InlineData(20, 5, 10, 15, 0.126996)]
+    [InlineData(12, 2, 4, 2, 0.232093)]
+    [InlineData(118, 5, 2, 0, 0.012287)]
+    [InlineData(45, 15, 25, 15, 0.098662)]
+    [InlineData(25, 35, 5, 35, 0.077160)]
+    public void Kappa_has_the_standard_error_of_large_samples(int a, int b, int c, int d, double error) =>
+        Kappa.Of([[a, b], [c, d]])!.StandardError.ShouldBe(error, 1e-6);
+
     [Fact]
-    public void Kappa_has_the_simple_standard_error_and_its_interval()
+    public void Kappa_of_three_categories_has_it_too()
     {
-        var kappa = Kappa.Of([[20, 5], [10, 15]])!;
-        kappa.StandardError.ShouldBe(0.129615, 5e-7);
-        kappa.Interval95.Lower.ShouldBe(0.4 - (1.959964 * 0.129615), 1e-6);
-        kappa.Interval95.Upper.ShouldBe(0.4 + (1.959964 * 0.129615), 1e-6);
+        var kappa = Kappa.Of([[44, 5, 1], [7, 20, 3], [9, 5, 6]])!;
+        kappa.Value.ShouldBe(0.491525, 1e-6);
+        kappa.StandardError.ShouldBe(0.072127, 1e-6);
     }
 
     [Fact]
-    public void Kappa_has_no_meaning_without_pairs_or_without_a_second_category()
+    public void The_interval_of_kappa_ends_where_kappa_does()
+    {
+        var kappa = Kappa.Of([[20, 5], [10, 15]])!;
+        kappa.Interval95.Lower.ShouldBe(0.4 - (1.959964 * 0.126996), 2e-6);
+        kappa.Interval95.Upper.ShouldBe(0.4 + (1.959964 * 0.126996), 2e-6);
+        Kappa.Of([[9, 1], [0, 2]])!.Interval95.Upper.ShouldBe(1);
+        Kappa.Of([[1, 9], [8, 1]])!.Interval95.Lower.ShouldBe(-1);
+        Kappa.Of([[8, 0], [0, 8]])!.Interval95.ShouldBe(new Interval(1, 1));
+    }
+
+    [Fact]
+    public void Kappa_has_no_meaning_below_10_pairs_or_without_a_second_category()
     {
         Kappa.Of([[0, 0], [0, 0]]).ShouldBeNull();
-        Kappa.Of([[9, 0], [0, 0]]).ShouldBeNull();
+        Kappa.Of([[5, 1], [1, 2]]).ShouldBeNull();
+        Kappa.Of([[5, 1], [1, 3]]).ShouldNotBeNull();
+        Kappa.Of([[19, 0], [0, 0]]).ShouldBeNull();
         Should.Throw<ArgumentException>(() => Kappa.Of([[1, 2]]));
     }
 }
