@@ -67,7 +67,7 @@ public sealed record PairedReads(int BothClear, int BothTumour, int TumourThenCl
 }
 
 /// <summary>
-/// What the audit needs of an ended case and nothing else: no patient, no words. Derived data: it follows from the record and can be
+/// What the audit needs of an ended case and nothing else: no patient, no words. A case that is paused, or was opened again, has none. Derived data: it follows from the record and can be
 /// made again from it at any time.
 /// </summary>
 /// <param name="Tumour">The tumour's group.</param>
@@ -78,6 +78,12 @@ public sealed record PairedReads(int BothClear, int BothTumour, int TumourThenCl
 /// <param name="Unreadable">Of them, those that could not be read.</param>
 /// <param name="Amendments">Of them, those that amend another.</param>
 /// <param name="Recuts">Of the amendments, those of a reading that could not be read: a recut, not a change of mind.</param>
+/// <param name="NotSeen">Of the readings, those that say of a place that it was not seen, or seen and not decidable.</param>
+/// <param name="Withdrawn">Of the readings, those that were withdrawn, by themselves or by a correction of their stage.</param>
+/// <param name="Corrections">Corrections of stages that stand, and stages withdrawn.</param>
+/// <param name="Reopenings">How often its end was taken back.</param>
+/// <param name="ReviewsOpen">Reviews that nobody has answered.</param>
+/// <param name="ReviewsAnswered">Reviews that a surgeon answered.</param>
 /// <param name="DefectUm2">Area of the defect by its layers, whole square micrometres; null without tissue.</param>
 /// <param name="LesionUm2">Area of the lesion before surgery, whole square micrometres; null where no size was entered.</param>
 /// <param name="SparedUm2">Tissue spared against a fixed margin, whole square micrometres; negative where the defect is larger; null where no margin is published.</param>
@@ -92,6 +98,12 @@ public sealed record CaseSummary(
     int Unreadable,
     int Amendments,
     int Recuts,
+    int NotSeen,
+    int Withdrawn,
+    int Corrections,
+    int Reopenings,
+    int ReviewsOpen,
+    int ReviewsAnswered,
     long? DefectUm2,
     long? LesionUm2,
     long? SparedUm2,
@@ -126,6 +138,12 @@ public sealed record CaseSummary(
             readings.Count(reading => reading.Outcome == ReadingOutcome.Unreadable),
             amendments.Count,
             amendments.Count(reading => outcomes[reading.AmendsId!.Value] == ReadingOutcome.Unreadable),
+            readings.Count(reading => reading.Findings.Any(finding => finding.IsUndecided())),
+            readings.Count(reading => reading.Withdrawal is not null),
+            ended.Stages.Sum(stage => stage.Corrections.Count) + ended.WithdrawnStages.Count,
+            ended.Endings.Count(ending => ending.Reopened is not null),
+            ended.OpenReviews().Count(),
+            ended.Reviews.Count(review => review.Answer is not null),
             Um2(defect?.AreaMm2),
             Um2(ended.Facts.PreOperative?.AreaMm2()),
             Um2(defect is null ? null : TissueSpared.Of(ended.Facts, defect)?.SparedMm2),
@@ -166,10 +184,12 @@ public sealed record CaseSummary(
         return ended.Ending!.Outcome == CaseOutcome.Cleared ? from : null;
     }
 
-    // Until every block had its first adequate reading: a recut belongs to the stage's time, an amendment weeks later does not.
+    // Until every block had its first adequate reading: a recut belongs to the stage's time, an amendment weeks later does not. What was
+    // withdrawn was no reading of the block, and a block embedded again is read as the other.
     private static int? TurnaroundOf(Stage stage)
     {
-        var firsts = stage.Blocks.Select(block => block.Readings.FirstOrDefault(reading => reading.IsAdequate)).ToList();
+        var firsts = stage.Blocks.Where(block => !stage.IsReplaced(block))
+            .Select(block => block.Readings.FirstOrDefault(reading => reading is { IsAdequate: true, Withdrawal: null })).ToList();
         if (firsts.Count == 0 || firsts.Contains(null))
         {
             return null;

@@ -62,6 +62,24 @@ public sealed class AuditCase
     /// <summary>As <see cref="CaseSummary.Recuts"/>.</summary>
     public int Recuts { get; init; }
 
+    /// <summary>As <see cref="CaseSummary.NotSeen"/>.</summary>
+    public int NotSeen { get; init; }
+
+    /// <summary>As <see cref="CaseSummary.Withdrawn"/>.</summary>
+    public int Withdrawn { get; init; }
+
+    /// <summary>As <see cref="CaseSummary.Corrections"/>.</summary>
+    public int Corrections { get; init; }
+
+    /// <summary>As <see cref="CaseSummary.Reopenings"/>.</summary>
+    public int Reopenings { get; init; }
+
+    /// <summary>As <see cref="CaseSummary.ReviewsOpen"/>.</summary>
+    public int ReviewsOpen { get; init; }
+
+    /// <summary>As <see cref="CaseSummary.ReviewsAnswered"/>.</summary>
+    public int ReviewsAnswered { get; init; }
+
     /// <summary>1 where the case is flagged for recall, else 0, so that it adds up.</summary>
     public int Recall { get; init; }
 
@@ -111,6 +129,12 @@ public sealed class AuditCase
             Unreadable = summary.Unreadable,
             Amendments = summary.Amendments,
             Recuts = summary.Recuts,
+            NotSeen = summary.NotSeen,
+            Withdrawn = summary.Withdrawn,
+            Corrections = summary.Corrections,
+            Reopenings = summary.Reopenings,
+            ReviewsOpen = summary.ReviewsOpen,
+            ReviewsAnswered = summary.ReviewsAnswered,
             Recall = ended.Recall ? 1 : 0,
             DefectUm2 = summary.DefectUm2,
             LesionUm2 = summary.LesionUm2,

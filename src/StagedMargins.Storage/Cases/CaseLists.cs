@@ -30,11 +30,7 @@ public static class CaseLists
             statements.Add(TableSql.Of<SecondReadRow>(db).Upsert(row));
         }
 
-        if (changed.Ending is not null)
-        {
-            // No stage can be added to a case that has ended, so a row is there or is new, and never left over.
-            db.AddSummaryOf(changed, statements);
-        }
+        db.AddSummaryOf(changed, statements);
     }
 
     /// <summary>True where the rows of a case are those that its entries give.</summary>

@@ -23,13 +23,20 @@ internal static class AuditWords
         ("Blocks per stage", "", figures => Number(figures.BlocksPerStage)),
         ("Ended as cleared", "cleared", figures => Count(figures.Cleared)),
         (Terms.Of(CaseOutcome.StoppedWithTumour).Capitalised(), "stoppedWithTumour", figures => Count(figures.StoppedWithTumour)),
-        (Terms.Of(CaseOutcome.ContinuesLater).Capitalised(), "continuesLater", figures => Count(figures.ContinuesLater)),
+        (Terms.Of(CaseOutcome.StoppedNotCleared).Capitalised(), "stoppedNotCleared", figures => Count(figures.StoppedNotCleared)),
         ("Ended before any layer, not in any other figure", "withoutLayer", figures => Count(figures.CasesWithoutLayer)),
+        ("Of these, ended as not done", "notDone", figures => Count(figures.NotDone)),
         ("Turnaround of a stage, median", "timed", figures => Minutes(figures.TurnaroundP50Minutes)),
         ("Turnaround of a stage, 90th percentile", "timed", figures => Minutes(figures.TurnaroundP90Minutes)),
         ("Stages with known turnaround", "timed", figures => Count(figures.StagesTimed)),
         ("Readings with result unreadable", "unreadable", figures => $"{Count(figures.Unreadable)} of {Count(figures.Readings)}, {Share(figures.UnreadableRate)}"),
+        ("Readings with tissue not seen or not decidable", "notSeen", figures => $"{Count(figures.NotSeen)} of {Count(figures.Readings)}, {Share(figures.NotSeenRate)}"),
         ("Readings amended", "amendments", figures => $"{Count(figures.Amendments)}, {Count(figures.Recuts)} of them after a recut"),
+        ("Readings withdrawn", "readingsWithdrawn", figures => Count(figures.ReadingsWithdrawn)),
+        ("Stages corrected or withdrawn", "corrections", figures => Count(figures.Corrections)),
+        ("Cases reopened, times", "reopenings", figures => Count(figures.Reopenings)),
+        ("Reviews not answered", "reviewsOpen", figures => Count(figures.ReviewsOpen)),
+        ("Reviews answered", "reviewsAnswered", figures => Count(figures.ReviewsAnswered)),
         ("Cases recalled", "recalls", figures => $"{Count(figures.Recalls)} (by chance {Number(figures.RecallsLower95)} to {Number(figures.RecallsUpper95)}, 95 %)"),
         ("Blocks with a second read, blind", "readTwice", figures => $"{Count(figures.ReadPairs)}, agreed on {Count(figures.ReadPairsAgreed)}{(figures.ReadPairsNotComparable == 0 ? "" : $"; {Count(figures.ReadPairsNotComparable)} more could not be compared")}"),
         ("Agreement beyond chance, Cohen's kappa", "readTwice", figures => figures.Kappa is null ? None : $"{Number(figures.Kappa)} ({Number(figures.KappaLower95)} to {Number(figures.KappaUpper95)}, 95 %)"),
@@ -73,6 +80,14 @@ internal static class AuditWords
         _ when group.MeanStages < group.Lower95 => "below 95 %",
         _ => "within",
     };
+
+    /// <summary>The chart of a figure by month, with the months outside their limits.</summary>
+    internal static string Of(RateChart chart)
+    {
+        var name = Rows.First(row => row.Figure == chart.Figure).Name;
+        var outside = chart.Months.Where(month => month.Outside).Select(month => month.Key).ToList();
+        return $"{name}: {Number(100 * chart.Mean)} per 100 {chart.Per} on average. {(outside.Count == 0 ? "No month is outside its limits." : $"Outside the limits: {string.Join(", ", outside)}.")}";
+    }
 
     /// <summary>A published value.</summary>
     internal static string Published(PublishedValue value) => value.Figure == "clearedByStage" ? Share(value.Value) : Number(value.Value);

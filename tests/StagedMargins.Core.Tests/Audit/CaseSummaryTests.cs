@@ -44,6 +44,47 @@ public sealed class CaseSummaryTests
     }
 
     [Fact]
+    public void A_reading_that_leaves_a_place_unseen_or_undecided_is_counted_once()
+    {
+        var surgicalCase = Open().Read(1, "A", Some.Found(FindingKind.NotSeen, Margin.Peripheral, "01:00-02:00"), Some.Found(FindingKind.Undetermined, Margin.Deep, "03:00-04:00"))
+            .Amend(1, "A").End(CaseOutcome.Cleared);
+        var summary = CaseSummary.Of(surgicalCase.Case);
+        (summary.Readings, summary.NotSeen).ShouldBe((2, 1));
+    }
+
+    [Fact]
+    public void A_withdrawn_stage_a_reading_that_went_with_it_and_a_reopening_are_counted()
+    {
+        var surgicalCase = Open().Read(1, "A").Take(Some.Rim("07:00-10:00"), Some.Block("A", "07:00-10:00"));
+        surgicalCase.WithdrawStage(2, "never taken", Some.Surgeon, Some.At(100));
+        surgicalCase.End(CaseOutcome.Cleared);
+        surgicalCase.Reopen("closed too early", Some.Surgeon, Some.At(110));
+        Should.Throw<InvalidOperationException>(() => CaseSummary.Of(surgicalCase.Case));
+        surgicalCase.WithdrawReading(surgicalCase.Case.Readings().Single().Id, "wrong slide", Some.Surgeon, Some.At(120));
+        surgicalCase.Read(1, "A").End(CaseOutcome.Cleared);
+        var summary = CaseSummary.Of(surgicalCase.Case);
+        (summary.Corrections, summary.Reopenings, summary.Readings, summary.Withdrawn).ShouldBe((1, 1, 2, 1));
+    }
+
+    [Fact]
+    public void Reviews_are_counted_as_open_until_a_surgeon_answers()
+    {
+        var surgicalCase = Open().Read(1, "A").End(CaseOutcome.Cleared);
+        surgicalCase.Amend(1, "A", Some.TumourAt("07:30-09:00"));
+        CaseSummary.Of(surgicalCase.Case).ShouldSatisfyAllConditions(summary => summary.ReviewsOpen.ShouldBe(1), summary => summary.ReviewsAnswered.ShouldBe(0));
+        surgicalCase.AnswerReview(surgicalCase.Case.Reviews.Single().Id, ReviewDecision.Observe, "small focus", Some.Surgeon, Some.At(500));
+        CaseSummary.Of(surgicalCase.Case).ShouldSatisfyAllConditions(summary => summary.ReviewsOpen.ShouldBe(0), summary => summary.ReviewsAnswered.ShouldBe(1));
+    }
+
+    [Fact]
+    public void A_paused_case_has_no_part_in_the_audit()
+    {
+        var paused = Open();
+        paused.End(new EndingEntry(CaseOutcome.ContinuesLater, Some.At(60), null, null, new DateOnly(2026, 3, 10), null), null, Some.Surgeon, Some.At(60));
+        Should.Throw<InvalidOperationException>(() => CaseSummary.Of(paused.Case));
+    }
+
+    [Fact]
     public void An_open_case_has_no_part_in_the_audit() => Should.Throw<InvalidOperationException>(() => CaseSummary.Of(Open().Case));
 
     // The limits of the T categories, 20 and 40 mm, belong to the larger band; 10 mm is common practice, no source.

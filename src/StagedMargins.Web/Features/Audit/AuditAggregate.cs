@@ -23,6 +23,9 @@ public sealed class AuditAggregate
     /// <summary>Cases that ended before any layer was taken; they have no part in the other figures.</summary>
     public long WithoutLayer { get; private set; }
 
+    /// <summary>Of them, those that ended as not done.</summary>
+    public long NotDone { get; private set; }
+
     /// <summary>Cases cleared at a stage or before.</summary>
     public long ClearedBy(int stage) => cleared.Where(pair => pair.Key <= stage).Sum(pair => pair.Value);
 
@@ -32,6 +35,7 @@ public sealed class AuditAggregate
         if (stages == 0)
         {
             WithoutLayer += sums.Cases;
+            NotDone += outcome == CaseOutcome.NotDone ? sums.Cases : 0;
             return;
         }
 
@@ -67,7 +71,7 @@ public sealed class AuditAggregate
             cleared[stage] = cleared.GetValueOrDefault(stage) + times;
         }
 
-        (Sums, WithoutLayer) = (Sums.Plus(other.Sums), WithoutLayer + other.WithoutLayer);
+        (Sums, WithoutLayer, NotDone) = (Sums.Plus(other.Sums), WithoutLayer + other.WithoutLayer, NotDone + other.NotDone);
         return this;
     }
 }
@@ -92,6 +96,24 @@ public sealed record AuditSums
 
     /// <summary>Amendments of a reading that could not be read.</summary>
     public long Recuts { get; init; }
+
+    /// <summary>Readings that say of a place that it was not seen or is not decidable.</summary>
+    public long NotSeen { get; init; }
+
+    /// <summary>Readings that were withdrawn.</summary>
+    public long Withdrawn { get; init; }
+
+    /// <summary>Stages corrected or withdrawn.</summary>
+    public long Corrections { get; init; }
+
+    /// <summary>Endings taken back.</summary>
+    public long Reopenings { get; init; }
+
+    /// <summary>Reviews that nobody has answered.</summary>
+    public long ReviewsOpen { get; init; }
+
+    /// <summary>Reviews that were answered.</summary>
+    public long ReviewsAnswered { get; init; }
 
     /// <summary>Cases flagged for recall.</summary>
     public long Recalls { get; init; }
@@ -147,6 +169,12 @@ public sealed record AuditSums
         Unreadable = Unreadable + other.Unreadable,
         Amendments = Amendments + other.Amendments,
         Recuts = Recuts + other.Recuts,
+        NotSeen = NotSeen + other.NotSeen,
+        Withdrawn = Withdrawn + other.Withdrawn,
+        Corrections = Corrections + other.Corrections,
+        Reopenings = Reopenings + other.Reopenings,
+        ReviewsOpen = ReviewsOpen + other.ReviewsOpen,
+        ReviewsAnswered = ReviewsAnswered + other.ReviewsAnswered,
         Recalls = Recalls + other.Recalls,
         Defects = Defects + other.Defects,
         DefectUm2 = DefectUm2 + other.DefectUm2,

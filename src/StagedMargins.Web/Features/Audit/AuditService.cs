@@ -26,7 +26,7 @@ public sealed class AuditService(ClinicContext db)
         var total = Total(tallies);
         var limits = FunnelLimits.Of((whole ?? total).Stages);
         var groups = grouping is null ? [] : tallies.Select(tally => new GroupView(tally.Key, tally.Value, limits)).OrderBy(group => grouping != AuditGrouping.Month && group.SmallGroup).ToList();
-        return new AuditView(period, total, whole, groups) { AmendmentLimits = grouping == AuditGrouping.Month ? AmendmentLimits.Of(groups) : null };
+        return new AuditView(period, total, whole, groups) { MonthLimits = grouping == AuditGrouping.Month ? RateChart.AllOf(groups) : [] };
     }
 
     /// <summary>The same period; a month that was closed lies where it lay then, whatever time zone the clinic has chosen since.</summary>

@@ -25,12 +25,15 @@ public class FiguresView
         BlocksPerStage = Share(sums.Blocks, Stages);
         Cleared = tally.Outcomes.GetValueOrDefault(CaseOutcome.Cleared);
         StoppedWithTumour = tally.Outcomes.GetValueOrDefault(CaseOutcome.StoppedWithTumour);
-        ContinuesLater = tally.Outcomes.GetValueOrDefault(CaseOutcome.ContinuesLater);
-        CasesWithoutLayer = tally.WithoutLayer;
+        StoppedNotCleared = tally.Outcomes.GetValueOrDefault(CaseOutcome.StoppedNotCleared);
+        (CasesWithoutLayer, NotDone) = (tally.WithoutLayer, tally.NotDone);
         StagesTimed = tally.Turnaround.Count;
         (TurnaroundP50Minutes, TurnaroundP90Minutes) = (tally.Turnaround.Quantile(0.5), tally.Turnaround.Quantile(0.9));
         (Readings, Unreadable, UnreadableRate) = (sums.Readings, sums.Unreadable, Share(sums.Unreadable, sums.Readings));
+        (NotSeen, NotSeenRate) = (sums.NotSeen, Share(sums.NotSeen, sums.Readings));
         (Amendments, Recuts, Recalls) = (sums.Amendments, sums.Recuts, sums.Recalls);
+        (ReadingsWithdrawn, Corrections, Reopenings) = (sums.Withdrawn, sums.Corrections, sums.Reopenings);
+        (ReviewsOpen, ReviewsAnswered) = (sums.ReviewsOpen, sums.ReviewsAnswered);
         (RecallsLower95, RecallsUpper95) = Interval.Poisson(sums.Recalls);
         MeanDefectMm2 = Share(sums.DefectUm2 / Um2PerMm2, sums.Defects);
         MeanGrowth = Share(sums.Growth, sums.Grown);
@@ -84,11 +87,14 @@ public class FiguresView
     /// <summary>Cases that were stopped with tumour.</summary>
     public long StoppedWithTumour { get; }
 
-    /// <summary>Cases that continue later.</summary>
-    public long ContinuesLater { get; }
+    /// <summary>Cases that were stopped without tumour outstanding and without being cleared.</summary>
+    public long StoppedNotCleared { get; }
 
     /// <summary>Cases that ended before any layer was taken; no other figure counts them.</summary>
     public long CasesWithoutLayer { get; }
+
+    /// <summary>Of them, those that ended as not done.</summary>
+    public long NotDone { get; }
 
     /// <summary>Stages whose turnaround is known.</summary>
     public long StagesTimed { get; }
@@ -107,6 +113,27 @@ public class FiguresView
 
     /// <summary>Their share of all readings.</summary>
     public double? UnreadableRate { get; }
+
+    /// <summary>Readings that say of a place that it was not seen, or seen and not decidable.</summary>
+    public long NotSeen { get; }
+
+    /// <summary>Their share of all readings.</summary>
+    public double? NotSeenRate { get; }
+
+    /// <summary>Readings that were withdrawn, by themselves or by a correction of their stage.</summary>
+    public long ReadingsWithdrawn { get; }
+
+    /// <summary>Stages corrected, and stages withdrawn.</summary>
+    public long Corrections { get; }
+
+    /// <summary>Ends of cases that were taken back, of cases that have ended again.</summary>
+    public long Reopenings { get; }
+
+    /// <summary>Reviews that nobody has answered.</summary>
+    public long ReviewsOpen { get; }
+
+    /// <summary>Reviews that a surgeon answered.</summary>
+    public long ReviewsAnswered { get; }
 
     /// <summary>Readings that amend another.</summary>
     public long Amendments { get; }
@@ -144,13 +171,13 @@ public class FiguresView
     /// <summary>Blocks read twice that one of the readers could not read; they have no part in the agreement.</summary>
     public long ReadPairsNotComparable { get; }
 
-    /// <summary>Agreement on clear or tumour beyond chance, Cohen's kappa; null where it has no meaning.</summary>
+    /// <summary>Agreement on clear or tumour beyond chance, Cohen's kappa; null with fewer than 10 pairs, or where it has no meaning.</summary>
     public double? Kappa { get; }
 
-    /// <summary>Lower 95 % limit of it, by the simple standard error.</summary>
+    /// <summary>Lower 95 % limit of it, not below −1.</summary>
     public double? KappaLower95 { get; }
 
-    /// <summary>Upper 95 % limit of it.</summary>
+    /// <summary>Upper 95 % limit of it, not above 1.</summary>
     public double? KappaUpper95 { get; }
 
     private static double? Share(double part, long whole) => whole == 0 ? null : part / whole;
@@ -194,17 +221,6 @@ public sealed class GroupView : FiguresView
     public double? Upper998 { get; }
 }
 
-/// <summary>Amended readings a month, by a counts chart.</summary>
-/// <param name="Mean">Their mean over the months with cases.</param>
-/// <param name="Lower">Lower limit.</param>
-/// <param name="Upper">Upper limit: a month above it is worth a look.</param>
-public sealed record AmendmentLimits(double Mean, double Lower, double Upper)
-{
-    /// <summary>The limits over months; null below two of them.</summary>
-    public static AmendmentLimits? Of(IEnumerable<GroupView> months) =>
-        CountLimits.Of([.. months.Select(month => month.Amendments)]) is { } limits ? new AmendmentLimits(limits.Mean, limits.Limits.Lower, limits.Limits.Upper) : null;
-}
-
 /// <summary>The audit of a period.</summary>
 public sealed class AuditView : FiguresView
 {
@@ -232,8 +248,8 @@ public sealed class AuditView : FiguresView
     /// <summary>The groups by key, in order of the key and in no other: small ones stand last, none is ranked.</summary>
     public IReadOnlyList<GroupView> Groups { get; }
 
-    /// <summary>By month: how many amended readings a month has, and between which counts they are to be expected.</summary>
-    public AmendmentLimits? AmendmentLimits { get; init; }
+    /// <summary>By month: what may go wrong, with the limits of each month by its own size. Empty below two months, and for any other grouping.</summary>
+    public IReadOnlyList<RateChart> MonthLimits { get; init; } = [];
 
     /// <summary>For a month: whether its figures were kept.</summary>
     public ClosingView? Closing { get; private set; }

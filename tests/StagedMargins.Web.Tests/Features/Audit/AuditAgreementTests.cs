@@ -53,21 +53,77 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
             }
         }
 
-        var end = Some.EndCleared().With("endedAt", $"202{random.Between(2, 5)}-{random.Between(1, 12):00}-{random.Between(1, 28):00}T{random.Between(0, 23):00}:30:00Z");
-        if ((await clinic.Surgeon.EndAsync(id, end)).Status == 409)
+        if (random.Chance(15))
         {
-            var found = await clinic.Surgeon.CaseAsync(id);
-            var other = found.Text("margins.state") switch { "noTissue" => "notDone", "tumourOutstanding" => "stoppedWithTumour", _ => "stoppedNotCleared" };
-            (await clinic.Surgeon.EndAsync(id, end.With("outcome", other).With("reason", "wish").With("plan", "referral"))).Expect(200);
+            (await clinic.Surgeon.EndAsync(id, Some.Json("""{ "outcome": "continuesLater", "continuesOn": "2026-03-10", "endedAt": "2026-03-03T18:00:00-05:00" }"""))).Expect(200);
+            if (random.Chance(50))
+            {
+                return;
+            }
         }
 
+        await EndAsync(clinic, id, random);
         if ((await clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count > 0)
         {
             await ReadAgainAsync(clinic, id, random);
             for (var amendments = random.Below(3); amendments > 0; amendments--)
             {
-                await clinic.Surgeon.AmendAsync(id, 1, "A", random.OneOf(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable()));
+                await clinic.Surgeon.AmendAsync(id, 1, "A", random.OneOf(Some.Clear(), Some.Tumour("01:00", "02:00"), Unreadable(), Partly()));
             }
+
+            await ReviewAndReopenAsync(clinic, id, random);
+        }
+    }
+
+    private static async Task EndAsync(TestClinic clinic, string id, RandomDraws random)
+    {
+        var end = Some.EndCleared().With("reason", "wish").With("plan", "referral")
+            .With("endedAt", $"202{random.Between(2, 5)}-{random.Between(1, 12):00}-{random.Between(1, 28):00}T{random.Between(0, 23):00}:30:00Z");
+        string[] outcomes = (await clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count == 0 ? ["notDone"] : ["cleared", "stoppedWithTumour", "stoppedNotCleared"];
+        foreach (var outcome in outcomes)
+        {
+            if ((await clinic.Surgeon.EndAsync(id, end.With("outcome", outcome))).Status == 200)
+            {
+                return;
+            }
+        }
+
+        throw new InvalidOperationException("A case could be ended in no way.");
+    }
+
+    // Reviews answered or left, and an end that is taken back: for good, or until the case ends again, with corrections between.
+    private static async Task ReviewAndReopenAsync(TestClinic clinic, string id, RandomDraws random)
+    {
+        foreach (var review in (await clinic.Surgeon.CaseAsync(id)).At("reviews")!.AsArray().Where(_ => random.Chance(50)))
+        {
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/reviews/{review!["id"]}/resolution", Some.Json("""{ "decision": "observe", "note": "small" }"""))).Expect(200);
+        }
+
+        if (!random.Chance(40))
+        {
+            return;
+        }
+
+        (await clinic.Surgeon.PostAsync($"/api/cases/{id}/reopening", Some.Json("""{ "reason": "closed too early" }"""))).Expect(200);
+        var last = (await clinic.Surgeon.CaseAsync(id)).At("stages")!.AsArray().Count;
+        if (random.Chance(30))
+        {
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/1/correction", Some.Json("""{ "reason": "by the wall clock", "takenAt": "2026-03-03T09:05:00-05:00" }"""))).Expect(200);
+        }
+
+        if (random.Chance(30) && last > 1)
+        {
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/{last}/withdrawal", Some.Json("""{ "reason": "never taken" }"""))).Expect(200);
+        }
+        else if (random.Chance(30))
+        {
+            var reading = await clinic.Surgeon.CountingAsync(id, 1, "B");
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/readings/{reading}/withdrawal", Some.Json("""{ "reason": "wrong slide" }"""))).Expect(200);
+        }
+
+        if (random.Chance(70))
+        {
+            await EndAsync(clinic, id, random);
         }
     }
 
@@ -106,6 +162,11 @@ public abstract class AuditAgreementTests(Engine engine, PostgresServer server)
             (await clinic.Surgeon.ReadAsync(id, stage, block, reading)).Expect(201);
         }
     }
+
+    private static JsonObject Partly() => Some.Json($$"""
+        { "outcome": "clear", "readerEmail": "{{TestClinic.SurgeonEmail}}", "readAt": "2026-03-03T09:52:00-05:00",
+          "findings": [ { "kind": "notSeen", "margin": "peripheral", "arc": { "from": "01:00", "to": "02:00" } } ] }
+        """);
 
     private static JsonObject Unreadable() => Some.Clear().With("outcome", "unreadable");
 

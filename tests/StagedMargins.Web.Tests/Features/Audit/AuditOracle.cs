@@ -59,11 +59,17 @@ internal sealed class AuditOracle(IReadOnlyList<JsonNode> cases)
 
     private void Outcomes(JsonNode served)
     {
-        foreach (var outcome in new[] { "cleared", "stoppedWithTumour", "continuesLater" })
+        foreach (var outcome in new[] { "cleared", "stoppedWithTumour", "stoppedNotCleared" })
         {
             Same(served, outcome, treated.Count(caseJson => caseJson["outcome"]!.GetValue<string>() == outcome));
         }
 
+        Same(served, "notDone", cases.Count(caseJson => caseJson["outcome"]!.GetValue<string>() == "notDone"));
+        Same(served, "reopenings", treated.SelectMany(caseJson => caseJson["endings"]!.AsArray()).Count(ending => ending!["reopenedAt"] is not null));
+        Same(served, "corrections", treated.Sum(caseJson => caseJson["stages"]!.AsArray().Sum(stage => stage!["corrections"]!.AsArray().Count) + caseJson["withdrawnStages"]!.AsArray().Count));
+        var reviews = treated.SelectMany(caseJson => caseJson["reviews"]!.AsArray()).ToList();
+        Same(served, "reviewsOpen", reviews.Count(review => review!["resolvedAt"] is null));
+        Same(served, "reviewsAnswered", reviews.Count(review => review!["resolvedAt"] is not null));
         Same(served, "recalls", treated.Count(caseJson => caseJson["recall"]!.GetValue<bool>()));
 
         // By the last stage whoever ended as cleared, and is clear still, is clear.
@@ -83,6 +89,10 @@ internal sealed class AuditOracle(IReadOnlyList<JsonNode> cases)
         Same(served, "readings", readings.Count);
         Same(served, "unreadable", readings.Count(IsUnreadable));
         Same(served, "unreadableRate", readings.Count == 0 ? null : (double)readings.Count(IsUnreadable) / readings.Count);
+        var notSeen = readings.Count(reading => reading!["findings"]!.AsArray().Any(finding => finding!["kind"]!.GetValue<string>() is "notSeen" or "undetermined"));
+        Same(served, "notSeen", notSeen);
+        Same(served, "notSeenRate", readings.Count == 0 ? null : (double)notSeen / readings.Count);
+        Same(served, "readingsWithdrawn", readings.Count(IsWithdrawn));
         Same(served, "amendments", readings.Count(reading => reading!["amends"] is not null));
         Same(served, "recuts", blocks.Sum(block => block!["readings"]!.AsArray().Count(reading => reading!["amends"] is { } amended
             && IsUnreadable(block["readings"]!.AsArray().Single(other => other!["id"]!.GetValue<string>() == amended.GetValue<string>())))));
@@ -113,17 +123,32 @@ internal sealed class AuditOracle(IReadOnlyList<JsonNode> cases)
         double Count(string first, string second) => compared.Count(pair => pair == (first, second));
         var (a, b, c, d) = (Count("clear", "clear"), Count("clear", "tumour"), Count("tumour", "clear"), Count("tumour", "tumour"));
         var below = ((a + b) * (b + d)) + ((a + c) * (c + d));
-        double? kappa = below == 0 ? null : 2 * ((a * d) - (b * c)) / below;
+        double? kappa = below == 0 || compared.Count < 10 ? null : KappaOf([a, b, c, d]);
         Same(served, "kappa", kappa);
-        if (kappa is { } value)
-        {
-            ((served["kappaLower95"]!.GetValue<double>() + served["kappaUpper95"]!.GetValue<double>()) / 2).ShouldBe(value, 1e-9);
-        }
+        var half = kappa is null ? null : 1.959964 * DeltaError([a, b, c, d]);
+        Same(served, "kappaLower95", kappa - half is { } lower ? Math.Max(-1, lower) : null, 1e-5);
+        Same(served, "kappaUpper95", kappa + half is { } upper ? Math.Min(1, upper) : null, 1e-5);
+    }
+
+    private static double KappaOf(double[] n) => 2 * ((n[0] * n[3]) - (n[1] * n[2])) / (((n[0] + n[1]) * (n[1] + n[3])) + ((n[0] + n[2]) * (n[2] + n[3])));
+
+    // The standard error by the delta method: how kappa moves as the share of each cell does, each derivative taken from two points beside it.
+    private static double? DeltaError(double[] counts)
+    {
+        const double step = 1e-5;
+        var all = counts.Sum();
+        double[] shares = [.. counts.Select(count => count / all)];
+        double[] slopes = [.. shares.Select((_, i) => (KappaOf(Moved(i, step)) - KappaOf(Moved(i, -step))) / (2 * step))];
+        var mean = slopes.Zip(shares, (slope, share) => slope * share).Sum();
+        return Math.Sqrt(Math.Max(0, slopes.Zip(shares, (slope, share) => slope * slope * share).Sum() - (mean * mean)) / all);
+
+        double[] Moved(int cell, double by) => [.. shares.Select((share, i) => i == cell ? share + by : share)];
     }
 
     private static double? Turnaround(JsonNode stage)
     {
-        var firsts = stage["blocks"]!.AsArray().Select(block => block!["readings"]!.AsArray().FirstOrDefault(reading => !IsUnreadable(reading))).ToList();
+        var firsts = stage["blocks"]!.AsArray().Where(block => !block!["replaced"]!.GetValue<bool>())
+            .Select(block => block!["readings"]!.AsArray().FirstOrDefault(reading => !IsUnreadable(reading) && !IsWithdrawn(reading))).ToList();
         if (firsts.Count == 0 || firsts.Contains(null))
         {
             return null;
@@ -134,6 +159,8 @@ internal sealed class AuditOracle(IReadOnlyList<JsonNode> cases)
     }
 
     private static bool IsUnreadable(JsonNode? reading) => reading!["outcome"]!.GetValue<string>() == "unreadable";
+
+    private static bool IsWithdrawn(JsonNode? reading) => reading!["withdrawn"]!.GetValue<bool>();
 
     private static double? Mean(List<double> values) => values.Count == 0 ? null : values.Average();
 

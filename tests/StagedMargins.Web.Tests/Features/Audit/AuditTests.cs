@@ -59,16 +59,25 @@ public abstract class AuditTests(TestClinic clinic)
     }
 
     [Fact]
-    public async Task Amended_readings_of_months_have_the_limits_of_a_counts_chart()
+    public async Task What_goes_wrong_a_month_has_limits_by_the_size_of_the_month()
     {
         var amended = await clinic.Surgeon.EndedAsync(1, "2012-03-06T12:00:00-04:00");
         await clinic.Surgeon.AmendAsync(amended, 1, "A", Some.Clear());
         await clinic.Surgeon.EndedAsync(1, "2012-04-06T12:00:00-03:00");
         var months = (await clinic.Manager.GetAsync("/api/audit?from=2012-03&to=2012-04&groupBy=month")).Expect(200);
-        months.At("amendmentLimits.mean")!.GetValue<double>().ShouldBe(0.5);
-        months.At("amendmentLimits.lower")!.GetValue<double>().ShouldBe(0);
-        months.At("amendmentLimits.upper")!.GetValue<double>().ShouldBe(0.5 + (3 * Math.Sqrt(0.5)), 1e-12);
-        (await clinic.Manager.GetAsync("/api/audit?from=2012-03&to=2012-04&groupBy=surgeon")).Expect(200).At("amendmentLimits").ShouldBeNull();
+        var charts = months.At("monthLimits")!.AsArray();
+        charts.Select(chart => $"{chart!["figure"]} {chart["chart"]} {chart["per"]}").ShouldBe(
+            ["amendments u readings", "corrections u cases", "reopenings u cases", "recalls p cases", "unreadable p readings", "notSeen p readings"]);
+
+        // One amendment among five readings, three of them in the first month: u = 1/5, u ± 3·√(u/n).
+        var amendments = charts[0]!;
+        amendments["mean"]!.GetValue<double>().ShouldBe(0.2);
+        var rows = amendments["months"]!.AsArray();
+        rows.Select(row => row!["key"]!.GetValue<string>()).ShouldBe(["2012-03", "2012-04"]);
+        rows.Select(row => row!["rate"]!.GetValue<double>()).ShouldBe([1 / 3.0, 0], 1e-12);
+        rows.Select(row => row!["upper"]!.GetValue<double>()).ShouldBe([0.2 + (3 * Math.Sqrt(0.2 / 3)), 0.2 + (3 * Math.Sqrt(0.2 / 2))], 1e-12);
+        rows.ShouldAllBe(row => row!["lower"]!.GetValue<double>() == 0 && !row["outside"]!.GetValue<bool>());
+        (await clinic.Manager.GetAsync("/api/audit?from=2012-03&to=2012-04&groupBy=surgeon")).Expect(200).At("monthLimits")!.AsArray().ShouldBeEmpty();
     }
 
     [Fact]
@@ -234,9 +243,44 @@ public abstract class AuditTests(TestClinic clinic)
     public async Task A_case_that_ended_before_any_layer_is_counted_apart()
     {
         var id = await clinic.Surgeon.OpenCaseAsync();
-        (await clinic.Surgeon.EndAsync(id, Some.Json("""{ "outcome": "notDone", "reason": "the patient went home", "endedAt": "2025-09-10T12:00:00-03:00" }"""))).Expect(200);
+        (await clinic.Surgeon.EndAsync(id, Some.Json("""{ "outcome": "notDone", "reason": "patient's wish", "endedAt": "2025-09-10T12:00:00-03:00" }"""))).Expect(200);
         var month = (await clinic.Manager.GetAsync("/api/audit/months/2025-09")).Expect(200);
+        (month.Number("cases"), month.Number("casesWithoutLayer"), month.Number("notDone")).ShouldBe((0, 1, 1));
         (month.Number("cases"), month.Number("casesWithoutLayer"), month.At("meanStages"), month.At("clearedByStage")!.AsArray().Count).ShouldBe((0, 1, null, 0));
+    }
+
+    [Fact]
+    public async Task A_case_that_was_reopened_counts_once_in_the_month_of_its_last_ending()
+    {
+        var id = await clinic.Surgeon.EndedAsync(2, "2022-03-10T12:00:00-04:00");
+        async Task<(int March, int May)> CasesAsync() =>
+            ((await clinic.Manager.GetAsync("/api/audit/months/2022-03")).Expect(200).Number("cases"), (await clinic.Manager.GetAsync("/api/audit/months/2022-05")).Expect(200).Number("cases"));
+        (await CasesAsync()).ShouldBe((1, 0));
+        (await clinic.Surgeon.PostAsync($"/api/cases/{id}/reopening", Some.Json("""{ "reason": "stage 2 was never taken" }"""))).Expect(200);
+        (await CasesAsync()).ShouldBe((0, 0));
+        (await clinic.Surgeon.PostAsync($"/api/cases/{id}/stages/2/withdrawal", Some.Json("""{ "reason": "never taken" }"""))).Expect(200);
+        await clinic.Surgeon.AmendAsync(id, 1, "B", Some.Clear());
+        foreach (var review in (await clinic.Surgeon.CaseAsync(id)).At("reviews")!.AsArray())
+        {
+            (await clinic.Surgeon.PostAsync($"/api/cases/{id}/reviews/{review!["id"]}/resolution", Some.Json("""{ "decision": "noChange", "note": "none there" }"""))).Expect(200);
+        }
+
+        (await clinic.Surgeon.EndAsync(id, Some.EndCleared().With("endedAt", "2022-05-10T12:00:00-03:00"))).Expect(200);
+        (await CasesAsync()).ShouldBe((0, 1));
+        var month = (await clinic.Manager.GetAsync("/api/audit/months/2022-05")).Expect(200);
+        (month.Number("stages"), month.Number("stagesTimed"), month.Number("reopenings"), month.Number("corrections"), month.Number("reviewsOpen")).ShouldBe((1, 1, 1, 1, 0));
+        (await clinic.Manager.GetAsync("/api/audit/cases?from=2022-05&to=2022-05&figure=reopenings")).Expect(200).At("caseNumbers")!.AsArray().Count.ShouldBe(1);
+    }
+
+    [Fact]
+    public async Task A_paused_case_is_in_no_figure_and_one_that_was_stopped_without_being_cleared_has_its_own()
+    {
+        var paused = await clinic.Surgeon.OpenClearAsync();
+        (await clinic.Surgeon.EndAsync(paused, Some.Json("""{ "outcome": "continuesLater", "continuesOn": "2022-07-20", "endedAt": "2022-07-10T12:00:00-03:00" }"""))).Expect(200);
+        var stopped = await clinic.Surgeon.OpenWithLayerAsync();
+        (await clinic.Surgeon.EndAsync(stopped, Some.Json("""{ "outcome": "stoppedNotCleared", "reason": "wish", "plan": "permanent sections", "endedAt": "2022-07-10T12:00:00-03:00" }"""))).Expect(200);
+        var month = (await clinic.Manager.GetAsync("/api/audit/months/2022-07")).Expect(200);
+        (month.Number("cases"), month.Number("stoppedNotCleared"), month.Number("stoppedWithTumour")).ShouldBe((1, 1, 0));
     }
 
     [Fact]

@@ -65,7 +65,7 @@ public abstract class CasesCsvTests(TestClinic clinic)
         for (var i = 0; i < cases; i++)
         {
             var id = await surgeon.OpenCaseAsync(Some.Case().Without("surgeonEmail"));
-            (await surgeon.EndAsync(id, Some.Json("""{ "outcome": "stoppedNotCleared", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "unwell", "plan": "another day" }"""))).Expect(200);
+            (await surgeon.EndAsync(id, Some.Json("""{ "outcome": "notDone", "endedAt": "2026-03-03T12:00:00-05:00", "reason": "unwell" }"""))).Expect(200);
         }
 
         var rows = await RowsAsync(surgeon, "");
