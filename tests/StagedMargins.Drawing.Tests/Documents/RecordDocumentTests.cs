@@ -72,7 +72,7 @@ public sealed class RecordDocumentTests
     {
         var recall = SampleMaps.Recall();
         var words = Words(recall);
-        words.ShouldContain("Recall: an amendment");
+        words.ShouldContain("Recall: what became known after the case ended");
         words.ShouldContain("AMENDED: kept, but no longer counts. By Dr Wren");
         words.ShouldContain("Reason: second look");
         StruckWords(Print(recall)).ShouldContain(line => line.Contains("block B: clear"));

@@ -82,7 +82,7 @@ public sealed class RecordSectionTests
     [Fact]
     public void A_second_read_that_is_in_is_printed_and_a_blind_one_is_not()
     {
-        Pages.ByColumns().ShouldContain("tumour, 2026-03-03 10:30 (UTC−05:00). few cells");
+        Pages.ByColumns().ShouldContain("few cells");
         Pages.ByColumns().ShouldContain("clear; THE TWO READERS DO NOT AGREE; LOOK AT THE SLIDE TOGETHER");
         All.ShouldContain("1 still awaited: do not show this printout to the second reader.");
         All.Split("asked by Dr Wren").Length.ShouldBe(2);

@@ -13,7 +13,7 @@ internal static class FullRecord
     internal static readonly Guid SecondReader = Guid.Parse("0198c0de-0000-7000-8000-000000000003");
     private static readonly DateOnly Day = new(2026, 3, 3);
 
-    /// <summary>Ended as cleared, though a permanent section differs and the anaesthetic passed its label maximum.</summary>
+    /// <summary>Ended as cleared while results were awaited; one of them differed later. The anaesthetic passed its label maximum.</summary>
     internal static CaseLog Of()
     {
         var to = Some.Case();
@@ -29,9 +29,10 @@ internal static class FullRecord
         to.ConfirmSite("with a mirror", Some.Histotech, Some.At(-10));
         Layers(to);
         Anaesthetic(to);
-        Evidence(to);
-        to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(200), null, null, null, RepairKind.Flap), new MeasuredDefectEntry(Length.FromMillimetres(19), Length.FromMillimetres(14), null), Some.Surgeon, Some.At(201));
+        Asked(to);
+        to.End(new EndingEntry(CaseOutcome.Cleared, Some.At(200), "results are awaited", null, null, RepairKind.Flap), new MeasuredDefectEntry(Length.FromMillimetres(19), Length.FromMillimetres(14), null), Some.Surgeon, Some.At(201));
         Later(to);
+        Evidence(to);
         return to;
     }
 
@@ -79,15 +80,20 @@ internal static class FullRecord
         to.RecordDose(new DoseEntry(LocalAnaesthetic.Bupivacaine, 0.25m, 10, false, Some.At(120)), Some.Surgeon, Some.At(120));
     }
 
-    private static void Evidence(CaseLog to)
+    private static void Asked(CaseLog to)
     {
         to.SendForPermanentSection(1, "A", Some.At(60), "deep edge", Some.Histotech, Some.At(60));
         to.SendForPermanentSection(1, "B", Some.At(60), null, Some.Histotech, Some.At(60));
-        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(2880)), Some.Surgeon, Some.At(2881));
-        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(2890), "at 2 o'clock", "deeper levels"), Some.Surgeon, Some.At(2891));
         to.AskSecondRead(1, "A", SecondReader, Some.Surgeon, Some.At(70));
-        to.AnswerSecondRead(1, ReadingOutcome.Tumour, "few cells", SecondReader, Some.At(80));
         to.AskSecondRead(2, "A", SecondReader, Some.Surgeon, Some.At(170));
+    }
+
+    private static void Evidence(CaseLog to)
+    {
+        to.AnswerSecondRead(1, ReadingOutcome.Tumour, "few cells", SecondReader, Some.At(2020), [Some.Edge("02:00", "02:20")]);
+        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Clear, Some.At(2880)), Some.Surgeon, Some.At(2881));
+        to.ReportPermanentSection(1, "A", new PermanentResultEntry(ReadingOutcome.Tumour, Some.At(2890), "at 2 o'clock", "deeper levels", [Some.Edge("02:00", "02:30")], "Dr Rook", "Quay Pathology"), Some.Surgeon, Some.At(2891));
+        to.AnswerReview(to.Case.Reviews[0].Id, ReviewDecision.RecallPatient, "asked to come on Friday", Some.Surgeon, Some.At(2895));
     }
 
     private static void Later(CaseLog to)

@@ -44,7 +44,7 @@ internal static class Some
     internal static BlockEntry Block(string label, string from, string to, string? fromInk = "blue", string? toInk = "red", bool centre = false) =>
         new(label, Arc(from, to), centre, fromInk, toInk);
 
-    /// <summary>Blocks of equal length from 12 o'clock, inked in turn.</summary>
+    /// <summary>Blocks of equal length from 12 o'clock, inked in turn; the last ends in the ink with which the first begins.</summary>
     internal static IReadOnlyList<BlockEntry> Blocks(int count, params string[] inks)
     {
         string[] names = inks.Length == 0 ? ["blue", "red", "green", "yellow", "black", "orange"] : inks;
@@ -52,7 +52,7 @@ internal static class Some
         return
         [
             .. Enumerable.Range(0, count).Select(i => new BlockEntry(
-                Label(i), new ClockArc(new ClockPosition(At(i)), new ClockPosition(At(i + 1))), count <= 4, names[i % names.Length], names[(i + 1) % names.Length])),
+                Label(i), new ClockArc(new ClockPosition(At(i)), new ClockPosition(At(i + 1))), count <= 4, names[i % names.Length], names[(i + 1) % count % names.Length])),
         ];
     }
 
