@@ -140,6 +140,36 @@ public static class Sentences
     /// <summary>A case as it was known at a moment.</summary>
     public static string AsKnownAt(string entry, string time, int later) => Filled(nameof(AsKnownAt), entry, time, later);
 
+    /// <summary>A correction of a stage: what stands now, and for what.</summary>
+    public static string StageCorrectedBy(int stage, string when, string who, string changes, string reason) => Filled(nameof(StageCorrectedBy), stage, when, who, changes, reason);
+
+    /// <summary>A stage that was withdrawn.</summary>
+    public static string StageWithdrawnBy(int stage, string when, string who, string reason) => Filled(nameof(StageWithdrawnBy), stage, when, who, reason);
+
+    /// <summary>A reading that was withdrawn.</summary>
+    public static string ReadingWithdrawnBy(string who, string when, string reason) => Filled(nameof(ReadingWithdrawnBy), who, when, reason);
+
+    /// <summary>A block that a correction removed.</summary>
+    public static string BlockRemoved => Filled(nameof(BlockRemoved));
+
+    /// <summary>A case that was opened again.</summary>
+    public static string ReopenedBy(string when, string who, string reason) => Filled(nameof(ReopenedBy), when, who, reason);
+
+    /// <summary>A piece that is smaller than the whole floor of its arc.</summary>
+    public static string PartOfFloor => Filled(nameof(PartOfFloor));
+
+    /// <summary>No more can be cut of a block to read again.</summary>
+    public static string NoMoreTissue => Filled(nameof(NoMoreTissue));
+
+    /// <summary>A result of a block that is gone.</summary>
+    public static string NoLongerAwaited => Filled(nameof(NoLongerAwaited));
+
+    /// <summary>Who reported a result, and where.</summary>
+    public static string ReportedBy(string who) => Filled(nameof(ReportedBy), who);
+
+    /// <summary>A block whose tissue was embedded again.</summary>
+    public static string ReplacedBy(string block) => Filled(nameof(ReplacedBy), block);
+
     /// <summary>The state after a stage that is not the last.</summary>
     public static string EarlierState(int stage, int last) => Filled(nameof(EarlierState), stage, last);
 

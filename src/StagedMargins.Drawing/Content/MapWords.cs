@@ -31,8 +31,20 @@ internal static class MapWords
     internal static string Of(IReadOnlyList<Piece> pieces)
     {
         var more = pieces.Count > MostPieces ? $"; and {pieces.Count - MostPieces} more pieces" : "";
-        return string.Join("; ", pieces.Take(MostPieces).Select(piece => piece.InWords())) + more;
+        return string.Join("; ", pieces.Take(MostPieces).Select(Of)) + more;
     }
+
+    /// <summary>A piece, and whether it is only a part of the floor of its arc.</summary>
+    internal static string Of(Piece piece) => piece.InWords() + (piece.Partial ? $", {Sentences.PartOfFloor}" : "");
+
+    /// <summary>The labels of the blocks in which the tissue of a block was embedded again; empty for none.</summary>
+    internal static string BlocksReplacing(this Stage stage, Block block) => stage.IsReplaced(block)
+        ? string.Join(", ", stage.Blocks.Where(other => other.Replaces.Contains(block.Label, StringComparer.OrdinalIgnoreCase)).Select(other => other.Label))
+        : "";
+
+    /// <summary>What was seen where, one after the other; empty for nothing.</summary>
+    internal static string Of(IEnumerable<Finding> findings) =>
+        string.Join("; ", findings.Select(finding => Sentences.At(Terms.Of(finding.Kind), Terms.Of(finding.Margin), finding.Region().InSentence())));
 
     /// <summary>The reading of a block, for example <c>Tumour at the peripheral margin, 7:30–9:00 o'clock</c>.</summary>
     internal static string ReadingOf(Block block)
@@ -47,6 +59,7 @@ internal static class MapWords
         // "Tumour at the peripheral margin" says the outcome already.
         var says = reading.Findings.Any(finding => finding.Kind == FindingKind.Tumour) ? [] : new[] { Terms.Of(reading.Outcome) };
         var signed = reading.SignedById is null ? [Terms.NotSigned] : Array.Empty<string>();
-        return string.Join("; ", [.. says, .. parts, .. signed]).Capitalised();
+        var exhausted = reading.NoMoreTissue ? [Sentences.NoMoreTissue] : Array.Empty<string>();
+        return string.Join("; ", [.. says, .. parts, .. exhausted, .. signed]).Capitalised();
     }
 }

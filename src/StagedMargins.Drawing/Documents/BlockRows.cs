@@ -1,11 +1,12 @@
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
+using StagedMargins.Drawing.Content;
 
 namespace StagedMargins.Drawing.Documents;
 
 /// <summary>
-/// Every block of a stage with every reading of it. A reading that was amended stays, struck through, with who amended it, when and
-/// why. What was recorded together with the layer, or read and written down at once by one person, is not said twice.
+/// Every block of a stage with every reading of it. A reading that was amended or withdrawn stays, struck through, with who did so, when
+/// and why; so does a block that a correction removed. What was recorded together with the layer, or read and written down at once by one person, is not said twice.
 /// </summary>
 internal static class BlockRows
 {
@@ -19,39 +20,57 @@ internal static class BlockRows
             flow.Write("No block has been recorded: the margins of this layer are unread.", PageFlow.Strong);
         }
 
-        Rows.Write(flow, Columns, stage.Blocks.SelectMany(block => RowsOf(print, stage, block)));
+        Rows.Write(flow, Columns,
+        [
+            .. stage.Blocks.SelectMany(block => RowsOf(print, stage, block, stands: true)),
+            .. stage.RemovedBlocks.SelectMany(block => RowsOf(print, stage, block, stands: false).Append(new Row(["", "", Sentences.BlockRemoved]))),
+        ]);
     }
 
-    private static IEnumerable<Row> RowsOf(RecordPrintout print, Stage stage, Block block)
+    /// <summary>The blocks of a stage that was withdrawn, struck through.</summary>
+    internal static void WriteWithdrawn(PageFlow flow, RecordPrintout print, Stage stage) =>
+        Rows.Write(flow, Columns, stage.Blocks.Concat(stage.RemovedBlocks).SelectMany(block => RowsOf(print, stage, block, stands: false)));
+
+    private static IEnumerable<Row> RowsOf(RecordPrintout print, Stage stage, Block block, bool stands)
     {
         if (block.Readings.Count == 0)
         {
-            yield return new Row([block.Label, Place(print, stage, block), Terms.Unread.ToUpperInvariant()]);
+            yield return new Row([block.Label, Place(print, stage, block), stands ? Terms.Unread.ToUpperInvariant() : ""], !stands);
         }
 
         foreach (var reading in block.Readings)
         {
             // The place of a block is not struck through with a reading of it.
-            var amended = reading != block.CountingReading;
-            var first = reading.Ordinal == 1;
-            if (first && amended)
+            var former = reading != block.CountingReading;
+            var first = reading == block.Readings[0];
+            if (first && former)
             {
-                yield return new Row([block.Label, Place(print, stage, block)]);
+                yield return new Row([block.Label, Place(print, stage, block)], !stands);
             }
 
             yield return new Row(
                 [
                     block.Label,
-                    first && !amended ? Place(print, stage, block) : "",
-                    ReadingSentence.Of(stage, block, reading) + Along(reading) + (reading.Note is { } note ? $" Note: {note}" : ""),
+                    first && !former ? Place(print, stage, block) : "",
+                    ReadingSentence.Of(stage, block, reading) + Along(reading) + (reading.NoMoreTissue ? $" {Sentences.NoMoreTissue.Capitalised()}." : "") + (reading.Note is { } note ? $" Note: {note}" : ""),
                     Reader(print, reading),
                     Signed(print, reading),
                 ],
-                amended);
+                former);
             if (block.AmendmentOf(reading) is { } amendment)
             {
                 yield return new Row(["", "", $"AMENDED: kept, but no longer counts. By {print.Who(amendment.RecordedById)}, {amendment.RecordedAt.InWords()}. Reason: {amendment.Reason}"]);
             }
+
+            if (reading.Withdrawal is { } withdrawal)
+            {
+                yield return new Row(["", "", Sentences.ReadingWithdrawnBy(print.Who(withdrawal.ById), withdrawal.At.InWords(), withdrawal.Reason)]);
+            }
+        }
+
+        if (stands && block is { Readings.Count: > 0, CountingReading: null })
+        {
+            yield return new Row([block.Label, "", Terms.Unread.ToUpperInvariant()]);
         }
     }
 
@@ -63,10 +82,11 @@ internal static class BlockRows
         var mirrored = block.Mirrored ? "; mirrored" : "";
         var cassette = block.Cassette is { } label ? $"; cassette {label}" : "";
         var replaces = block.Replaces.Count > 0 ? $"; replaces {string.Join(", ", block.Replaces)}" : "";
+        var replaced = stage.BlocksReplacing(block) is { Length: > 0 } by ? $"; {Sentences.ReplacedBy(by)}" : "";
         var later = block.RecordedAt != stage.RecordedAt || block.RecordedById != stage.RecordedById
             ? $"; added {block.RecordedAt.InWords()} by {print.Who(block.RecordedById)}"
             : "";
-        return $"{block.Region().InLabel()}; {inks}{piece}{shown}{mirrored}{cassette}{replaces}{later}";
+        return $"{block.Region().InLabel()}; {inks}{piece}{shown}{mirrored}{cassette}{replaces}{replaced}{later}";
     }
 
     private static string Reader(RecordPrintout print, Reading reading)

@@ -1,5 +1,7 @@
 using StagedMargins.Core.Care;
+using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
+using StagedMargins.Drawing.Content;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -30,7 +32,7 @@ internal static class EvidenceSection
 
     private static void Reads(PageFlow flow, RecordPrintout print)
     {
-        var (answered, blind) = (print.Case.SecondReads.Where(read => read.Answer is not null).ToList(), print.Case.SecondReads.Count(read => read.Answer is null));
+        var (answered, blind) = (print.Case.SecondReads.Where(read => read.Answer is not null).ToList(), print.Case.SecondReads.Count(read => read is { Answer: null, IsVoid: false }));
         if (print.Case.SecondReads.Count == 0)
         {
             flow.Write("None requested.");
@@ -52,13 +54,27 @@ internal static class EvidenceSection
             $"{sent.SentAt.InWords()}, {print.Who(sent.RecordedById)}{(sent.Note is { } note ? $". {note}" : "")}",
         };
         return sent.Results.Count == 0
-            ? [new Row([.. first, "AWAITED"])]
+            ? [new Row([.. first, sent.IsVoid ? Sentences.NoLongerAwaited : "AWAITED"])]
             : sent.Results.Select((result, i) => new Row([.. i == 0 ? first : ["", ""], InWords(print, result)], result != sent.Result));
     }
 
     private static string InWords(RecordPrintout print, PermanentResult result) =>
-        $"{Terms.Of(result.Outcome)}, reported {result.ReportedAt.InWords()}; entered {result.RecordedAt.InWords()} by {print.Who(result.RecordedById)}"
+        $"{Terms.Of(result.Outcome)}{Places(result.Findings)}, reported {result.ReportedAt.InWords()}{Reporter(result)}; entered {result.RecordedAt.InWords()} by {print.Who(result.RecordedById)}"
         + (result.Note is { } note ? $". {note}" : "") + (result.Reason is { } reason ? $". Correction. Reason: {reason}" : "");
+
+    private static string Places(IReadOnlyList<Finding> findings) => findings.Count == 0 ? "" : $" ({MapWords.Of(findings)})";
+
+    private static string Reporter(PermanentResult result)
+    {
+        string[] known = [.. new[] { result.ReportedBy, result.Laboratory }.OfType<string>()];
+        return known.Length == 0 ? "" : $", {Sentences.ReportedBy(string.Join(", ", known))}";
+    }
+
+    // A read keeps its places with the block that it is of; with a block that is gone they are gone too.
+    private static IReadOnlyList<Finding> FindingsOf(RecordPrintout print, SecondRead read) => read.IsVoid
+        ? []
+        : print.Case.StageOf(read.StageNumber).BlockOf(read.BlockLabel).Evidence
+            .FirstOrDefault(evidence => evidence.Source == EvidenceSource.SecondRead && evidence.Number == read.Number)?.Findings ?? [];
 
     private static Row RowOf(RecordPrintout print, SecondRead read)
     {
@@ -68,7 +84,7 @@ internal static class EvidenceSection
         [
             $"{read.StageNumber}, {read.BlockLabel}",
             $"{print.Who(read.ReaderId)}, asked by {print.Who(read.AskedById)} {read.AskedAt.InWords()}",
-            (answer.Outcome is { } outcome ? Terms.Of(outcome) : "handed back without a reading") + $", {answer.At.InWords()}{note}",
+            (answer.Outcome is { } outcome ? Terms.Of(outcome) + Places(FindingsOf(print, read)) : "handed back without a reading") + $", {answer.At.InWords()}{note}",
             pair is null ? "–" : Terms.Of(pair.First) + "; " + (pair.First == pair.Second ? Sentences.ReadersAgree : Sentences.ReadersDisagree.ToUpperInvariant()),
         ]);
     }

@@ -21,10 +21,16 @@ public static class RecordDocument
             StageSection.Write(flow, print, stage);
         }
 
+        foreach (var withdrawn in print.Case.WithdrawnStages)
+        {
+            StageSection.Write(flow, print, withdrawn);
+        }
+
         MarginsSection.Write(flow, print);
         TimesSection.Write(flow, print);
         AnaestheticSection.Write(flow, print);
         EvidenceSection.Write(flow, print);
+        ReviewsSection.Write(flow, print);
         FollowUpSection.Write(flow, print);
         EndingSection.Write(flow, print);
         HistorySection.Write(flow, print);

@@ -1,5 +1,6 @@
 using StagedMargins.Core.Mapping;
 using StagedMargins.Core.Wording;
+using StagedMargins.Drawing.Content;
 
 namespace StagedMargins.Drawing.Documents;
 
@@ -13,9 +14,19 @@ internal static class StageSection
     {
         flow.Section($"Stage {stage.Number} of {print.Case.Stages.Count}");
         flow.Write($"Layer taken {stage.TakenAt.InWords()}; recorded {stage.RecordedAt.InWords()} by {print.Who(stage.RecordedById)}.");
+        foreach (var correction in stage.Corrections)
+        {
+            flow.Write(Sentences.StageCorrectedBy(stage.Number, correction.At.InWords(), print.Who(correction.ById), correction.InWords(), correction.Reason), PageFlow.Strong);
+        }
+
         if (stage.ReasonForUnread is { } reason)
         {
             flow.Write($"Taken before the last stage was fully read. Reason: {reason}");
+        }
+
+        if (stage.ReasonForLeftBehind is { } left)
+        {
+            flow.Write($"Leaves tumour where it is. Reason: {left}");
         }
 
         foreach (var alert in stage.Alerts)
@@ -36,6 +47,18 @@ internal static class StageSection
         });
     }
 
+    /// <summary>A stage that was never taken: kept to be read, struck through, with who withdrew it, when and why.</summary>
+    internal static void Write(PageFlow flow, RecordPrintout print, WithdrawnStage withdrawn)
+    {
+        var (stage, withdrawal) = (withdrawn.Stage, withdrawn.Withdrawal);
+        flow.Section($"Stage {stage.Number}, withdrawn");
+        flow.Write(Sentences.StageWithdrawnBy(stage.Number, withdrawal.At.InWords(), print.Who(withdrawal.ById), withdrawal.Reason), PageFlow.Strong);
+        flow.Write($"It had been recorded {stage.RecordedAt.InWords()} by {print.Who(stage.RecordedById)}, as taken {stage.TakenAt.InWords()}.");
+        flow.Down(PageFlow.Gap);
+        WritePieces(flow, stage.Pieces, isStruck: true);
+        BlockRows.WriteWithdrawn(flow, print, stage);
+    }
+
     private static void WriteTimes(PageFlow flow, RecordPrintout print, Stage stage) =>
         Rows.Write(flow, TimeColumns, stage.Times.Select(time => new Row(
             [
@@ -49,14 +72,17 @@ internal static class StageSection
     {
         if (pieces is [var only])
         {
-            flow.Write($"Taken: {only.InWords()}; deepest plane: {PlaneOf(only)}.");
+            flow.Write($"Taken: {MapWords.Of(only)}; deepest plane: {PlaneOf(only)}.");
             flow.Down(PageFlow.Gap);
             return;
         }
 
         flow.Down(PageFlow.Gap);
-        Rows.Write(flow, PieceColumns, pieces.Select((piece, i) => new Row([$"{i + 1}", piece.InWords(), PlaneOf(piece)])));
+        WritePieces(flow, pieces, isStruck: false);
     }
+
+    private static void WritePieces(PageFlow flow, IReadOnlyList<Piece> pieces, bool isStruck) =>
+        Rows.Write(flow, PieceColumns, pieces.Select((piece, i) => new Row([$"{i + 1}", MapWords.Of(piece), PlaneOf(piece)], isStruck)));
 
     private static string PlaneOf(Piece piece) => piece.Plane is { } plane ? Terms.Of(plane) : Terms.NotEntered;
 
