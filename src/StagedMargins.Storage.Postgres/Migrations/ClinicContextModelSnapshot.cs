@@ -372,6 +372,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("cleared_stage");
 
+                    b.Property<int>("Corrections")
+                        .HasColumnType("integer")
+                        .HasColumnName("corrections");
+
                     b.Property<long?>("DefectUm2")
                         .HasColumnType("bigint")
                         .HasColumnName("defect_um2");
@@ -383,6 +387,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<long?>("LesionUm2")
                         .HasColumnType("bigint")
                         .HasColumnName("lesion_um2");
+
+                    b.Property<int>("NotSeen")
+                        .HasColumnType("integer")
+                        .HasColumnName("not_seen");
 
                     b.Property<string>("Outcome")
                         .IsRequired()
@@ -422,6 +430,18 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("recuts");
 
+                    b.Property<int>("Reopenings")
+                        .HasColumnType("integer")
+                        .HasColumnName("reopenings");
+
+                    b.Property<int>("ReviewsAnswered")
+                        .HasColumnType("integer")
+                        .HasColumnName("reviews_answered");
+
+                    b.Property<int>("ReviewsOpen")
+                        .HasColumnType("integer")
+                        .HasColumnName("reviews_open");
+
                     b.Property<string>("SizeBand")
                         .IsRequired()
                         .HasMaxLength(32)
@@ -449,6 +469,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                     b.Property<int>("Unreadable")
                         .HasColumnType("integer")
                         .HasColumnName("unreadable");
+
+                    b.Property<int>("Withdrawn")
+                        .HasColumnType("integer")
+                        .HasColumnName("withdrawn");
 
                     b.HasKey("ClinicId", "CaseId")
                         .HasName("pk_audit_cases");

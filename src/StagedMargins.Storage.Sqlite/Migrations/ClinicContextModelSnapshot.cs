@@ -361,6 +361,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("cleared_stage");
 
+                    b.Property<int>("Corrections")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("corrections");
+
                     b.Property<long?>("DefectUm2")
                         .HasColumnType("INTEGER")
                         .HasColumnName("defect_um2");
@@ -372,6 +376,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<long?>("LesionUm2")
                         .HasColumnType("INTEGER")
                         .HasColumnName("lesion_um2");
+
+                    b.Property<int>("NotSeen")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("not_seen");
 
                     b.Property<string>("Outcome")
                         .IsRequired()
@@ -411,6 +419,18 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("recuts");
 
+                    b.Property<int>("Reopenings")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reopenings");
+
+                    b.Property<int>("ReviewsAnswered")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reviews_answered");
+
+                    b.Property<int>("ReviewsOpen")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reviews_open");
+
                     b.Property<string>("SizeBand")
                         .IsRequired()
                         .HasMaxLength(32)
@@ -438,6 +458,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                     b.Property<int>("Unreadable")
                         .HasColumnType("INTEGER")
                         .HasColumnName("unreadable");
+
+                    b.Property<int>("Withdrawn")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("withdrawn");
 
                     b.HasKey("ClinicId", "CaseId")
                         .HasName("pk_audit_cases");

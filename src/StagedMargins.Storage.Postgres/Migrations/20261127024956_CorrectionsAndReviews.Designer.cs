@@ -5,35 +5,42 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using StagedMargins.Storage;
 
 #nullable disable
 
-namespace StagedMargins.Storage.Sqlite.Migrations
+namespace StagedMargins.Storage.Postgres.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261127015144_CorrectionsAndReviews")]
+    [Migration("20261127024956_CorrectionsAndReviews")]
     partial class CorrectionsAndReviews
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
+            modelBuilder
+                .HasAnnotation("ProductVersion", "10.0.15")
+                .HasAnnotation("Relational:MaxIdentifierLength", 63);
+
+            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
             modelBuilder.Entity("Microsoft.AspNetCore.DataProtection.EntityFrameworkCore.DataProtectionKey", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<string>("FriendlyName")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("friendly_name");
 
                     b.Property<string>("Xml")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("xml");
 
                     b.HasKey("Id")
@@ -46,22 +53,22 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("Name")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("name");
 
                     b.Property<string>("NormalizedName")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_name");
 
                     b.HasKey("Id")
@@ -78,19 +85,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<string>("ClaimType")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_type");
 
                     b.Property<string>("ClaimValue")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_value");
 
                     b.Property<Guid>("RoleId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("role_id");
 
                     b.HasKey("Id")
@@ -106,19 +115,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<string>("ClaimType")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_type");
 
                     b.Property<string>("ClaimValue")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("claim_value");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.HasKey("Id")
@@ -133,19 +144,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserLogin<System.Guid>", b =>
                 {
                     b.Property<string>("LoginProvider")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("login_provider");
 
                     b.Property<string>("ProviderKey")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("provider_key");
 
                     b.Property<string>("ProviderDisplayName")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("provider_display_name");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.HasKey("LoginProvider", "ProviderKey")
@@ -161,11 +172,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<byte[]>("CredentialId")
                         .HasMaxLength(1023)
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("credential_id");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.HasKey("CredentialId")
@@ -180,11 +191,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.Property<Guid>("RoleId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("role_id");
 
                     b.HasKey("UserId", "RoleId")
@@ -199,19 +210,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserToken<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("user_id");
 
                     b.Property<string>("LoginProvider")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("login_provider");
 
                     b.Property<string>("Name")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<string>("Value")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("value");
 
                     b.HasKey("UserId", "LoginProvider", "Name")
@@ -223,33 +234,33 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<Guid>("ById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("by_id");
 
                     b.Property<long>("EntryNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("entry_number");
 
                     b.Property<int>("Ordinal")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("ordinal");
 
                     b.Property<string>("What")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("what");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.AccessLog.AccessEntry.At#ClinicalTime", b1 =>
@@ -257,11 +268,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("at");
                         });
 
@@ -278,38 +289,38 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Answers.KeptAnswer", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("PersonId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("person_id");
 
                     b.Property<string>("Key")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(200)")
                         .HasColumnName("key");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("First")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("first");
 
                     b.Property<int>("Last")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("last");
 
                     b.Property<string>("RequestPrint")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("request_print");
 
                     b.Property<int>("Status")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("status");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Answers.KeptAnswer.At#ClinicalTime", b1 =>
@@ -317,11 +328,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("at");
                         });
 
@@ -334,113 +345,137 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Amendments")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("amendments");
 
                     b.Property<string>("AreaClass")
                         .HasMaxLength(1)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(1)")
                         .HasColumnName("area_class");
 
                     b.Property<int>("Blocks")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("blocks");
 
                     b.Property<string>("CaseNumber")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("case_number");
 
                     b.Property<int?>("ClearedStage")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("cleared_stage");
 
+                    b.Property<int>("Corrections")
+                        .HasColumnType("integer")
+                        .HasColumnName("corrections");
+
                     b.Property<long?>("DefectUm2")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("defect_um2");
 
-                    b.Property<long>("EndedUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime>("EndedUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("ended_utc");
 
                     b.Property<long?>("LesionUm2")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("lesion_um2");
+
+                    b.Property<int>("NotSeen")
+                        .HasColumnType("integer")
+                        .HasColumnName("not_seen");
 
                     b.Property<string>("Outcome")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("outcome");
 
                     b.Property<int>("PairsBothClear")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pairs_both_clear");
 
                     b.Property<int>("PairsBothTumour")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pairs_both_tumour");
 
                     b.Property<int>("PairsClearThenTumour")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pairs_clear_then_tumour");
 
                     b.Property<int>("PairsNotComparable")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pairs_not_comparable");
 
                     b.Property<int>("PairsTumourThenClear")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pairs_tumour_then_clear");
 
                     b.Property<int>("Readings")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("readings");
 
                     b.Property<int>("Recall")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("recall");
 
                     b.Property<int>("Recuts")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("recuts");
+
+                    b.Property<int>("Reopenings")
+                        .HasColumnType("integer")
+                        .HasColumnName("reopenings");
+
+                    b.Property<int>("ReviewsAnswered")
+                        .HasColumnType("integer")
+                        .HasColumnName("reviews_answered");
+
+                    b.Property<int>("ReviewsOpen")
+                        .HasColumnType("integer")
+                        .HasColumnName("reviews_open");
 
                     b.Property<string>("SizeBand")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("size_band");
 
                     b.Property<long?>("SparedUm2")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("spared_um2");
 
                     b.Property<int>("Stages")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stages");
 
                     b.Property<Guid?>("SurgeonId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("surgeon_id");
 
                     b.Property<string>("Tumour")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("tumour");
 
                     b.Property<int>("Unreadable")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("unreadable");
+
+                    b.Property<int>("Withdrawn")
+                        .HasColumnType("integer")
+                        .HasColumnName("withdrawn");
 
                     b.HasKey("ClinicId", "CaseId")
                         .HasName("pk_audit_cases");
@@ -454,19 +489,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_number");
 
                     b.Property<int?>("TurnaroundMinutes")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("turnaround_minutes");
 
                     b.HasKey("ClinicId", "CaseId", "StageNumber")
@@ -478,21 +513,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Audit.MonthClosing", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("Month")
                         .HasMaxLength(7)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(7)")
                         .HasColumnName("month");
 
                     b.Property<Guid>("ClosedById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("closed_by_id");
 
                     b.Property<string>("Figures")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("figures");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "ClosedAt", "StagedMargins.Storage.Audit.MonthClosing.ClosedAt#ClinicalTime", b1 =>
@@ -500,11 +535,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("closed_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("closed_at");
                         });
 
@@ -513,11 +548,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("from_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("from");
                         });
 
@@ -526,11 +561,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("to_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("to");
                         });
 
@@ -543,96 +578,96 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Cases.CaseRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<string>("CaseNumber")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("case_number");
 
-                    b.Property<long>("ChangedUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime>("ChangedUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("changed_utc");
 
                     b.Property<DateOnly?>("ContinuesOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("continues_on");
 
-                    b.Property<long?>("EndedUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime?>("EndedUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("ended_utc");
 
                     b.Property<int?>("FollowedDays")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("followed_days");
 
                     b.Property<int>("MadeBy")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("made_by");
 
                     b.Property<int>("OpenReviews")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("open_reviews");
 
                     b.Property<string>("Outcome")
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("outcome");
 
                     b.Property<byte[]>("PatientRef")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("patient_ref");
 
                     b.Property<bool>("Recall")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("recall");
 
                     b.Property<bool>("Recurrence")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("recurrence");
 
                     b.Property<string>("SiteCode")
                         .IsRequired()
                         .HasMaxLength(5)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(5)")
                         .HasColumnName("site_code");
 
                     b.Property<byte[]>("SiteDetail")
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("site_detail");
 
                     b.Property<string>("SiteSide")
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("site_side");
 
                     b.Property<int>("StageCount")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_count");
 
                     b.Property<string>("State")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("state");
 
                     b.Property<Guid?>("SurgeonId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("surgeon_id");
 
                     b.Property<int>("UnsignedReadings")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("unsigned_readings");
 
                     b.Property<long>("Version")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("version");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "OpenedAt", "StagedMargins.Storage.Cases.CaseRow.OpenedAt#ClinicalTime", b1 =>
@@ -640,11 +675,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("opened_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("opened_at");
                         });
 
@@ -664,21 +699,21 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Cases.Photograph", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<string>("Sha256")
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("sha256");
 
                     b.Property<byte[]>("Bytes")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("bytes");
 
                     b.HasKey("ClinicId", "CaseId", "Sha256")
@@ -690,33 +725,33 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Cases.SecondReadRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("number");
 
                     b.Property<string>("BlockLabel")
                         .IsRequired()
                         .HasMaxLength(4)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(4)")
                         .HasColumnName("block_label");
 
                     b.Property<bool>("IsAnswered")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("is_answered");
 
                     b.Property<Guid>("ReaderId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("reader_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("stage_number");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "AskedAt", "StagedMargins.Storage.Cases.SecondReadRow.AskedAt#ClinicalTime", b1 =>
@@ -724,11 +759,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("asked_at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("asked_at");
                         });
 
@@ -744,16 +779,16 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Clinics.CaseNumberCounter", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<int>("Year")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("year");
 
                     b.Property<int>("Last")
                         .IsConcurrencyToken()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("last");
 
                     b.HasKey("ClinicId", "Year")
@@ -765,37 +800,37 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Clinics.Clinic", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<bool>("MirroredBlocks")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasDefaultValue(false)
                         .HasColumnName("mirrored_blocks");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("name");
 
                     b.Property<int>("OverlapMinutes")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("overlap_minutes");
 
                     b.Property<string>("SizeBoundary")
                         .IsRequired()
                         .ValueGeneratedOnAdd()
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasDefaultValue("belongsAbove")
                         .HasColumnName("size_boundary");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("time_zone");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "Retention", "StagedMargins.Storage.Clinics.Clinic.Retention#Retention", b1 =>
@@ -804,19 +839,19 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                             b1.Property<int>("BlockYears")
                                 .ValueGeneratedOnAdd()
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("integer")
                                 .HasDefaultValue(2)
                                 .HasColumnName("retention_block_years");
 
                             b1.Property<int>("RecordYears")
                                 .ValueGeneratedOnAdd()
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("integer")
                                 .HasDefaultValue(10)
                                 .HasColumnName("retention_record_years");
 
                             b1.Property<int>("SlideYears")
                                 .ValueGeneratedOnAdd()
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("integer")
                                 .HasDefaultValue(10)
                                 .HasColumnName("retention_slide_years");
                         });
@@ -830,31 +865,31 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Ledger.DataKeyRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("SubjectKind")
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("subject_kind");
 
                     b.Property<Guid>("SubjectId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("subject_id");
 
                     b.Property<byte[]>("FoundBy")
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("found_by");
 
                     b.Property<byte[]>("Wrapped")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("wrapped");
 
                     b.Property<string>("WrappedBy")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("wrapped_by");
 
                     b.HasKey("ClinicId", "SubjectKind", "SubjectId")
@@ -870,12 +905,12 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<string>("KeyId")
                         .HasMaxLength(32)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(32)")
                         .HasColumnName("key_id");
 
                     b.Property<byte[]>("Check")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("check");
 
                     b.HasKey("KeyId")
@@ -887,36 +922,36 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Ledger.LedgerHead", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("Stream")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("stream");
 
                     b.Property<long>("AdministeredAt")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("administered_at");
 
                     b.Property<int>("Epoch")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("epoch");
 
                     b.Property<byte[]>("Hash")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("hash");
 
                     b.Property<int>("MinReader")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("min_reader");
 
                     b.Property<int>("MinWriter")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("min_writer");
 
                     b.Property<long>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("number");
 
                     b.HasKey("ClinicId", "Stream")
@@ -928,81 +963,81 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Ledger.LedgerRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("Stream")
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("stream");
 
                     b.Property<int>("Epoch")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("epoch");
 
                     b.Property<long>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("number");
 
                     b.Property<string>("Body")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("body");
 
                     b.Property<Guid>("ById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("by_id");
 
                     b.Property<string>("ByName")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("by_name");
 
                     b.Property<int>("Form")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("form");
 
                     b.Property<byte[]>("Hash")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("hash");
 
                     b.Property<string>("KeyId")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("key_id");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("kind");
 
                     b.Property<string>("Origin")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("origin");
 
                     b.Property<byte[]>("PreviousHash")
                         .IsRequired()
-                        .HasColumnType("BLOB")
+                        .HasColumnType("bytea")
                         .HasColumnName("previous_hash");
 
                     b.Property<Guid>("RequestId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("request_id");
 
                     b.Property<Guid?>("SubjectId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("subject_id");
 
                     b.Property<string>("SubjectKind")
                         .HasMaxLength(40)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(40)")
                         .HasColumnName("subject_kind");
 
                     b.Property<long?>("SubjectNumber")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("subject_number");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Ledger.LedgerRow.At#ClinicalTime", b1 =>
@@ -1010,11 +1045,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("INTEGER")
+                                .HasColumnType("smallint")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<long>("Utc")
-                                .HasColumnType("INTEGER")
+                            b1.Property<DateTime>("Utc")
+                                .HasColumnType("timestamp with time zone")
                                 .HasColumnName("at");
                         });
 
@@ -1023,7 +1058,7 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                     b.HasIndex("ClinicId", "SubjectKind", "SubjectId", "SubjectNumber")
                         .IsUnique()
-                        .HasDatabaseName("ix_ledger_entries_clinic_id_subject_kind_subject_id_subject_number");
+                        .HasDatabaseName("ix_ledger_entries_clinic_id_subject_kind_subject_id_subject_nu");
 
                     b.ToTable("ledger_entries", (string)null);
                 });
@@ -1031,49 +1066,49 @@ namespace StagedMargins.Storage.Sqlite.Migrations
             modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
-                    b.Property<long?>("ExpiresUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime?>("ExpiresUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("expires_utc");
 
                     b.Property<string>("Hash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("hash");
 
-                    b.Property<long?>("LastUsedUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime?>("LastUsedUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("last_used_utc");
 
                     b.Property<Guid>("MadeById")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("made_by_id");
 
-                    b.Property<long>("MadeUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime>("MadeUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("made_utc");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("name");
 
-                    b.Property<long?>("RevokedUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime?>("RevokedUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("revoked_utc");
 
                     b.Property<string>("RoleWords")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("role_words");
 
                     b.HasKey("ClinicId", "Id")
@@ -1089,11 +1124,11 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<string>("Hash")
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("hash");
 
-                    b.Property<long>("MadeUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime>("MadeUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("made_utc");
 
                     b.HasKey("Hash")
@@ -1106,95 +1141,95 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<int>("AccessFailedCount")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("access_failed_count");
 
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("DisplayName")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(100)")
                         .HasColumnName("display_name");
 
                     b.Property<string>("Email")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("email");
 
                     b.Property<bool>("EmailConfirmed")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("email_confirmed");
 
                     b.Property<bool>("IsDisabled")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("is_disabled");
 
                     b.Property<long>("LastTimeStep")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("last_time_step");
 
                     b.Property<bool>("LockoutEnabled")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("lockout_enabled");
 
                     b.Property<DateTimeOffset?>("LockoutEnd")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("lockout_end");
 
                     b.Property<string>("NormalizedEmail")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_email");
 
                     b.Property<string>("NormalizedUserName")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_user_name");
 
                     b.Property<string>("PasswordCodeHash")
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(64)")
                         .HasColumnName("password_code_hash");
 
-                    b.Property<long?>("PasswordCodeUntilUtc")
-                        .HasColumnType("INTEGER")
+                    b.Property<DateTime?>("PasswordCodeUntilUtc")
+                        .HasColumnType("timestamp with time zone")
                         .HasColumnName("password_code_until_utc");
 
                     b.Property<string>("PasswordHash")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("password_hash");
 
                     b.Property<string>("PhoneNumber")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("phone_number");
 
                     b.Property<bool>("PhoneNumberConfirmed")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("phone_number_confirmed");
 
                     b.Property<string>("SecurityStamp")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("security_stamp");
 
                     b.Property<bool>("TwoFactorEnabled")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("two_factor_enabled");
 
                     b.Property<string>("UserName")
                         .HasMaxLength(256)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("character varying(256)")
                         .HasColumnName("user_name");
 
                     b.HasKey("Id")
@@ -1275,7 +1310,7 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                             b1.Property<byte[]>("PublicKey")
                                 .IsRequired();
 
-                            b1.Property<uint>("SignCount");
+                            b1.Property<long>("SignCount");
 
                             b1.PrimitiveCollection<string>("Transports");
 
@@ -1285,7 +1320,7 @@ namespace StagedMargins.Storage.Sqlite.Migrations
 
                             b1
                                 .ToJson("data")
-                                .HasColumnType("TEXT");
+                                .HasColumnType("jsonb");
 
                             b1.WithOwner()
                                 .HasForeignKey("IdentityUserPasskeyCredentialId")

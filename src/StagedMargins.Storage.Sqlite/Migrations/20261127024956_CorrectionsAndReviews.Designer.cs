@@ -5,42 +5,35 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using StagedMargins.Storage;
 
 #nullable disable
 
-namespace StagedMargins.Storage.Postgres.Migrations
+namespace StagedMargins.Storage.Sqlite.Migrations
 {
     [DbContext(typeof(ClinicContext))]
-    [Migration("20261127015144_CorrectionsAndReviews")]
+    [Migration("20261127024956_CorrectionsAndReviews")]
     partial class CorrectionsAndReviews
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder
-                .HasAnnotation("ProductVersion", "10.0.15")
-                .HasAnnotation("Relational:MaxIdentifierLength", 63);
-
-            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
+            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
 
             modelBuilder.Entity("Microsoft.AspNetCore.DataProtection.EntityFrameworkCore.DataProtectionKey", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<string>("FriendlyName")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("friendly_name");
 
                     b.Property<string>("Xml")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("xml");
 
                     b.HasKey("Id")
@@ -53,22 +46,22 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("Name")
                         .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<string>("NormalizedName")
                         .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("normalized_name");
 
                     b.HasKey("Id")
@@ -85,21 +78,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<string>("ClaimType")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("claim_type");
 
                     b.Property<string>("ClaimValue")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("claim_value");
 
                     b.Property<Guid>("RoleId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("role_id");
 
                     b.HasKey("Id")
@@ -115,21 +106,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<string>("ClaimType")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("claim_type");
 
                     b.Property<string>("ClaimValue")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("claim_value");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("user_id");
 
                     b.HasKey("Id")
@@ -144,19 +133,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserLogin<System.Guid>", b =>
                 {
                     b.Property<string>("LoginProvider")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("login_provider");
 
                     b.Property<string>("ProviderKey")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("provider_key");
 
                     b.Property<string>("ProviderDisplayName")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("provider_display_name");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("user_id");
 
                     b.HasKey("LoginProvider", "ProviderKey")
@@ -172,11 +161,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<byte[]>("CredentialId")
                         .HasMaxLength(1023)
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("credential_id");
 
                     b.Property<Guid>("UserId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("user_id");
 
                     b.HasKey("CredentialId")
@@ -191,11 +180,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("user_id");
 
                     b.Property<Guid>("RoleId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("role_id");
 
                     b.HasKey("UserId", "RoleId")
@@ -210,19 +199,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserToken<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("user_id");
 
                     b.Property<string>("LoginProvider")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("login_provider");
 
                     b.Property<string>("Name")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<string>("Value")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("value");
 
                     b.HasKey("UserId", "LoginProvider", "Name")
@@ -234,33 +223,33 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.AccessLog.AccessEntry", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<Guid>("ById")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("by_id");
 
                     b.Property<long>("EntryNumber")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("entry_number");
 
                     b.Property<int>("Ordinal")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("ordinal");
 
                     b.Property<string>("What")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("what");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.AccessLog.AccessEntry.At#ClinicalTime", b1 =>
@@ -268,11 +257,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("at");
                         });
 
@@ -289,38 +278,38 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Answers.KeptAnswer", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("PersonId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("person_id");
 
                     b.Property<string>("Key")
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("key");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<int>("First")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("first");
 
                     b.Property<int>("Last")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("last");
 
                     b.Property<string>("RequestPrint")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("request_print");
 
                     b.Property<int>("Status")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("status");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Answers.KeptAnswer.At#ClinicalTime", b1 =>
@@ -328,11 +317,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("at");
                         });
 
@@ -345,113 +334,137 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditCase", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Amendments")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("amendments");
 
                     b.Property<string>("AreaClass")
                         .HasMaxLength(1)
-                        .HasColumnType("character varying(1)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("area_class");
 
                     b.Property<int>("Blocks")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("blocks");
 
                     b.Property<string>("CaseNumber")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_number");
 
                     b.Property<int?>("ClearedStage")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("cleared_stage");
 
+                    b.Property<int>("Corrections")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("corrections");
+
                     b.Property<long?>("DefectUm2")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("defect_um2");
 
-                    b.Property<DateTime>("EndedUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long>("EndedUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("ended_utc");
 
                     b.Property<long?>("LesionUm2")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lesion_um2");
+
+                    b.Property<int>("NotSeen")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("not_seen");
 
                     b.Property<string>("Outcome")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("outcome");
 
                     b.Property<int>("PairsBothClear")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pairs_both_clear");
 
                     b.Property<int>("PairsBothTumour")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pairs_both_tumour");
 
                     b.Property<int>("PairsClearThenTumour")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pairs_clear_then_tumour");
 
                     b.Property<int>("PairsNotComparable")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pairs_not_comparable");
 
                     b.Property<int>("PairsTumourThenClear")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pairs_tumour_then_clear");
 
                     b.Property<int>("Readings")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("readings");
 
                     b.Property<int>("Recall")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("recall");
 
                     b.Property<int>("Recuts")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("recuts");
+
+                    b.Property<int>("Reopenings")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reopenings");
+
+                    b.Property<int>("ReviewsAnswered")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reviews_answered");
+
+                    b.Property<int>("ReviewsOpen")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reviews_open");
 
                     b.Property<string>("SizeBand")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("size_band");
 
                     b.Property<long?>("SparedUm2")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("spared_um2");
 
                     b.Property<int>("Stages")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("stages");
 
                     b.Property<Guid?>("SurgeonId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("surgeon_id");
 
                     b.Property<string>("Tumour")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("tumour");
 
                     b.Property<int>("Unreadable")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("unreadable");
+
+                    b.Property<int>("Withdrawn")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("withdrawn");
 
                     b.HasKey("ClinicId", "CaseId")
                         .HasName("pk_audit_cases");
@@ -465,19 +478,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Audit.AuditStage", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("stage_number");
 
                     b.Property<int?>("TurnaroundMinutes")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("turnaround_minutes");
 
                     b.HasKey("ClinicId", "CaseId", "StageNumber")
@@ -489,21 +502,21 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Audit.MonthClosing", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("Month")
                         .HasMaxLength(7)
-                        .HasColumnType("character varying(7)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("month");
 
                     b.Property<Guid>("ClosedById")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("closed_by_id");
 
                     b.Property<string>("Figures")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("figures");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "ClosedAt", "StagedMargins.Storage.Audit.MonthClosing.ClosedAt#ClinicalTime", b1 =>
@@ -511,11 +524,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("closed_at_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("closed_at");
                         });
 
@@ -524,11 +537,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("from_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("from");
                         });
 
@@ -537,11 +550,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("to_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("to");
                         });
 
@@ -554,96 +567,96 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Cases.CaseRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<string>("CaseNumber")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_number");
 
-                    b.Property<DateTime>("ChangedUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long>("ChangedUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("changed_utc");
 
                     b.Property<DateOnly?>("ContinuesOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("continues_on");
 
-                    b.Property<DateTime?>("EndedUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long?>("EndedUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("ended_utc");
 
                     b.Property<int?>("FollowedDays")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("followed_days");
 
                     b.Property<int>("MadeBy")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("made_by");
 
                     b.Property<int>("OpenReviews")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("open_reviews");
 
                     b.Property<string>("Outcome")
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("outcome");
 
                     b.Property<byte[]>("PatientRef")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("patient_ref");
 
                     b.Property<bool>("Recall")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("recall");
 
                     b.Property<bool>("Recurrence")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("recurrence");
 
                     b.Property<string>("SiteCode")
                         .IsRequired()
                         .HasMaxLength(5)
-                        .HasColumnType("character varying(5)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("site_code");
 
                     b.Property<byte[]>("SiteDetail")
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("site_detail");
 
                     b.Property<string>("SiteSide")
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("site_side");
 
                     b.Property<int>("StageCount")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("stage_count");
 
                     b.Property<string>("State")
                         .IsRequired()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("state");
 
                     b.Property<Guid?>("SurgeonId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("surgeon_id");
 
                     b.Property<int>("UnsignedReadings")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("unsigned_readings");
 
                     b.Property<long>("Version")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("version");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "OpenedAt", "StagedMargins.Storage.Cases.CaseRow.OpenedAt#ClinicalTime", b1 =>
@@ -651,11 +664,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("opened_at_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("opened_at");
                         });
 
@@ -675,21 +688,21 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Cases.Photograph", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<string>("Sha256")
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("sha256");
 
                     b.Property<byte[]>("Bytes")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("bytes");
 
                     b.HasKey("ClinicId", "CaseId", "Sha256")
@@ -701,33 +714,33 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Cases.SecondReadRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("CaseId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("case_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
                     b.Property<string>("BlockLabel")
                         .IsRequired()
                         .HasMaxLength(4)
-                        .HasColumnType("character varying(4)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("block_label");
 
                     b.Property<bool>("IsAnswered")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("is_answered");
 
                     b.Property<Guid>("ReaderId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("reader_id");
 
                     b.Property<int>("StageNumber")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("stage_number");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "AskedAt", "StagedMargins.Storage.Cases.SecondReadRow.AskedAt#ClinicalTime", b1 =>
@@ -735,11 +748,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("asked_at_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("asked_at");
                         });
 
@@ -755,16 +768,16 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Clinics.CaseNumberCounter", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<int>("Year")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("year");
 
                     b.Property<int>("Last")
                         .IsConcurrencyToken()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("last");
 
                     b.HasKey("ClinicId", "Year")
@@ -776,37 +789,37 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Clinics.Clinic", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<bool>("MirroredBlocks")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasDefaultValue(false)
                         .HasColumnName("mirrored_blocks");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<int>("OverlapMinutes")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("overlap_minutes");
 
                     b.Property<string>("SizeBoundary")
                         .IsRequired()
                         .ValueGeneratedOnAdd()
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasDefaultValue("belongsAbove")
                         .HasColumnName("size_boundary");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("time_zone");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "Retention", "StagedMargins.Storage.Clinics.Clinic.Retention#Retention", b1 =>
@@ -815,19 +828,19 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
                             b1.Property<int>("BlockYears")
                                 .ValueGeneratedOnAdd()
-                                .HasColumnType("integer")
+                                .HasColumnType("INTEGER")
                                 .HasDefaultValue(2)
                                 .HasColumnName("retention_block_years");
 
                             b1.Property<int>("RecordYears")
                                 .ValueGeneratedOnAdd()
-                                .HasColumnType("integer")
+                                .HasColumnType("INTEGER")
                                 .HasDefaultValue(10)
                                 .HasColumnName("retention_record_years");
 
                             b1.Property<int>("SlideYears")
                                 .ValueGeneratedOnAdd()
-                                .HasColumnType("integer")
+                                .HasColumnType("INTEGER")
                                 .HasDefaultValue(10)
                                 .HasColumnName("retention_slide_years");
                         });
@@ -841,31 +854,31 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Ledger.DataKeyRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("SubjectKind")
                         .HasMaxLength(40)
-                        .HasColumnType("character varying(40)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("subject_kind");
 
                     b.Property<Guid>("SubjectId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("subject_id");
 
                     b.Property<byte[]>("FoundBy")
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("found_by");
 
                     b.Property<byte[]>("Wrapped")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("wrapped");
 
                     b.Property<string>("WrappedBy")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("character varying(40)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("wrapped_by");
 
                     b.HasKey("ClinicId", "SubjectKind", "SubjectId")
@@ -881,12 +894,12 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<string>("KeyId")
                         .HasMaxLength(32)
-                        .HasColumnType("character varying(32)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("key_id");
 
                     b.Property<byte[]>("Check")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("check");
 
                     b.HasKey("KeyId")
@@ -898,36 +911,36 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Ledger.LedgerHead", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("Stream")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("stream");
 
                     b.Property<long>("AdministeredAt")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("administered_at");
 
                     b.Property<int>("Epoch")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("epoch");
 
                     b.Property<byte[]>("Hash")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("hash");
 
                     b.Property<int>("MinReader")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("min_reader");
 
                     b.Property<int>("MinWriter")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("min_writer");
 
                     b.Property<long>("Number")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
                     b.HasKey("ClinicId", "Stream")
@@ -939,81 +952,81 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.Ledger.LedgerRow", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("Stream")
                         .HasMaxLength(40)
-                        .HasColumnType("character varying(40)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("stream");
 
                     b.Property<int>("Epoch")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("epoch");
 
                     b.Property<long>("Number")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
                     b.Property<string>("Body")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("body");
 
                     b.Property<Guid>("ById")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("by_id");
 
                     b.Property<string>("ByName")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("by_name");
 
                     b.Property<int>("Form")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("form");
 
                     b.Property<byte[]>("Hash")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("hash");
 
                     b.Property<string>("KeyId")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("character varying(40)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("key_id");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(40)
-                        .HasColumnType("character varying(40)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("kind");
 
                     b.Property<string>("Origin")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("origin");
 
                     b.Property<byte[]>("PreviousHash")
                         .IsRequired()
-                        .HasColumnType("bytea")
+                        .HasColumnType("BLOB")
                         .HasColumnName("previous_hash");
 
                     b.Property<Guid>("RequestId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("request_id");
 
                     b.Property<Guid?>("SubjectId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("subject_id");
 
                     b.Property<string>("SubjectKind")
                         .HasMaxLength(40)
-                        .HasColumnType("character varying(40)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("subject_kind");
 
                     b.Property<long?>("SubjectNumber")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("subject_number");
 
                     b.ComplexProperty(typeof(Dictionary<string, object>), "At", "StagedMargins.Storage.Ledger.LedgerRow.At#ClinicalTime", b1 =>
@@ -1021,11 +1034,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.IsRequired();
 
                             b1.Property<short>("OffsetMinutes")
-                                .HasColumnType("smallint")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("at_offset");
 
-                            b1.Property<DateTime>("Utc")
-                                .HasColumnType("timestamp with time zone")
+                            b1.Property<long>("Utc")
+                                .HasColumnType("INTEGER")
                                 .HasColumnName("at");
                         });
 
@@ -1034,7 +1047,7 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
                     b.HasIndex("ClinicId", "SubjectKind", "SubjectId", "SubjectNumber")
                         .IsUnique()
-                        .HasDatabaseName("ix_ledger_entries_clinic_id_subject_kind_subject_id_subject_nu");
+                        .HasDatabaseName("ix_ledger_entries_clinic_id_subject_kind_subject_id_subject_number");
 
                     b.ToTable("ledger_entries", (string)null);
                 });
@@ -1042,49 +1055,49 @@ namespace StagedMargins.Storage.Postgres.Migrations
             modelBuilder.Entity("StagedMargins.Storage.People.ApiToken", b =>
                 {
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
-                    b.Property<DateTime?>("ExpiresUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long?>("ExpiresUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("expires_utc");
 
                     b.Property<string>("Hash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("hash");
 
-                    b.Property<DateTime?>("LastUsedUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long?>("LastUsedUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("last_used_utc");
 
                     b.Property<Guid>("MadeById")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("made_by_id");
 
-                    b.Property<DateTime>("MadeUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long>("MadeUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("made_utc");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
-                    b.Property<DateTime?>("RevokedUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long?>("RevokedUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("revoked_utc");
 
                     b.Property<string>("RoleWords")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("role_words");
 
                     b.HasKey("ClinicId", "Id")
@@ -1100,11 +1113,11 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<string>("Hash")
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("hash");
 
-                    b.Property<DateTime>("MadeUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long>("MadeUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("made_utc");
 
                     b.HasKey("Hash")
@@ -1117,95 +1130,95 @@ namespace StagedMargins.Storage.Postgres.Migrations
                 {
                     b.Property<Guid>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<int>("AccessFailedCount")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("access_failed_count");
 
                     b.Property<Guid>("ClinicId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("clinic_id");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("DisplayName")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("display_name");
 
                     b.Property<string>("Email")
                         .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("email");
 
                     b.Property<bool>("EmailConfirmed")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("email_confirmed");
 
                     b.Property<bool>("IsDisabled")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("is_disabled");
 
                     b.Property<long>("LastTimeStep")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("last_time_step");
 
                     b.Property<bool>("LockoutEnabled")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lockout_enabled");
 
                     b.Property<DateTimeOffset?>("LockoutEnd")
-                        .HasColumnType("timestamp with time zone")
+                        .HasColumnType("TEXT")
                         .HasColumnName("lockout_end");
 
                     b.Property<string>("NormalizedEmail")
                         .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("normalized_email");
 
                     b.Property<string>("NormalizedUserName")
                         .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("normalized_user_name");
 
                     b.Property<string>("PasswordCodeHash")
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("password_code_hash");
 
-                    b.Property<DateTime?>("PasswordCodeUntilUtc")
-                        .HasColumnType("timestamp with time zone")
+                    b.Property<long?>("PasswordCodeUntilUtc")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("password_code_until_utc");
 
                     b.Property<string>("PasswordHash")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("password_hash");
 
                     b.Property<string>("PhoneNumber")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("phone_number");
 
                     b.Property<bool>("PhoneNumberConfirmed")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("phone_number_confirmed");
 
                     b.Property<string>("SecurityStamp")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("security_stamp");
 
                     b.Property<bool>("TwoFactorEnabled")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("two_factor_enabled");
 
                     b.Property<string>("UserName")
                         .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
+                        .HasColumnType("TEXT")
                         .HasColumnName("user_name");
 
                     b.HasKey("Id")
@@ -1286,7 +1299,7 @@ namespace StagedMargins.Storage.Postgres.Migrations
                             b1.Property<byte[]>("PublicKey")
                                 .IsRequired();
 
-                            b1.Property<long>("SignCount");
+                            b1.Property<uint>("SignCount");
 
                             b1.PrimitiveCollection<string>("Transports");
 
@@ -1296,7 +1309,7 @@ namespace StagedMargins.Storage.Postgres.Migrations
 
                             b1
                                 .ToJson("data")
-                                .HasColumnType("jsonb");
+                                .HasColumnType("TEXT");
 
                             b1.WithOwner()
                                 .HasForeignKey("IdentityUserPasskeyCredentialId")
