@@ -1,4 +1,3 @@
-using System.Text.Json.Serialization;
 using StagedMargins.Core.Intake;
 using StagedMargins.Core.Mapping;
 
@@ -22,15 +21,19 @@ public sealed record RiskAssessment(
     /// <summary>The version of the rules here; it rises whenever one of them, or the list of sites, changes.</summary>
     public const string CurrentRules = "2026.2";
 
-    /// <summary>Versions of the rules before it. Assessments by them are kept as they were made, and no longer made.</summary>
-    public static IReadOnlyList<string> EarlierRules { get; } = ["2026.1"];
+    // Assessments by these are kept as they were made, and no longer made.
+    private static readonly string[] EarlierRules = ["2026.1"];
 
-    /// <summary>Where slides and intake differ. Not kept with an entry: it follows from the entries before it.</summary>
-    [JsonIgnore]
-    public IReadOnlyList<RiskConflict> Conflicts { get; private init; } = [];
+    private IReadOnlyList<RiskConflict> conflicts = [];
+
+    /// <summary>Every version of the rules that this program knows, the current one last.</summary>
+    public static IReadOnlyList<string> KnownRules() => [.. EarlierRules, CurrentRules];
 
     /// <summary>True where it was made by rules before the current ones.</summary>
     public bool IsByEarlierRules() => EarlierRules.Contains(RuleVersion);
+
+    /// <summary>Where slides and intake differ. Not kept with an entry: it follows from the entries before it.</summary>
+    public IReadOnlyList<RiskConflict> Conflicts() => conflicts;
 
     /// <summary>The assessment of what is known before any slide.</summary>
     public static RiskAssessment Of(CaseFacts facts, SizeBoundary boundary) => Of(facts, SlideEvidence.None, boundary, isBeforeStage1: true);
@@ -54,7 +57,7 @@ public sealed record RiskAssessment(
             boundary,
             CurrentRules)
         {
-            Conflicts = slides.Against(facts),
+            conflicts = slides.Against(facts),
         };
     }
 }

@@ -12,7 +12,7 @@ public static class RiskSentences
         .. risk.Ajcc8.Applies || risk.BrighamWomens.Applies
             ? [Sentences.Ajcc8(Of(risk.Ajcc8)), Sentences.BrighamWomens(Of(risk.BrighamWomens))]
             : (string[])[Sentences.NoTCategory],
-        .. risk.Conflicts.Select(conflict => conflict.InWords()),
+        .. risk.Conflicts().Select(conflict => conflict.InWords()),
     ];
 
     /// <summary>A T category, for example <c>T3: minor erosion of bone. Not entered, may raise it: perineural invasion</c>.</summary>

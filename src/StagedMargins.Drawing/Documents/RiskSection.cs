@@ -19,7 +19,7 @@ internal static class RiskSection
             RowOf($"at printing, {print.PrintedAt.InWords()}", now),
             .. print.Case.Assessments.Select(kept => RowOf($"kept, {kept.AssessedAt.InWords()}", kept.Assessment)),
         ]);
-        foreach (var sentence in now.Conflicts.Select(conflict => conflict.InWords()).Concat(now.Prompts.Select(prompt => prompt.InWords())))
+        foreach (var sentence in now.Conflicts().Select(conflict => conflict.InWords()).Concat(now.Prompts.Select(prompt => prompt.InWords())))
         {
             flow.Write(sentence);
         }

@@ -17,7 +17,7 @@ public sealed class SlideEvidenceTests
     {
         var risk = Read(Intake, Some.Whole(), Nerve(Margin.Peripheral, decimal.Parse(calibre, System.Globalization.CultureInfo.InvariantCulture)));
         (risk.Ajcc8.T, risk.BrighamWomens.T).ShouldBe((ajcc8, brighamWomens));
-        risk.Conflicts.ShouldBeEmpty("intake did not say");
+        risk.Conflicts().ShouldBeEmpty("intake did not say");
     }
 
     [Fact]
@@ -51,7 +51,7 @@ public sealed class SlideEvidenceTests
     {
         Read(Intake, Some.Whole(plane: AnatomicalPlane.Bone)).Ajcc8.T.ShouldBe("T1");
         var edge = Read(Intake, Some.Whole(plane: AnatomicalPlane.Bone), Some.TumourAt("01:00-02:00"));
-        (edge.Ajcc8.T, edge.Conflicts.Count).ShouldBe(("T1", 0));
+        (edge.Ajcc8.T, edge.Conflicts().Count).ShouldBe(("T1", 0));
         Read(Intake, Some.Whole(plane: AnatomicalPlane.Bone), Some.Found(FindingKind.Inflammation, Margin.Deep, "01:00-02:00")).Ajcc8.T.ShouldBe("T1");
     }
 
@@ -60,7 +60,7 @@ public sealed class SlideEvidenceTests
     {
         var said = Intake.With(tumour => tumour with { Perineural = new Perineural(false, null, null) });
         var risk = Read(said, Some.Whole(plane: AnatomicalPlane.Muscle), Nerve(Margin.Deep, 0.1m));
-        risk.Conflicts.Select(conflict => (conflict.Fact, conflict.Intake, conflict.Slides)).ShouldBe(
+        risk.Conflicts().Select(conflict => (conflict.Fact, conflict.Intake, conflict.Slides)).ShouldBe(
             [(TFact.Perineural, "no", "yes"), (TFact.DeepestPlane, "subcutaneous fat", "muscle")]);
         risk.BrighamWomens.T.ShouldBe("T2b");
         RiskSentences.Of(risk).ShouldContain("Deepest plane: subcutaneous fat at intake, muscle on the slides. The higher category holds until someone corrects the facts.");
@@ -70,7 +70,7 @@ public sealed class SlideEvidenceTests
     public void A_wider_nerve_than_intake_has_and_bone_that_it_rules_out_are_shown_too()
     {
         var risk = Read(Intake.Nerve(0.05m), Some.Whole(plane: AnatomicalPlane.Bone), Nerve(Margin.Deep, 0.2m));
-        risk.Conflicts.Select(conflict => conflict.Fact).ShouldBe([TFact.PerineuralCalibre, TFact.PerineuralDepth, TFact.DeepestPlane, TFact.Bone]);
+        risk.Conflicts().Select(conflict => conflict.Fact).ShouldBe([TFact.PerineuralCalibre, TFact.PerineuralDepth, TFact.DeepestPlane, TFact.Bone]);
         risk.Ajcc8.Missing.ShouldBe([TFact.Bone], "how far bone is invaded, the slides don't say");
     }
 
@@ -79,7 +79,7 @@ public sealed class SlideEvidenceTests
     {
         var said = Intake.Nerve(0.2m, named: true, deep: true).With(tumour => tumour with { DeepestPlane = AnatomicalPlane.Muscle });
         var risk = Read(said, Some.Whole(plane: AnatomicalPlane.Fascia), Nerve(Margin.Deep, 0.1m));
-        risk.Conflicts.ShouldBeEmpty();
+        risk.Conflicts().ShouldBeEmpty();
         risk.BrighamWomens.Factors.ShouldBe([TFactor.PerineuralInvasion, TFactor.BeyondSubcutaneousFat]);
     }
 

@@ -95,11 +95,11 @@ internal sealed class RecordReplay(Guid clinicId, ImportedPeople people, Checked
 
     private static void GuardRules(CaseEvent entry)
     {
-        if (RiskOf(entry) is { } risk && risk.RuleVersion != RiskAssessment.CurrentRules && !risk.IsByEarlierRules())
+        if (RiskOf(entry) is { } risk && !RiskAssessment.KnownRules().Contains(risk.RuleVersion))
         {
             throw new InvalidEntryException(
                 "content.risk.ruleVersion",
-                $"This program knows rules of risk {string.Join(", ", RiskAssessment.EarlierRules)} and {RiskAssessment.CurrentRules}; assessments by other rules can't be imported.");
+                $"This program knows the rules of risk {string.Join(", ", RiskAssessment.KnownRules())}; assessments by other rules can't be imported.");
         }
     }
 

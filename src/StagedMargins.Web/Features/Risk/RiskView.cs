@@ -32,7 +32,7 @@ public sealed record RiskView(
         TCategoryView.Of(risk.BrighamWomens),
         [.. risk.Ajcc8.Missing.Union(risk.BrighamWomens.Missing)],
         risk.Ajcc8.IsAtLeast() || risk.BrighamWomens.IsAtLeast(),
-        [.. risk.Conflicts.Select(conflict => new RiskConflictView(conflict.Fact, conflict.Intake, conflict.Slides, conflict.InWords()))],
+        [.. risk.Conflicts().Select(conflict => new RiskConflictView(conflict.Fact, conflict.Intake, conflict.Slides, conflict.InWords()))],
         risk.AreaClass,
         [.. risk.Prompts.Select(prompt => new RiskPromptView(prompt.Code, prompt.InWords()))],
         RiskSentences.Of(risk),
