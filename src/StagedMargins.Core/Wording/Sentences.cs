@@ -170,6 +170,27 @@ public static class Sentences
     /// <summary>A block whose tissue was embedded again.</summary>
     public static string ReplacedBy(string block) => Filled(nameof(ReplacedBy), block);
 
+    /// <summary>A piece of a layer of several.</summary>
+    public static string PieceNumbered(int number, string piece) => Filled(nameof(PieceNumbered), number, piece);
+
+    /// <summary>What lies in some pieces of a layer of several.</summary>
+    public static string InPieces(string what, string pieces) => Filled(nameof(InPieces), what, pieces);
+
+    /// <summary>A piece of a layer of several, briefly.</summary>
+    public static string PieceOfKind(int number, string kind) => Filled(nameof(PieceOfKind), number, kind);
+
+    /// <summary>Which of some places are of a kind.</summary>
+    public static string OfThese(string kind, string places) => Filled(nameof(OfThese), kind, places);
+
+    /// <summary>How the plates of blocks name their piece.</summary>
+    public static string PlatesNamePieces => Filled(nameof(PlatesNamePieces));
+
+    /// <summary>A block whose tissue was embedded again, on its plate.</summary>
+    public static string Replaced(string block) => Filled(nameof(Replaced), block);
+
+    /// <summary>Notices that are left out above a map.</summary>
+    public static string MoreInTheCase(int count) => Filled(nameof(MoreInTheCase), count);
+
     /// <summary>The state after a stage that is not the last.</summary>
     public static string EarlierState(int stage, int last) => Filled(nameof(EarlierState), stage, last);
 

@@ -7,12 +7,16 @@ namespace StagedMargins.Drawing.Content;
 /// <summary>What a map is drawn from: the case after a stage, by the readings that count now.</summary>
 internal sealed class MapContent
 {
+    private readonly MarkWords edge;
+    private readonly MarkWords floor;
+
     private MapContent(MapRequest request, StageSeries? series)
     {
         Request = request;
         Stages = [.. request.Case.Stages.Take(request.Stage)];
         Margins = series?.MarginsAfter(request.Stage) ?? request.Case.MarginsAfter(request.Stage, request.Overlap);
         Series = series ?? new StageSeries(Stages, request.Overlap);
+        (edge, floor) = (new MarkWords(this, Margin.Peripheral), new MarkWords(this, Margin.Deep));
         Marks = Content.Marks.Of(this);
     }
 
@@ -39,6 +43,9 @@ internal sealed class MapContent
 
     /// <summary>What is marked on the face, in the order it is painted.</summary>
     internal IReadOnlyList<Mark> Marks { get; }
+
+    /// <summary>What the marks of a margin say.</summary>
+    internal MarkWords WordsOf(Margin margin) => margin == Margin.Peripheral ? edge : floor;
 
     /// <summary>True for the stage's own map with its blocks.</summary>
     internal bool ShowsBlocks => !Request.Cumulative && Stage is not null;

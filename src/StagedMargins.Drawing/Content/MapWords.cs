@@ -27,15 +27,29 @@ internal static class MapWords
         ? margin.WithPlaces(region)
         : Sentences.MarginPlaces(Terms.Of(margin), $"{region.Arcs.Take(MostArcs).InLabel()} and {region.Arcs.Count - MostArcs} more, see the face{(region.Centre ? $", {Terms.Centre}" : "")}");
 
-    /// <summary>The pieces of a layer, for example <c>rim 7:45–9:15 o'clock, 2 mm wide</c>.</summary>
+    /// <summary>The pieces of a layer, for example <c>rim 7:45–9:15 o'clock, 2 mm wide</c>; numbered where there are several.</summary>
     internal static string Of(IReadOnlyList<Piece> pieces)
     {
         var more = pieces.Count > MostPieces ? $"; and {pieces.Count - MostPieces} more pieces" : "";
-        return string.Join("; ", pieces.Take(MostPieces).Select(Of)) + more;
+        return string.Join("; ", pieces.Take(MostPieces).Select((piece, i) => pieces.Count == 1 ? Of(piece) : Sentences.PieceNumbered(i + 1, Of(piece)))) + more;
     }
 
     /// <summary>A piece, and whether it is only a part of the floor of its arc.</summary>
     internal static string Of(Piece piece) => piece.InWords() + (piece.Partial ? $", {Sentences.PartOfFloor}" : "");
+
+    /// <summary>What a block covers, of which piece where there are several, and the margin where it shows one alone.</summary>
+    internal static string Covered(Stage stage, Block block)
+    {
+        var place = block.Region().InLabel() + (block.Shows == ShownMargins.Both ? "" : $", {Terms.Of(block.Shows)}");
+        return stage.Pieces.Count == 1 ? place : Sentences.PieceNumbered(block.PieceNumber, place);
+    }
+
+    /// <summary>A block's label as it stands on the face, for example <c>A</c>, or <c>A·2</c> where the layer has several pieces.</summary>
+    internal static string OnFace(Stage stage, Block block)
+    {
+        var label = stage.Pieces.Count == 1 ? block.Label : $"{block.Label}·{block.PieceNumber}";
+        return stage.IsReplaced(block) ? Sentences.Replaced(label) : label;
+    }
 
     /// <summary>The labels of the blocks in which the tissue of a block was embedded again; empty for none.</summary>
     internal static string BlocksReplacing(this Stage stage, Block block) => stage.IsReplaced(block)
@@ -47,7 +61,13 @@ internal static class MapWords
         string.Join("; ", findings.Select(finding => Sentences.At(Terms.Of(finding.Kind), Terms.Of(finding.Margin), finding.Region().InSentence())));
 
     /// <summary>The reading of a block, for example <c>Tumour at the peripheral margin, 7:30–9:00 o'clock</c>.</summary>
-    internal static string ReadingOf(Block block)
+    internal static string ReadingOf(Stage stage, Block block)
+    {
+        var read = ReadingOf(block);
+        return stage.BlocksReplacing(block) is { Length: > 0 } by ? $"{Sentences.ReplacedBy(by).Capitalised()}. {read}" : read;
+    }
+
+    private static string ReadingOf(Block block)
     {
         if (block.CountingReading is not { } reading)
         {

@@ -68,13 +68,13 @@ internal static class Marks
     private static IEnumerable<Mark> OfMargin(MapContent content, Margin margin, StageCoverage? own)
     {
         var state = content.Margins[margin];
-        var positive = Positive(content, margin);
+        var words = content.WordsOf(margin);
         return
         [
-            .. Split(MarkKind.Target, margin, content.Margins.Target(margin), null, _ => Terms.Target.Capitalised()),
+            .. Split(MarkKind.Target, margin, content.Margins.Target(margin), null, words.Target),
             .. Split(MarkKind.Inflammation, margin, state.Inflammation, own?.Inflammation, _ => Terms.Of(FindingKind.Inflammation).Capitalised()),
-            .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, place => Found(positive, place)),
-            .. Split(MarkKind.Unread, margin, state.Unread, own?.Unseen, _ => Terms.Unread.Capitalised()),
+            .. Split(MarkKind.Outstanding, margin, state.Outstanding, own?.Positive, words.Positive),
+            .. Split(MarkKind.Unread, margin, state.Unread, own?.Unseen, words.Unread),
         ];
     }
 
@@ -98,22 +98,4 @@ internal static class Marks
             yield return new Mark(kind, MarkPlace.Centre, null, earlier, found(MarginRegion.Of(null, true)));
         }
     }
-
-    private static (MarginRegion Tumour, MarginRegion Nerve) Positive(MapContent content, Margin margin)
-    {
-        var positive = content.Stages
-            .SelectMany(stage => stage.Blocks)
-            .SelectMany(block => block.CountingReading?.Findings ?? [])
-            .Where(finding => finding.IsPositive() && finding.Margin == margin)
-            .ToLookup(finding => finding.Kind, finding => finding.Region());
-        return (MarginRegion.UnionOf(positive[FindingKind.Tumour]), MarginRegion.UnionOf(positive[FindingKind.PerineuralInvasion]));
-    }
-
-    private static string Found((MarginRegion Tumour, MarginRegion Nerve) positive, MarginRegion place) =>
-        (!positive.Tumour.Intersect(place).IsEmpty, !positive.Nerve.Intersect(place).IsEmpty) switch
-        {
-            (true, true) => Sentences.With(Terms.Of(FindingKind.Tumour), Terms.Of(FindingKind.PerineuralInvasion)).Capitalised(),
-            (false, true) => Terms.Of(FindingKind.PerineuralInvasion).Capitalised(),
-            _ => Terms.Of(FindingKind.Tumour).Capitalised(),
-        };
 }

@@ -25,6 +25,11 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
         }
 
         var edge = Reach(block, degrees);
+        if (Stage.Number == 1 && !block.Shows.Has(Margin.Deep))
+        {
+            return (edge * FaceZones.FloorTargetOuter, edge);
+        }
+
         if (Stage.Number == 1)
         {
             return (block.Centre ? 0 : Math.Max(zones.CentreRadius * 1.5, edge * FaceZones.FloorInner * 0.9), edge);
@@ -69,7 +74,7 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
         }
 
         var depth = (Stage.Number == 1 ? frame.Band * 1.7 : frame.Band) + 2;
-        var innermost = Stage.Number == 1 ? FloorReach(edge, size) : Before(degrees) + size;
+        var innermost = Stage.Number == 1 ? FloorReach(block.Shows, edge, size) : Before(degrees) + size;
         return Rows(edge - depth - size, -size)
             .TakeWhile(radius => radius >= innermost)
             .Where(radius => IsClear(degrees, radius, depth + size));
@@ -78,10 +83,10 @@ internal sealed class BlockPlace(MapContent content, FaceFrame frame, FaceZones 
     private bool IsClear(double degrees, double radius, double distance) =>
         frame.DistanceToEdge(frame.At(degrees, radius)) >= distance - 0.5;
 
-    private double FloorReach(double edge, double size)
+    private double FloorReach(ShownMargins shows, double edge, double size)
     {
         var onFloor = content.Marks.Where(mark => mark.Place == MarkPlace.Deep).ToList();
-        return (onFloor.Count == 0, onFloor.Exists(mark => mark.Kind == MarkKind.Target)) switch
+        return (onFloor.Count == 0 && shows.Has(Margin.Deep), onFloor.Exists(mark => mark.Kind == MarkKind.Target)) switch
         {
             (true, _) => edge * FaceZones.FloorInner,
             (_, true) => (edge * FaceZones.FloorTargetOuter) + size,

@@ -1,5 +1,6 @@
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
 
@@ -14,11 +15,12 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
     /// <summary>The lines along which the blocks were cut.</summary>
     internal IEnumerable<SceneGroup> CutLines() => stage.Blocks
         .Where(block => block.Arc is { IsWhole: false })
-        .Select(block => new SceneGroup(SceneRole.CutLine, $"Cut lines of block {block.Label}",
+        .OrderByDescending(stage.IsReplaced)
+        .Select(block => new SceneGroup(SceneRole.CutLine, $"Cut lines of block {MapWords.OnFace(stage, block)}",
         [
             new ScenePath([CutLine(block, FaceFrame.Degrees(block.Arc!.Value.From)), CutLine(block, FaceFrame.Degrees(block.Arc!.Value.To))],
                 null,
-                new Pen(Palette.Wound, frame.Measures.Line * 0.7)),
+                new Pen(stage.IsReplaced(block) ? Palette.Hairline : Palette.Wound, frame.Measures.Line * 0.7)),
         ]));
 
     /// <summary>
@@ -31,7 +33,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
         var radius = isCrowded
             ? PlateRadii.FirstOrDefault(size => stage.Blocks.All(block => SpaceFor(block, place.Outside) >= size * 2.2), PlateRadii[^1])
             : PlateRadii[0];
-        return [.. stage.Blocks.Select(block => Label(block, radius, isCrowded)).OfType<SceneGroup>()];
+        return [.. stage.Blocks.OrderBy(stage.IsReplaced).Select(block => Label(block, radius, isCrowded)).OfType<SceneGroup>()];
     }
 
     private Contour CutLine(Block block, double degrees)
@@ -52,7 +54,7 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
             var plate = Plate(block, frame.At(degrees, fromMiddle), radius);
             if (occupied.TryTake(plate.Box.Grown(1)))
             {
-                return new SceneGroup(SceneRole.BlockLabel, block.Label, plate.Items) { Arc = block.Arc };
+                return new SceneGroup(SceneRole.BlockLabel, MapWords.OnFace(stage, block), plate.Items) { Arc = block.Arc };
             }
         }
 
@@ -85,13 +87,18 @@ internal sealed class BlocksPart(Stage stage, FaceFrame frame, BlockPlace place,
     private (SceneBox Box, IReadOnlyList<SceneItem> Items) Plate(Block block, ScenePoint at, double radius)
     {
         var m = frame.Measures;
+        var isReplaced = stage.IsReplaced(block);
+        var isUndecided = block.CountingReading?.Findings.Any(finding => finding.IsUndecided()) == true;
         var (colour, pen) = block.CountingReading?.Outcome switch
         {
-            ReadingOutcome.Clear => (Palette.Text, new Pen(Palette.Muted, m.Line * 0.7)),
+            _ when isReplaced => (Palette.Muted, new Pen(Palette.Hairline, m.Line * 0.7)),
+            ReadingOutcome.Clear when !isUndecided => (Palette.Text, new Pen(Palette.Muted, m.Line * 0.7)),
             ReadingOutcome.Tumour => (Palette.Tumour, new Pen(Palette.Tumour, m.Line * 1.3)),
             _ => (Palette.Unread, new Pen(Palette.Unread, m.Line, (m.Line * 2, m.Line * 2))),
         };
-        var text = TextStyle.Bold(radius * (block.Label.Length == 1 ? 1.3 : 1), colour).WriteAround(block.Label, at);
+        var words = MapWords.OnFace(stage, block);
+        var size = radius * (words.Length == 1 ? 1.3 : 1);
+        var text = (isReplaced ? TextStyle.Regular(size * 0.8, colour) : TextStyle.Bold(size, colour)).WriteAround(words, at);
         var box = SceneBox.About(at, Math.Max(2 * radius, text.Box.Width + (radius * 0.6)), 2 * radius);
         return (box, [ScenePath.Filled(Contour.Capsule(box), Palette.Paper, pen), text]);
     }

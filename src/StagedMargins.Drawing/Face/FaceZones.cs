@@ -68,6 +68,15 @@ internal sealed class FaceZones(FaceFrame frame)
         return frame.At(degrees, mark.Place == MarkPlace.Peripheral ? edge + ((near + far) / 2) : edge * (low + high) / 2);
     }
 
+    /// <summary>A point at the outer end of a mark's band, so that a sign in its middle stays free.</summary>
+    /// <inheritdoc cref="Within"/>
+    internal ScenePoint OuterEnd(Mark mark, double degrees) => frame.At(degrees, mark.Place switch
+    {
+        MarkPlace.Centre => CentreRadii(mark.Kind).Outer,
+        MarkPlace.Peripheral => frame.EdgeAt(degrees) + EdgeDepths(mark.Kind).To,
+        _ => frame.EdgeAt(degrees) * FloorShares(mark.Kind).Outer,
+    });
+
     /// <summary>The part of the floor, drawn smaller, under an arc.</summary>
     internal Geometry FloorUnder(ClockArc arc) => Wedge(Scaled(FloorOuter), arc);
 

@@ -8,7 +8,8 @@ namespace StagedMargins.Drawing.Face;
 
 /// <summary>
 /// The ink at each cut edge of the blocks: a bar of its colour along the cut, on the block's own side, and its name beside the
-/// edge. Where the names of all do not fit, none is written and the table has them.
+/// edge. Where the names of all do not fit, none is written and the table has them, as it has those of the floor where blocks of
+/// the edge lie over it. A block that was embedded again has no ink of its own: the later one has it.
 /// </summary>
 internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, OccupiedAreas occupied)
 {
@@ -32,7 +33,11 @@ internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, O
     internal IReadOnlyList<SceneGroup> Names()
     {
         var names = new List<SceneGroup>();
-        foreach (var cut in Edges().GroupBy(edge => (edge.Position, edge.Ink.ToUpperInvariant())))
+        var edges = Edges().ToList();
+        var atTheEdge = edges.Where(edge => !place.IsOfFloor(edge.Block)).ToList();
+
+        // A name beside the floor would lie on the tissue of the edge, and be taken for its ink.
+        foreach (var cut in (atTheEdge.Count == 0 ? edges : atTheEdge).GroupBy(edge => (edge.Position, edge.Ink.ToUpperInvariant())))
         {
             // Both sides of a cut in one ink need the name once; two inks stand each on their own side.
             var isShared = cut.Count() > 1;
@@ -50,7 +55,7 @@ internal sealed class InksPart(Stage stage, FaceFrame frame, BlockPlace place, O
 
     private IEnumerable<Edge> Edges() =>
         from block in stage.Blocks
-        where block.Arc is not null
+        where block.Arc is not null && !stage.IsReplaced(block)
         let arc = block.Arc!.Value
         from edge in new[] { (Position: arc.From, IsFirst: true, Ink: block.FromInk), (Position: arc.To, IsFirst: false, Ink: block.ToInk) }
         where edge.Ink is not null

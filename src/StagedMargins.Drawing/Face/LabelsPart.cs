@@ -26,7 +26,8 @@ internal sealed class LabelsPart(MapContent content, FaceZones zones, LayersPart
     private SideLabel LabelOf(Mark mark, double degrees)
     {
         var (first, more) = Words(mark);
-        return new(mark.Name, first, more, ColourOf(mark.Kind), degrees, zones.Within(mark, degrees), RankOf(mark.Kind));
+        var from = mark.Kind == MarkKind.Unread ? zones.OuterEnd(mark, degrees) : zones.Within(mark, degrees);
+        return new(mark.Name, first, more, ColourOf(mark.Kind), degrees, from, RankOf(mark.Kind));
     }
 
     private SideLabel LabelOf(Stage stage, double degrees) =>

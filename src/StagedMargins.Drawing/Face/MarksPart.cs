@@ -10,6 +10,9 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
     // A long stretch repeats its sign, so that it is seen wherever one looks.
     private const int MinutesToASign = 120;
 
+    // Where in its part of the stretch a sign may stand, best first: a block's label may have the middle.
+    private static readonly double[] SignPlaces = [0.5, 0.25, 0.75, 0.15, 0.85];
+
     /// <summary>Every mark, in the order of painting.</summary>
     internal IEnumerable<SceneGroup> Draw() => content.Marks.Select(Draw);
 
@@ -52,21 +55,25 @@ internal sealed class MarksPart(MapContent content, FaceFrame frame, FaceZones z
         return new SceneGroup(mark.Role, mark.Name, [.. items, .. signs]) { Place = mark.Place, Arc = mark.Arc };
     }
 
-    private IEnumerable<SceneItem> Questions(Mark mark)
+    private List<SceneItem> Questions(Mark mark)
     {
+        var signs = new List<SceneItem>();
         var count = mark.Arc is { } arc ? Math.Max(1, (arc.Minutes + (MinutesToASign / 2)) / MinutesToASign) : 1;
         for (var i = 0; i < count; i++)
         {
-            var at = mark.Place == MarkPlace.Centre ? frame.Middle : zones.Within(mark, FaceFrame.Degrees(mark.Arc!.Value, (i + 0.5) / count));
-            var plate = SceneBox.About(at, frame.Measures.Sign * 1.2, frame.Measures.Sign * 1.2);
-            if (Fits(mark, plate.Width) && occupied.TryTake(plate))
+            foreach (var share in SignPlaces)
             {
-                foreach (var item in Question(at, frame.Measures.Sign))
+                var at = mark.Place == MarkPlace.Centre ? frame.Middle : zones.Within(mark, FaceFrame.Degrees(mark.Arc!.Value, (i + share) / count));
+                var plate = SceneBox.About(at, frame.Measures.Sign * 1.2, frame.Measures.Sign * 1.2);
+                if (Fits(mark, plate.Width) && occupied.TryTake(plate))
                 {
-                    yield return item;
+                    signs.AddRange(Question(at, frame.Measures.Sign));
+                    break;
                 }
             }
         }
+
+        return signs;
     }
 
     private bool Fits(Mark mark, double width)

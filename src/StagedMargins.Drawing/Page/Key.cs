@@ -20,8 +20,14 @@ internal static class Key
             var marks = content.Marks.Where(mark => mark.Kind == kind).ToList();
             if (marks.Count > 0)
             {
-                Row(sheet, kind, MeaningOf(kind), PlacesOf(marks, zones));
+                Row(sheet, kind, MeaningOf(kind), PlacesOf(marks, zones) + More(content, kind));
             }
+        }
+
+        if (content is { ShowsBlocks: true, Stage.Pieces.Count: > 1 } && sheet.Measures.IsWide)
+        {
+            sheet.Write(SceneRole.Key, Sentences.PlatesNamePieces, TextStyle.Regular(sheet.Measures.Small, Palette.Muted));
+            sheet.Down(sheet.Measures.Gap * 0.3);
         }
 
         if (content.Marks.Any(mark => mark.Place != MarkPlace.Peripheral))
@@ -62,6 +68,24 @@ internal static class Key
         MarkKind.Unread => Terms.Unread.Capitalised(),
         _ => $"! {Terms.Of(FindingKind.Inflammation).Capitalised()}",
     };
+
+    // Why some of the places are what they are.
+    private static string More(MapContent content, MarkKind kind) => string.Concat((kind switch
+    {
+        MarkKind.Unread => new[]
+        {
+            Part(content, Terms.Of(FindingKind.NotSeen), words => words.NotSeen),
+            Part(content, Terms.Of(FindingKind.Undetermined), words => words.Undetermined),
+        },
+        MarkKind.Target => [Part(content, Sentences.NoMoreTissue, words => words.Exhausted)],
+        _ => [],
+    }).Where(part => part.Length > 0).Select(part => $". {part}"));
+
+    private static string Part(MapContent content, string name, Func<MarkWords, MarginRegion> places)
+    {
+        var found = CaseMargins.Both.Select(margin => (Margin: margin, Region: places(content.WordsOf(margin)))).Where(one => !one.Region.IsEmpty).ToList();
+        return found.Count == 0 ? "" : Sentences.OfThese(name.Capitalised(), string.Join("; ", found.Select(one => MapWords.Of(one.Margin, one.Region))));
+    }
 
     private static string PlacesOf(List<Mark> marks, FaceZones zones) => string.Join("; ", marks.GroupBy(mark => mark.Margin).OrderBy(group => group.Key).Select(group =>
     {

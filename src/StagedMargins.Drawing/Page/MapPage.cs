@@ -88,13 +88,14 @@ internal static class MapPage
         {
             sheet.Add(ScaleBar.Draw(frame, sheet.Left, middle));
             var size = string.Create(CultureInfo.InvariantCulture, $"Defect {wound.Size.LengthMm:0.0} × {wound.Size.WidthMm:0.0} mm, {wound.Size.AreaMm2:0} mm²");
-            var plane = wound.Plane is { } deepest? $", to {Terms.Of(deepest)}" : "";
+            var plane = wound.Plane is { } deepest ? $", to {Terms.Of(deepest)}" : "";
             var style = TextStyle.Regular(m.Body, Palette.Text);
             var isWide = m.IsWide;
             sheet.Down(isWide ? 0 : m.Body + (m.Gap * 0.8));
-            var anchor = new ScenePoint(isWide ? sheet.Right : sheet.Left, sheet.Top + (m.Body / 2) + style.ToBaseline);
-            sheet.Add(new SceneGroup(SceneRole.DefectSize, size + plane, [style.Write(size + plane, anchor, isWide ? TextAlign.End : TextAlign.Start)]));
-            sheet.Down(m.Body + (m.Gap * 0.8));
+            string[] lines = style.WidthOf(size + plane) <= m.Inner ? [size + plane] : [size, plane.TrimStart(',', ' ')];
+            ScenePoint Anchor(int line) => new(isWide ? sheet.Right : sheet.Left, sheet.Top + (m.Body / 2) + style.ToBaseline + (line * style.LineHeight));
+            sheet.Add(new SceneGroup(SceneRole.DefectSize, size + plane, [.. lines.Select((line, i) => style.Write(line, Anchor(i), isWide ? TextAlign.End : TextAlign.Start))]));
+            sheet.Down(m.Body + ((lines.Length - 1) * style.LineHeight) + (m.Gap * 0.8));
         }
 
         sheet.Write(SceneRole.Orientation, MapWords.Orientation(content.Request.View), TextStyle.Regular(m.Small, Palette.Muted));

@@ -19,10 +19,10 @@ internal static class Tables
         var rows = stage.Blocks.Select(block => (IReadOnlyList<Cell>)
         [
             new Cell(block.Label),
-            new Cell(block.Region().InLabel()),
+            new Cell(MapWords.Covered(stage, block)),
             Ink(block.FromInk),
             Ink(block.ToInk),
-            new Cell(MapWords.ReadingOf(block)),
+            new Cell(MapWords.ReadingOf(stage, block)),
         ]);
         Table.Draw(sheet, SceneRole.BlockTable, $"Blocks of stage {stage.Number}", BlockColumns, [.. rows]);
     }

@@ -40,6 +40,13 @@ internal static class SampleMaps
         ["left-behind-slide-bare"] = () => LeftBehind().Map(cumulative: true) with { View = MapView.Slide, WithoutSurround = true },
         ["base-layer"] = () => BaseLayer().Map(cumulative: true),
         ["base-layer-stage"] = () => BaseLayer().Map(),
+        ["undecided"] = () => SampleEvidence.Undecided().Map(),
+        ["undecided-cumulative"] = () => SampleEvidence.Undecided().Map(cumulative: true),
+        ["rim-and-base"] = () => SampleEvidence.RimAndBase().Map(),
+        ["exhausted"] = () => SampleEvidence.Exhausted().Map(cumulative: true),
+        ["replaced"] = () => SampleEvidence.Replaced().Map(),
+        ["permanent-differs"] = () => SampleEvidence.PermanentDiffers().Map(cumulative: true),
+        ["many-notices"] = () => SampleEvidence.ManyNotices().Map(cumulative: true),
         ["recall"] = () => Recall().Map(cumulative: true),
     };
 
