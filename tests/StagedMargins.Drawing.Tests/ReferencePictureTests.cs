@@ -28,6 +28,7 @@ public class ReferencePictureTests
     [InlineData("rim-and-base", 720)]
     [InlineData("permanent-differs", 720)]
     [InlineData("replaced", 720)]
+    [InlineData("many-notices", 300)]
     [InlineData("left-behind-slide-bare", 300)]
     [InlineData("unread", 300)]
     [InlineData("all-kinds", 300)]

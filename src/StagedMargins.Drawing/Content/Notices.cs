@@ -24,7 +24,7 @@ internal enum Severity
 /// <param name="Text">The words.</param>
 internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
 {
-    /// <summary>The notices of a map, loudest first.</summary>
+    /// <summary>The notices of a map, loudest first: where there are many, only the first are drawn in full.</summary>
     internal static IReadOnlyList<Notice> Of(MapContent content) => [.. Each(content).OrderBy(notice => notice.Severity)];
 
     private static IEnumerable<Notice> Each(MapContent content)
@@ -35,9 +35,14 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
             yield return new Notice(SceneRole.Notice, Severity.Alert, asOf);
         }
 
-        foreach (var review in surgicalCase.OpenReviews())
+        if (surgicalCase.Stages.Count > content.Stages.Count)
         {
-            yield return new Notice(review.Code == ReviewCode.Recall ? SceneRole.Recall : SceneRole.Alert, Severity.Alert, review.Message());
+            yield return new Notice(SceneRole.Notice, Severity.Alert, Sentences.EarlierState(content.Stages.Count, surgicalCase.Stages.Count));
+        }
+
+        foreach (var alert in content.Margins.Alerts.Where(alert => LoudnessOf(alert.Code) == Severity.Alert))
+        {
+            yield return new Notice(SceneRole.Alert, Severity.Alert, alert.Message());
         }
 
         if (surgicalCase.ClearedNow == false)
@@ -45,19 +50,19 @@ internal sealed record Notice(SceneRole Role, Severity Severity, string Text)
             yield return new Notice(SceneRole.Alert, Severity.Alert, Sentences.ClosedAsClear);
         }
 
+        foreach (var review in surgicalCase.OpenReviews())
+        {
+            yield return new Notice(review.Code == ReviewCode.Recall ? SceneRole.Recall : SceneRole.Alert, Severity.Alert, review.Message());
+        }
+
         if (surgicalCase.IsSiteChangedSinceConfirmed())
         {
             yield return new Notice(SceneRole.Alert, Severity.Alert, Sentences.SiteChangedSinceConfirmed);
         }
 
-        foreach (var alert in content.Margins.Alerts)
+        foreach (var alert in content.Margins.Alerts.Where(alert => LoudnessOf(alert.Code) != Severity.Alert))
         {
             yield return new Notice(SceneRole.Alert, LoudnessOf(alert.Code), alert.Message());
-        }
-
-        if (surgicalCase.Stages.Count > content.Stages.Count)
-        {
-            yield return new Notice(SceneRole.Notice, Severity.Warning, Sentences.EarlierState(content.Stages.Count, surgicalCase.Stages.Count));
         }
 
         if (Unsigned(content) is { Count: > 0 } unsigned)

@@ -1,3 +1,4 @@
+using StagedMargins.Core.Wording;
 using StagedMargins.Drawing.Content;
 using StagedMargins.Drawing.Lettering;
 using StagedMargins.Drawing.Primitives;
@@ -9,15 +10,22 @@ internal static class NoticeBoard
 {
     private const int LongestNotice = 5;
 
-    /// <summary>Draws the notices.</summary>
+    // More would push the face off the screen; the last line then says how many there are.
+    private const int MostNotices = 4;
+
+    /// <summary>Draws the notices: where they are too many, the loudest, and how many more there are.</summary>
     internal static void Draw(Sheet sheet, IReadOnlyList<Notice> notices)
     {
-        foreach (var notice in notices)
+        foreach (var notice in Folded(notices))
         {
             Draw(sheet, notice);
             sheet.Down(sheet.Measures.Gap * 0.55);
         }
     }
+
+    private static IReadOnlyList<Notice> Folded(IReadOnlyList<Notice> notices) => notices.Count <= MostNotices
+        ? notices
+        : [.. notices.Take(MostNotices - 1), new Notice(SceneRole.Notice, notices[MostNotices - 1].Severity, Sentences.MoreInTheCase(notices.Count - MostNotices + 1))];
 
     private static void Draw(Sheet sheet, Notice notice)
     {
