@@ -16,7 +16,7 @@ internal static class MarginsSection
         flow.NewPage();
         var surgicalCase = print.Case;
         var margins = print.Series.MarginsAfter(surgicalCase.Stages.Count);
-        flow.Section($"Margins after {surgicalCase.Stages.Count} stage{(surgicalCase.Stages.Count == 1 ? "" : "s")}: {Terms.Of(margins.State)}");
+        flow.Section($"Margins after {surgicalCase.Stages.Count} stage{(surgicalCase.Stages.Count == 1 ? "" : "s")}: {Standing.Of(surgicalCase, margins.State, surgicalCase.Stages.Count).InWords()}");
         foreach (var alert in margins.Alerts)
         {
             if (alert.Code == AlertCode.LeftBehind)
