@@ -21,7 +21,7 @@ public sealed class RecordDocumentTests
     [MemberData(nameof(Papers))]
     public void No_words_lie_on_other_words_or_on_a_map(string paper)
     {
-        foreach (var page in Paged.Record(Print(LongWords()), Of(paper)))
+        foreach (var page in new[] { LongWords(), CorrectedRecord.Of(), FullRecord.Of() }.SelectMany(to => Paged.Record(Print(to), Of(paper))))
         {
             var boxes = page.Texts.Select(text => Inside(text.Box)).ToList();
             for (var i = 0; i < boxes.Count; i++)
@@ -91,6 +91,15 @@ public sealed class RecordDocumentTests
     [Fact]
     public void A_reading_without_the_readers_signature_says_so() =>
         Words(SampleMaps.AllKinds()).ShouldContain("NOT SIGNED");
+
+    [Fact]
+    public void The_heading_of_the_margins_says_clear_only_where_every_reading_is_signed()
+    {
+        var to = Some.Case().Taken([Some.Ellipse()], Some.Blocks(2)).Clear("A").ReadBy(Some.Histotech, "B", ReadingOutcome.Clear);
+        Words(to).ShouldContain("Margins after 1 stage: clear as marked");
+        to.Countersign(to.Case.Stages[0].Blocks[1].CountingReading!.Id, Some.Surgeon, Some.At(60));
+        Words(to).ShouldContain("Margins after 1 stage: cleared");
+    }
 
     [Fact]
     public void A_broken_history_is_said_on_the_first_page_and_at_the_end_and_never_called_intact()

@@ -7,7 +7,7 @@ using StagedMargins.Core.Risk;
 
 namespace StagedMargins.Drawing.Tests.Testing;
 
-/// <summary>An invented case that has an entry of every kind, corrected ones too; and one as large as a case may be.</summary>
+/// <summary>An invented case that has an entry of nearly every kind (those that correct a stage or end are in <see cref="CorrectedRecord"/>); and one as large as a case may be.</summary>
 internal static class FullRecord
 {
     internal static readonly Guid SecondReader = Guid.Parse("0198c0de-0000-7000-8000-000000000003");
