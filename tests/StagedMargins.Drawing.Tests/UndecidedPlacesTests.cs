@@ -54,8 +54,8 @@ public class UndecidedPlacesTests
     {
         var scene = MapScene.Of(SampleMaps.Of("exhausted"));
 
-        scene.WithRole(SceneRole.Target).ShouldContain(mark => mark.Name.StartsWith("Target; no more tissue to read again, peripheral margin, 8:45–12:15", StringComparison.Ordinal));
-        scene.WithRole(SceneRole.Key).ShouldContain(row => row.Name.Contains(". No more tissue to read again: peripheral margin, 9:00–12:00 o'clock"));
+        scene.WithRole(SceneRole.Target).ShouldContain(mark => mark.Name.StartsWith("Target; no more tissue to read, peripheral margin, 8:45–12:15", StringComparison.Ordinal));
+        scene.WithRole(SceneRole.Key).ShouldContain(row => row.Name.Contains(". No more tissue to read: peripheral margin, 9:00–12:00 o'clock"));
         MapScene.Of(SampleMaps.OnePositive().Map()).AllWords().ShouldNotContain("no more tissue");
     }
 }

@@ -72,7 +72,7 @@ public sealed class CorrectionsOnPaperTests
     public void A_partial_base_and_a_block_without_more_tissue_are_said_in_words()
     {
         All.ShouldContain("base 7:00–9:30 o'clock, part of the floor only, so the deep margin before it still stands");
-        All.ShouldContain("No more tissue to read again.");
+        All.ShouldContain("No more tissue to read.");
     }
 
     [Fact]
