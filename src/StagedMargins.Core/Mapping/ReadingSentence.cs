@@ -11,10 +11,17 @@ public static class ReadingSentence
         var findings = reading.Places().Select(found => Sentences.At(Of(found.Kind), Terms.Of(found.Margin), found.Region.InSentence()));
         IEnumerable<string> result = reading.Outcome switch
         {
+            ReadingOutcome.Clear when reading.Findings.Any(finding => finding.IsUndecided()) => findings.Prepend(Sentences.ClearWhereSeen),
             ReadingOutcome.Clear => findings.Prepend(Sentences.ClearReading),
+            ReadingOutcome.Unreadable when reading.NoMoreTissue => findings.Prepend(Sentences.UnreadableExhausted),
             ReadingOutcome.Unreadable => findings.Prepend(Sentences.UnreadableReading),
             _ => findings,
         };
+        if (reading is { NoMoreTissue: true, Outcome: not ReadingOutcome.Unreadable })
+        {
+            result = result.Append(Sentences.NothingLeftToRead);
+        }
+
         return Sentences.Reading(stage.Number, block.Label, string.Join("; ", result));
     }
 

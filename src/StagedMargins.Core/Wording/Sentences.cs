@@ -458,6 +458,15 @@ public static class Sentences
     /// <summary>The repair.</summary>
     public static string WaitsForRepair => Filled(nameof(WaitsForRepair));
 
+    /// <summary>The result of a clear reading with places that were not seen or not decided.</summary>
+    public static string ClearWhereSeen => Filled(nameof(ClearWhereSeen));
+
+    /// <summary>The result of an unreadable reading of which no tissue is left.</summary>
+    public static string UnreadableExhausted => Filled(nameof(UnreadableExhausted));
+
+    /// <summary>No tissue is left of what a reading leaves undecided.</summary>
+    public static string NothingLeftToRead => Filled(nameof(NothingLeftToRead));
+
     private static string Filled(string key, params object?[] parts)
     {
         var text = Texts.GetString(key, CultureInfo.CurrentUICulture) ?? throw new MissingManifestResourceException($"There is no sentence {key}.");

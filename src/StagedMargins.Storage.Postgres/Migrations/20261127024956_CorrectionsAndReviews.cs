@@ -12,8 +12,8 @@ namespace StagedMargins.Storage.Postgres.Migrations
         protected override void Up(MigrationBuilder migrationBuilder)
         {
             // Computed by other rules from here on; the next start makes them again.
-            migrationBuilder.Sql("DELETE FROM audit_stages");
-            migrationBuilder.Sql("DELETE FROM audit_cases");
+            migrationBuilder.Sql("DELETE FROM audit_stages;");
+            migrationBuilder.Sql("DELETE FROM audit_cases;");
 
             migrationBuilder.AddColumn<bool>(
                 name: "mirrored_blocks",

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using StagedMargins.Core;
 using StagedMargins.Core.ClockFace;
 using StagedMargins.Core.Intake;
@@ -18,7 +19,8 @@ public sealed record SiteBody(string? Code, BodySide? Side, string? Detail);
 /// <param name="CalibreMm">Calibre of the largest nerve, mm.</param>
 /// <param name="Named">True where a named nerve is involved, clinically or on imaging.</param>
 /// <param name="DeeperThanDermis">True where a nerve deeper than the dermis is involved.</param>
-public sealed record PerineuralBody(bool? Present, decimal? CalibreMm, bool? Named, bool? DeeperThanDermis = null);
+public sealed record PerineuralBody(
+    bool? Present, decimal? CalibreMm, bool? Named, [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] bool? DeeperThanDermis = null);
 
 /// <summary>A tumour as it is sent and taken.</summary>
 /// <param name="Morphology">ICD-O-3 morphology. Required.</param>

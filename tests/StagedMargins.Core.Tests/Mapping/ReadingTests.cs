@@ -5,6 +5,27 @@ namespace StagedMargins.Core.Tests.Mapping;
 public sealed class ReadingTests
 {
     [Fact]
+    public void A_sentence_never_says_seen_of_what_was_not()
+    {
+        Sentence(Entry(ReadingOutcome.Clear, Missing)).ShouldBe("Stage 1, block A: clear where seen; not seen at the peripheral margin, 10 to 10:30 o'clock.");
+        Sentence(Entry(ReadingOutcome.Clear)).ShouldContain("the whole margin of the block was seen");
+        Sentence(Entry(ReadingOutcome.Clear, Missing) with { NoMoreTissue = true }).ShouldContain("no more tissue to read there");
+        Sentence(Entry(ReadingOutcome.Unreadable)).ShouldContain("a recut is needed");
+        Sentence(Entry(ReadingOutcome.Unreadable) with { NoMoreTissue = true }).ShouldNotContain("a recut is needed");
+        Refusal.OfEntry("noMoreTissue", () => Sentence(Entry(ReadingOutcome.Clear) with { NoMoreTissue = true }));
+
+        static string Sentence(ReadingEntry entry)
+        {
+            var stage = Some.Case().Take(Some.Whole(), Some.Block("A", "12:00-12:00", centre: true)).Record(1, "A", entry).Case.StageOf(1);
+            return ReadingSentence.Of(stage, stage.Blocks[0], stage.Blocks[0].CountingReading!);
+        }
+    }
+
+    private static FindingEntry Missing => Some.Found(FindingKind.NotSeen, Margin.Peripheral, "10:00-10:30");
+
+    private static ReadingEntry Entry(ReadingOutcome outcome, params FindingEntry[] findings) => CaseVerbs.Entry(outcome, findings);
+
+    [Fact]
     public void Tumour_needs_a_place_where_it_was_found()
     {
         Refusal.OfEntry("findings", () => Read(ReadingOutcome.Tumour));

@@ -73,7 +73,7 @@ public abstract class StolenDatabaseTests(TestClinic clinic)
         [
             "CaseOpened.CaseNumber", "CaseImported.Sha256", "CaseImported.CaseNumberThere", "CaseImported.CaseNumber", "SitePhotoAdded.ContentType", "SitePhotoAdded.Sha256",
             "ReadingRecorded.Block", "ReadingAmended.Block", "PermanentSectionSent.Block", "PermanentSectionReported.Block", "SecondReadAsked.Block",
-            "RecordedSite.Code", "RecordedBlock.Label", "RecordedBlock.Cassette", "RecordedBlock.Replaces", "RaisedReview.Block", "StageCorrected.ChangedBlocks", "Tumour.Morphology", "RiskAssessment.RuleVersion", "TCategory.T", "TFact.Field",
+            "RecordedSite.Code", "RecordedBlock.Label", "RecordedBlock.Cassette", "RecordedBlock.Replaces", "RaisedReview.Block", "StageCorrected.ChangedBlocks", "Tumour.Morphology", "RiskAssessment.RuleVersion", "TCategory.T",
         ];
         var found = CaseEntryKind.All.SelectMany(kind => TextsIn(kind.Event, [])).Distinct().Order(StringComparer.Ordinal).ToList();
         found.Except(codes).ShouldBeEmpty();
