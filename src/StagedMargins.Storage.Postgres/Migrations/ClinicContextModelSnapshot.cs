@@ -518,6 +518,10 @@ namespace StagedMargins.Storage.Postgres.Migrations
                         .HasColumnType("character varying(7)")
                         .HasColumnName("month");
 
+                    b.Property<string>("Cases")
+                        .HasColumnType("text")
+                        .HasColumnName("cases");
+
                     b.Property<Guid>("ClosedById")
                         .HasColumnType("uuid")
                         .HasColumnName("closed_by_id");

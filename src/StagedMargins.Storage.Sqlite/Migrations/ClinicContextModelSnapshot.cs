@@ -507,6 +507,10 @@ namespace StagedMargins.Storage.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("month");
 
+                    b.Property<string>("Cases")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("cases");
+
                     b.Property<Guid>("ClosedById")
                         .HasColumnType("TEXT")
                         .HasColumnName("closed_by_id");

@@ -188,6 +188,9 @@ public sealed class MonthClosing
 
     /// <summary>The figures as they stood, as JSON.</summary>
     public string Figures { get; init; } = "";
+
+    /// <summary>Ids of the cases that the figures count, separated by blanks; null where an earlier version closed it.</summary>
+    public string? Cases { get; init; }
 }
 
 internal sealed class AuditCaseConfiguration : IEntityTypeConfiguration<AuditCase>

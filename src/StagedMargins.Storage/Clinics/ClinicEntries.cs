@@ -75,7 +75,7 @@ public static class ClinicEntries
                     yield return (token.ClinicId, new TokenRevoked(token.Id));
                     break;
                 case { Entity: MonthClosing closing, State: EntityState.Added }:
-                    yield return (closing.ClinicId, new MonthClosed(closing.Month, closing.From, closing.To, closing.Figures));
+                    yield return (closing.ClinicId, new MonthClosed(closing.Month, closing.From, closing.To, closing.Figures, closing.Cases));
                     break;
             }
         }

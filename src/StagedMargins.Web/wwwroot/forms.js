@@ -49,7 +49,8 @@ export function read(form) {
     const raw = field.value.trim();
     if (raw === '') continue;
     const kind = field.dataset.kind ?? (field.type === 'number' ? 'number' : field.type === 'checkbox' && field.value === 'on' ? 'flag' : 'text');
-    const value = kind === 'number' ? Number(raw) : kind === 'flag' ? true : kind === 'bool' ? raw === 'true' : raw;
+    // A time by the clock of the clinic, sent with its distance from UTC.
+    const value = kind === 'number' ? Number(raw) : kind === 'time' ? `${raw.length === 16 ? `${raw}:00` : raw}${field.dataset.offset}` : kind === 'flag' ? true : kind === 'bool' ? raw === 'true' : raw;
     put(root, field.name, value, kind === 'list' || field.hasAttribute('data-list'));
   }
   return root;

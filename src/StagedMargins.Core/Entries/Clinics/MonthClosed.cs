@@ -5,7 +5,8 @@ namespace StagedMargins.Core.Entries.Clinics;
 /// <param name="From">Its first moment.</param>
 /// <param name="To">The first moment after it.</param>
 /// <param name="Figures">The figures as they stood, as JSON.</param>
-public sealed record MonthClosed(string Month, ClinicalTime From, ClinicalTime To, string Figures) : ClinicEvent
+/// <param name="Cases">Ids of the cases that they count, separated by blanks; null where an earlier version closed it.</param>
+public sealed record MonthClosed(string Month, ClinicalTime From, ClinicalTime To, string Figures, string? Cases) : ClinicEvent
 {
     /// <summary>Its kind.</summary>
     public static readonly EntryKind Kind = For<MonthClosed>("closeMonth");

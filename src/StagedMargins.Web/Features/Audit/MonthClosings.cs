@@ -18,7 +18,7 @@ namespace StagedMargins.Web.Features.Audit;
 /// <param name="ClosedBy">By whom.</param>
 /// <param name="Figures">The figures as they stood.</param>
 /// <param name="ChangedSince">Figures that differ now.</param>
-/// <param name="ChangedCases">Numbers of the month's cases that were changed after the closing; the first thousand.</param>
+/// <param name="ChangedCases">Numbers of cases of the month, then or now, that were changed after the closing; the first thousand.</param>
 public sealed record ClosingView(string Month, DateTimeOffset ClosedAt, string? ClosedBy, JsonElement Figures, IReadOnlyList<ChangedFigure> ChangedSince, IReadOnlyList<string> ChangedCases);
 
 /// <summary>A figure that differs from the one that was kept.</summary>
@@ -52,6 +52,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
             return closed;
         }
 
+        var counted = await month.Filter(db.AuditCases.AsNoTracking(), clinic).Select(c => c.CaseId).ToListAsync(cancel);
         db.Add(new MonthClosing
         {
             ClinicId = person.ClinicId,
@@ -61,6 +62,7 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
             ClosedAt = now,
             ClosedById = person.Id,
             Figures = Json(figures).ToJsonString(),
+            Cases = string.Join(' ', counted),
         });
         try
         {
@@ -79,10 +81,10 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
 
     /// <summary>How a month was closed and what differs now; null where it was not closed.</summary>
     /// <param name="month">The month.</param>
-    /// <param name="now">The figures of the whole clinic now.</param>
+    /// <param name="figuresNow">The figures of the whole clinic now.</param>
     /// <param name="person">Who asks; a manager.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public async Task<ClosingView?> FindAsync(AuditPeriod month, FiguresView now, CurrentPerson person, CancellationToken cancel)
+    public async Task<ClosingView?> FindAsync(AuditPeriod month, FiguresView figuresNow, CurrentPerson person, CancellationToken cancel)
     {
         var name = DayFields.MonthOf(month.From!.Value);
         if (await db.MonthClosings.AsNoTracking().SingleOrDefaultAsync(closing => closing.Month == name, cancel) is not { } kept)
@@ -92,12 +94,16 @@ public sealed class MonthClosings(ClinicContext db, AuditService audit, TimeProv
 
         var people = await ClinicPeople.LoadAsync(db, person.ClinicId, cancel);
         var after = kept.ClosedAt.Utc;
-        var changed = await (await audit.BoundedAsync(month, cancel)).Filter(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel))
-            .Where(c => db.Cases.Any(row => row.CaseId == c.CaseId && row.ChangedUtc > after))
-            .OrderBy(c => c.CaseNumber).Select(c => c.CaseNumber).Take(MostNumbers).ToListAsync(cancel);
+
+        // A case that was reopened since is not of the month any more, and one that was ended since for a day in it is.
+        var counted = (kept.Cases ?? "").Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Guid.Parse).ToArray();
+        var now = (await audit.BoundedAsync(month, cancel)).Filter(db.AuditCases.AsNoTracking(), await audit.ClinicAsync(person, cancel));
+        var changed = await db.Cases.AsNoTracking()
+            .Where(row => row.ChangedUtc > after && (counted.Contains(row.CaseId) || now.Any(c => c.CaseId == row.CaseId)))
+            .OrderBy(row => row.CaseNumber).Select(row => row.CaseNumber).Take(MostNumbers).ToListAsync(cancel);
         var figures = JsonNode.Parse(kept.Figures)!.AsObject();
         return new ClosingView(
-            name, kept.ClosedAt.ToDateTimeOffset(), people.EmailOf(kept.ClosedById), JsonSerializer.SerializeToElement(figures), [.. Differences(figures, Json(now))], changed);
+            name, kept.ClosedAt.ToDateTimeOffset(), people.EmailOf(kept.ClosedById), JsonSerializer.SerializeToElement(figures), [.. Differences(figures, Json(figuresNow))], changed);
     }
 
     // A figure that was not yet counted when the month was closed has not changed.

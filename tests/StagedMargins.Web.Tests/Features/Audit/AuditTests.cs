@@ -217,6 +217,25 @@ public abstract class AuditTests(TestClinic clinic)
     }
 
     [Fact]
+    public async Task A_closed_month_lists_what_was_corrected_and_reopened_since()
+    {
+        var corrected = await clinic.Surgeon.EndedAsync(1, "2021-11-10T12:00:00-04:00");
+        var reopened = await clinic.Surgeon.EndedAsync(1, "2021-11-10T12:00:00-04:00");
+        await clinic.Surgeon.EndedAsync(1, "2021-11-10T12:00:00-04:00");
+        (await clinic.Manager.PostAsync("/api/audit/months/2021-11/close", null)).Expect(200).Number("figures.cases").ShouldBe(3);
+
+        (await clinic.Surgeon.PostAsync($"/api/cases/{corrected}/stages/1/correction", Some.Json("""{ "reason": "Typed wrongly", "takenAt": "2021-11-10T10:00:00-04:00" }"""))).Expect(200);
+        (await clinic.Surgeon.PostAsync($"/api/cases/{reopened}/reopening", Some.Json("""{ "reason": "Ended by mistake" }"""))).Expect(200);
+
+        var closing = (await clinic.Manager.GetAsync("/api/audit/months/2021-11")).Expect(200).At("closing")!;
+        string[] numbers = [(await clinic.Surgeon.CaseAsync(corrected)).Text("caseNumber"), (await clinic.Surgeon.CaseAsync(reopened)).Text("caseNumber")];
+        closing["changedCases"]!.AsArray().Select(number => number!.GetValue<string>()).ShouldBe(numbers, ignoreOrder: true);
+        var since = closing["changedSince"]!.AsArray().ToDictionary(change => change!["figure"]!.GetValue<string>());
+        since["cases"].ShouldBeJson("""{ "figure": "cases", "kept": 3, "now": 2 }""");
+        since["corrections"].ShouldBeJson("""{ "figure": "corrections", "kept": 0, "now": 1 }""");
+    }
+
+    [Fact]
     public async Task A_closed_month_keeps_its_bounds_when_the_clinic_changes_its_time_zone()
     {
         // Halifax: UTC-4 in January. By the clock of Tokyo both would be in February.
