@@ -467,6 +467,9 @@ public static class Sentences
     /// <summary>No tissue is left of what a reading leaves undecided.</summary>
     public static string NothingLeftToRead => Filled(nameof(NothingLeftToRead));
 
+    /// <summary>Who may correct the patient and the place of a case.</summary>
+    public static string SurgeonCorrectsIdentity => Filled(nameof(SurgeonCorrectsIdentity));
+
     private static string Filled(string key, params object?[] parts)
     {
         var text = Texts.GetString(key, CultureInfo.CurrentUICulture) ?? throw new MissingManifestResourceException($"There is no sentence {key}.");

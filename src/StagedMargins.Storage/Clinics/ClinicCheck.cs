@@ -35,7 +35,7 @@ public sealed class ClinicCheck(CredentialPrints prints)
             .. clinic is null || state.Settings != ClinicEntries.SettingsOf(clinic) ? [("clinics", "The settings are others than the entries say.")] : Array.Empty<(string, string)>(),
             .. tokens.Where(token => !IsAsMade(token, state.Tokens.GetValueOrDefault(token.Id))).Select(token => ($"token {token.Id}", "It is not as its entries say.")),
             .. state.Tokens.Keys.Except(tokens.Select(token => token.Id)).Select(id => ($"token {id}", "It is gone.")),
-            .. closings.Where(closing => state.ClosedMonths.GetValueOrDefault(closing.Month) != new MonthClosed(closing.Month, closing.From, closing.To, closing.Figures, closing.Cases))
+            .. closings.Where(closing => state.ClosedMonths.GetValueOrDefault(closing.Month) != ClinicEntries.ClosedOf(closing))
                 .Select(closing => ($"month {closing.Month}", "Its figures are not those of its entry.")),
             .. state.ClosedMonths.Keys.Except(closings.Select(closing => closing.Month)).Select(month => ($"month {month}", "Its figures are gone.")),
         ];

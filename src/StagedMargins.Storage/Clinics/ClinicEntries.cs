@@ -40,6 +40,9 @@ public static class ClinicEntries
     public static ClinicSettings SettingsOf(Clinic clinic) => new(
         clinic.Name, clinic.TimeZone, clinic.Overlap, clinic.SizeBoundary, clinic.Retention.SlideYears, clinic.Retention.BlockYears, clinic.Retention.RecordYears, clinic.MirroredBlocks);
 
+    /// <summary>The closing in the row of a month.</summary>
+    public static MonthClosed ClosedOf(MonthClosing closing) => new(closing.Month, closing.From, closing.To, closing.Figures, closing.Cases);
+
     /// <summary>A clinic with settings as they were.</summary>
     public static Clinic ClinicOf(Guid id, ClinicSettings settings) => new()
     {
@@ -75,7 +78,7 @@ public static class ClinicEntries
                     yield return (token.ClinicId, new TokenRevoked(token.Id));
                     break;
                 case { Entity: MonthClosing closing, State: EntityState.Added }:
-                    yield return (closing.ClinicId, new MonthClosed(closing.Month, closing.From, closing.To, closing.Figures, closing.Cases));
+                    yield return (closing.ClinicId, ClosedOf(closing));
                     break;
             }
         }

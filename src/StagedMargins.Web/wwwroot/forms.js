@@ -49,7 +49,7 @@ export function read(form) {
     const raw = field.value.trim();
     if (raw === '') continue;
     const kind = field.dataset.kind ?? (field.type === 'number' ? 'number' : field.type === 'checkbox' && field.value === 'on' ? 'flag' : 'text');
-    // A time by the clock of the clinic, sent with its distance from UTC.
+    // A time by the clock that the page names, sent with its offset from UTC.
     const value = kind === 'number' ? Number(raw) : kind === 'time' ? `${raw.length === 16 ? `${raw}:00` : raw}${field.dataset.offset}` : kind === 'flag' ? true : kind === 'bool' ? raw === 'true' : raw;
     put(root, field.name, value, kind === 'list' || field.hasAttribute('data-list'));
   }

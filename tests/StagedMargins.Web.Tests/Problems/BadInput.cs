@@ -218,16 +218,12 @@ public static class BadInputs
     {
         ["a corrected stage without reason"] = new(Correction, """{ "takenAt": "2026-03-03T09:00:00-04:00" }""", "reason"),
         ["a corrected stage with a blank reason"] = new(Correction, """{ "reason": " ", "takenAt": "2026-03-03T09:00:00-04:00" }""", "reason"),
-        ["a corrected stage in which nothing is"] = new(Correction, """{ "reason": "x" }""", null),
+        ["a correction of nothing in a stage"] = new(Correction, """{ "reason": "x" }""", null),
         ["a corrected stage without pieces"] = new(Correction, """{ "reason": "x", "pieces": [] }""", "pieces"),
         ["a corrected first stage that is a rim"] = new(Correction, """{ "reason": "x", "pieces": [ { "kind": "rim", "arc": { "from": "01:00", "to": "02:00" }, "widthMm": 2 } ] }""", "pieces"),
         ["a corrected block off the tissue"] = new(Correction, """{ "reason": "x", "blocks": [ { "label": "A", "arc": { "from": "01:00", "to": "13:00" } } ] }""", "blocks[0].arc"),
-        ["a corrected block twice"] = new(Correction, Changed(Some.WholeLayer(), layer =>
-        {
-            layer.Clear();
-            layer["reason"] = "x";
-            layer["blocks"] = new JsonArray(Some.Block("A", "01:00", "02:00"), Some.Block("A", "03:00", "04:00"));
-        }), "blocks[1].label"),
+        ["a corrected stage with one label on two blocks"] = new(Correction,
+            new JsonObject { ["reason"] = "x", ["blocks"] = new JsonArray(Some.Block("A", "01:00", "02:00"), Some.Block("A", "03:00", "04:00")) }.ToJsonString(), "blocks[1].label"),
         ["a corrected time without offset"] = new(Correction, """{ "reason": "x", "takenAt": "2026-03-03T09:00:00" }""", "takenAt"),
         ["a corrected stage with NUL in the reason"] = new(Correction, """{ "reason": "a\u0000b", "takenAt": "2026-03-03T09:00:00-04:00" }""", "reason"),
         ["a corrected stage that is not there"] = new("/api/cases/{id}/stages/2/correction", """{ "reason": "x", "takenAt": "2026-03-03T09:00:00-04:00" }""", null, 404),
@@ -237,14 +233,14 @@ public static class BadInputs
         ["a withdrawn reading that is no id"] = new("/api/cases/{id}/readings/first/withdrawal", """{ "reason": "x" }""", null, 404),
         ["an open case opened again"] = new("/api/cases/{id}/reopening", """{ "reason": "x" }""", null, 409),
         ["no reading to be signed"] = new(Signatures, """{ "readingIds": [] }""", "readingIds"),
-        ["readings to be signed that are none"] = new(Signatures, """{ "readingIds": [ "first" ] }""", "readingIds[0]"),
+        ["a reading to be signed by what is no id"] = new(Signatures, """{ "readingIds": [ "first" ] }""", "readingIds[0]"),
         ["readings to be signed that are not there"] = new(Signatures, $$"""{ "readingIds": [ "{{Guid.NewGuid()}}" ] }""", null, 404),
         ["an answer to a review that is not there"] = new($"/api/cases/{{id}}/reviews/{Guid.NewGuid()}/resolution", """{ "decision": "observe", "note": "x" }""", null, 404),
-        ["an answer without decision"] = new($"/api/cases/{{id}}/reviews/{Guid.NewGuid()}/resolution", """{ "note": "x" }""", "decision"),
-        ["an answer that is none"] = new($"/api/cases/{{id}}/reviews/{Guid.NewGuid()}/resolution", """{ "decision": "wait", "note": "x" }""", "decision"),
+        ["an answer to a review without decision"] = new($"/api/cases/{{id}}/reviews/{Guid.NewGuid()}/resolution", """{ "note": "x" }""", "decision"),
+        ["an answer to a review by an unknown decision"] = new($"/api/cases/{{id}}/reviews/{Guid.NewGuid()}/resolution", """{ "decision": "wait", "note": "x" }""", "decision"),
         ["corrected facts without reason"] = new("/api/cases/{id}/facts", """{ "patientRef": "C-1" }""", "reason"),
         ["a corrected patient of blanks"] = new("/api/cases/{id}/facts", """{ "patientRef": " ", "reason": "x" }""", "patientRef"),
-        ["a corrected surgeon who is none"] = new("/api/cases/{id}/facts", """{ "surgeonEmail": "nobody@clinic.invalid", "reason": "x" }""", "surgeonEmail"),
+        ["a corrected surgeon whom nobody knows"] = new("/api/cases/{id}/facts", """{ "surgeonEmail": "nobody@clinic.invalid", "reason": "x" }""", "surgeonEmail"),
         ["corrected words of 12 o'clock that are blank"] = new("/api/cases/{id}/facts", """{ "twelveOClock": "", "reason": "x" }""", "twelveOClock"),
     };
 

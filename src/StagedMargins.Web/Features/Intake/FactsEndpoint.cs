@@ -1,3 +1,4 @@
+using StagedMargins.Core.Wording;
 using StagedMargins.Storage.People;
 using StagedMargins.Web.Contract;
 using StagedMargins.Web.Hosting;
@@ -22,7 +23,7 @@ public static class FactsEndpoint
         {
             if (change.Case.Stages.Count > 0 && !person.Is(Roles.Surgeon) && body.ChangesIdentity(change.Case))
             {
-                throw new NotYourRoleException("After stage 1 patient, site, side and 12 o'clock are a surgeon's to correct.");
+                throw new NotYourRoleException(Sentences.SurgeonCorrectsIdentity);
             }
 
             body.Correct(change, change.Clinic.SizeBoundary);
