@@ -1,4 +1,6 @@
+using System.Globalization;
 using StagedMargins.Core.Mapping;
+using StagedMargins.Core.Shape;
 using StagedMargins.Core.Wording;
 
 namespace StagedMargins.Core.Entries;
@@ -59,7 +61,7 @@ public sealed record StageCorrected(
     internal string ChangesInWords(Stage before)
     {
         var changes = new List<string>();
-        Add(Pieces is null ? null : string.Join("; ", Pieces.Select(piece => piece.InWords())), string.Join("; ", before.Pieces.Select(piece => piece.InWords())));
+        Add(Pieces is null ? null : PiecesInWords(Pieces), PiecesInWords(before.Pieces));
         Add(Blocks is null ? null : BlocksInWords(Blocks), BlocksInWords(before.Blocks.Select(block => block.Recorded)));
         Add(TakenAt?.InWords(), before.TakenAt.InWords());
         return changes.Count == 0 ? Sentences.NothingChanged : string.Join("; ", changes);
@@ -76,8 +78,24 @@ public sealed record StageCorrected(
     internal override SurgicalCase Apply(SurgicalCase state, Authorship written) =>
         state.With(Stage, stage => stage.Corrected(this, written)).WithoutAwaited(Stage, ChangedBlocks);
 
+    // All that a correction can change stands in these words, so that no correction reads as if it had changed nothing.
+    private static string PiecesInWords(IEnumerable<Piece> pieces) => string.Join("; ", pieces.Select(piece => string.Join(
+        ", ",
+        new[] { piece.InWords(), OutlineInWords(piece.Outline), piece.Plane is { } plane ? Terms.Of(plane) : null, piece.Partial ? Sentences.PartOfFloor : null }.OfType<string>())));
+
+    private static string? OutlineInWords(Outline? outline) => outline switch
+    {
+        null => null,
+        EllipseOutline ellipse => Sentences.EllipseOutline($"{ellipse.Length}", $"{ellipse.Width}", $"{ellipse.Axis}"),
+        _ => Sentences.TracedOutline(string.Create(CultureInfo.InvariantCulture, $"{outline.ToPolygon().Area:0.##}")),
+    };
+
+    private static string InksInWords(RecordedBlock block) => block is { FromInk: null, ToInk: null }
+        ? ""
+        : $" ({Sentences.InksAtEnds(block.FromInk?.Text ?? Terms.NotEntered, block.ToInk?.Text ?? Terms.NotEntered)})";
+
     private static string BlocksInWords(IEnumerable<RecordedBlock> blocks) => string.Join(", ", blocks.Select(block =>
-        $"{block.Label} {MarginRegion.Of(block.Arc, block.Centre).InLabel()}{(block.Shows == ShownMargins.Both ? "" : $" ({Terms.Of(block.Shows)})")}{(block.Mirrored ? $" ({Sentences.MirroredBlock})" : "")}"));
+        $"{block.Label} {MarginRegion.Of(block.Arc, block.Centre).InLabel()}{(block.Shows == ShownMargins.Both ? "" : $" ({Terms.Of(block.Shows)})")}{(block.Mirrored ? $" ({Sentences.MirroredBlock})" : "")}{InksInWords(block)}{(block.PieceNumber == 1 ? "" : $" ({Sentences.CutFromPiece(block.PieceNumber)})")}"));
 
     // A reading stands only where it was read of the same tissue: block and piece as they were.
     private static bool Stands(Stage stage, Block block, IReadOnlyList<Piece> pieces, IReadOnlyList<RecordedBlock> blocks) =>

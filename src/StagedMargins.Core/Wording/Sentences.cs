@@ -470,6 +470,18 @@ public static class Sentences
     /// <summary>Who may correct the patient and the place of a case.</summary>
     public static string SurgeonCorrectsIdentity => Filled(nameof(SurgeonCorrectsIdentity));
 
+    /// <summary>The outline of a whole layer as an ellipse.</summary>
+    public static string EllipseOutline(string length, string width, string axis) => Filled(nameof(EllipseOutline), length, width, axis);
+
+    /// <summary>A traced outline by its area in square millimetres.</summary>
+    public static string TracedOutline(string area) => Filled(nameof(TracedOutline), area);
+
+    /// <summary>The inks at the ends of a block, in the order of its arc.</summary>
+    public static string InksAtEnds(string from, string to) => Filled(nameof(InksAtEnds), from, to);
+
+    /// <summary>From which piece of its layer a block was cut.</summary>
+    public static string CutFromPiece(int piece) => Filled(nameof(CutFromPiece), piece);
+
     private static string Filled(string key, params object?[] parts)
     {
         var text = Texts.GetString(key, CultureInfo.CurrentUICulture) ?? throw new MissingManifestResourceException($"There is no sentence {key}.");

@@ -26,6 +26,19 @@ public abstract class CorrectionTests(TestClinic clinic)
     }
 
     [Fact]
+    public async Task A_correction_of_the_outline_plane_and_inks_says_what_they_were()
+    {
+        var id = await Surgeon.OpenClearAsync();
+        (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/correction", Why().With("pieces", Some.Json("""{ "pieces": [ { "kind": "whole", "plane": "subcutaneousFat", "outline": { "ellipse": { "lengthMm": 15, "widthMm": 10, "axis": "12:00" } } } ] }""")["pieces"]!.DeepClone()))).Expect(200);
+        (await HistoryAsync(id)).Last().ShouldStartWith("Stage 1 corrected: whole layer, 15 mm × 10 mm, long axis at 12:00 o'clock, subcutaneous fat for whole layer, 14 mm × 10 mm, long axis at 12:00 o'clock. ");
+
+        var inked = Some.Json("""{ "blocks": [ { "label": "A", "arc": { "from": "12:00", "to": "06:00" }, "centre": true, "fromInk": "green", "toInk": "black" }, { "label": "B", "arc": { "from": "06:00", "to": "12:00" }, "centre": true } ] }""");
+        (await Surgeon.PostAsync($"/api/cases/{id}/stages/1/correction", Why().With("blocks", inked["blocks"]!.DeepClone()))).Expect(200);
+        (await HistoryAsync(id)).Last().ShouldContain("A 12:00–6:00 o'clock, the centre (inks green and black)");
+        (await HistoryAsync(id)).Last().ShouldContain("A 12:00–6:00 o'clock, the centre (inks blue and red)");
+    }
+
+    [Fact]
     public async Task A_reading_stays_where_its_block_and_piece_stay_the_same()
     {
         var id = await Surgeon.OpenClearAsync();
